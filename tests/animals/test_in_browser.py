@@ -57,6 +57,7 @@ def test_every_full_page_is_accessible_and_fits_a_phone(phone, places, axe):
         axe(phone)
 
 
+@pytest.mark.nightly
 def test_the_large_pages_are_accessible_and_fit_a_desk(desktop, places, axe):
     for name in ("animals", "animal", "new animal", "group", "where", "moving"):
         desktop.goto(places[name])

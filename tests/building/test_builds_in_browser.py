@@ -85,6 +85,7 @@ def test_every_full_page_is_accessible_and_fits_a_phone(phone_in_german, places,
         axe(phone_in_german)
 
 
+@pytest.mark.nightly
 def test_every_full_page_fits_a_desk(desktop, places):
     for address in places:
         assert desktop.goto(address).ok, address

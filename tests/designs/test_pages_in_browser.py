@@ -36,6 +36,7 @@ def test_pages_of_a_design_are_accessible_and_fit(phone, balcony, axe, part):
     axe(phone)
 
 
+@pytest.mark.nightly
 @pytest.mark.parametrize("part", ["", "board/"])
 def test_the_large_pages_are_accessible_and_fit_a_desk(desktop, balcony, axe, part):
     desktop.goto(f"/designs/{balcony.code}/{part}")

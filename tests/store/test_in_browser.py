@@ -69,6 +69,7 @@ def test_every_page_of_a_stocked_store_fits_a_phone_and_is_accessible(
         axe(phone_in_german)
 
 
+@pytest.mark.nightly
 def test_every_page_of_a_stocked_store_fits_a_desk_and_is_accessible(desktop, stocked, axe):
     for address in stocked:
         desktop.goto(address)
