@@ -2,6 +2,8 @@
 
 import re
 
+from django.utils import translation
+
 from builds.cutting import cut_sequence
 from builds.making.reckoning import plan_of
 from builds.packet.paper import Section, printed
@@ -123,3 +125,11 @@ def test_the_cover_is_seen_from_where_the_last_step_is(balcony_packet):
     last = balcony_packet.cards[-1].picture
 
     assert corner.findall(balcony_packet.cover.picture) == corner.findall(last)
+
+
+def test_papers_without_a_cover_have_its_picture_in_their_own_language(balcony, packet_for):
+    """A kit's papers show it on their own first page."""
+    with translation.override("de"):
+        packet = packet_for(balcony, sections=frozenset({Section.CARE, Section.GLOSSARY}))
+
+        assert "Gitterelemente" in packet.cover.picture

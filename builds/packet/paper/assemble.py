@@ -1,6 +1,7 @@
 """Putting a packet together from its source, its label and the options."""
 
 from dataclasses import replace
+from functools import cache
 
 from builds.common.paper import Label
 from builds.drawing.blanks import blank_picture, turned_picture
@@ -83,10 +84,10 @@ def _sheet_cards(source: PacketSource, options: Options) -> tuple[SheetCard, ...
 
 
 def _cover(source: PacketSource, options: Options) -> Cover:
-    """The finished picture, if there is a cover to be, and the figures of what will stand."""
+    """The figures of what will stand, and its picture, which is drawn when somebody asks."""
     floor, steps = floor_of(source.structure), source.steps
     return Cover(
-        picture=inked(source.overview(), options) if Section.COVER in options.sections else "",
+        draw=cache(lambda: inked(source.overview(), options)),
         size_mm=_size_over_all(source.structure),
         ground_mm2=floor.ground_mm2,
         upper_mm2=floor.upper_mm2,

@@ -1,6 +1,7 @@
 """The glossary of a packet: the terms that its other sections use, read off their text."""
 
 import re
+from dataclasses import replace
 from html import unescape
 
 from django.template.loader import render_to_string
@@ -32,9 +33,10 @@ def glossary_of(packet: Packet) -> tuple[GlossaryEntry, ...]:
 
 def _english_text(packet: Packet) -> str:
     """What the packet says in English, whatever it is printed in: terms and their forms are known
-    there. Pictures name measures and rows, and are not read.
+    there. Pictures name measures and rows, and are not read: the cover's would be drawn for that.
     """
-    context = {"packet": packet, "on_paper": True, "units": packet.options.units}
+    unseen = replace(packet, cover=replace(packet.cover, draw=str))
+    context = {"packet": unseen, "on_paper": True, "units": packet.options.units}
     with translation.override(ENGLISH):
         html = render_to_string("packet/_sections.html", context)
     return " ".join(unescape(TAG.sub(" ", PICTURE.sub(" ", html))).split())

@@ -3,6 +3,7 @@
 Pictures are whole SVG elements, safe to put into a page as they are.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from builds.common.paper import Label
@@ -27,11 +28,12 @@ SLIM = 2
 class Cover:
     """The finished enclosure, and what it asks of people.
 
+    ``draw()`` is its picture: other papers show it too, and many show none.
     ``size_mm`` is width, depth and height over all. Minutes are of one person; ``pair_minutes``
     of them take two people.
     """
 
-    picture: str
+    draw: Callable[[], str]
     size_mm: tuple[int, int, int]
     ground_mm2: int
     upper_mm2: int
@@ -39,6 +41,10 @@ class Cover:
     bench_minutes: int
     assembly_minutes: int
     pair_minutes: int
+
+    @property
+    def picture(self) -> str:
+        return self.draw()
 
     @property
     def minutes(self) -> int:
