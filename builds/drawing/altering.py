@@ -7,16 +7,13 @@ from functools import reduce
 from operator import or_
 
 from builds.drawing.before import Before
-from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
-from builds.drawing.legend import legend, mark_legend
-from builds.drawing.room import WORDS_WIDTH
 from builds.drawing.space import Corner
 from builds.drawing.standing import all_parts
+from builds.drawing.step_scene import step_scene, told
 from builds.drawing.steps import (
     Views,
-    below,
     bench_picture,
     step_title,
     ties_pulled,
@@ -35,7 +32,7 @@ from builds.making.altering.order import (
 )
 from builds.making.step import Parts, Step
 from builds.making.ties import TieSpot
-from habitats.drawing.pen import Draw, Pen
+from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
@@ -77,14 +74,14 @@ def alteration_picture(alteration: Alteration) -> str:
         before=Before(alteration.stands, old, taken, turned),
     )
     return finished(
-        _with_legend(
+        step_scene(
             scene,
-            _kinds(new, taken),
-            _marks(new.joints, taken.joints, turned, ""),
             View(scene.corner),
+            kinds=_kinds(new, taken),
+            marks=_marks(taken.joints, turned, ""),
         ),
         message("%(design)s: what changes", design=alteration.target.design.name),
-        scene.describe(),
+        told(scene),
         kind="corner",
     )
 
@@ -143,8 +140,8 @@ def taking_step_picture(
     step = steps[index]
     view = (taking_views(structure, steps) if views is None else views)[index]
     scene = _taking_scene(structure, steps, index, view.corner)
-    marks = _marks(frozenset(), step.takes.joints, {}, "")
-    draw = _with_legend(scene, _kinds(NOTHING, step.takes), marks, view)
+    marks = _marks(step.takes.joints, {}, "")
+    draw = step_scene(scene, view, kinds=_kinds(NOTHING, step.takes), marks=marks)
     return finished(draw, step_title(step, index), scene.describe(), kind="step")
 
 
@@ -162,11 +159,10 @@ def _taking_scene(
 def _seen(alteration: Alteration, order: Order, index: int, view: View) -> tuple[Draw, str]:
     step = order.steps[index]
     scene = _scene(alteration, order, index, view.corner)
-    new = step.puts | _tray_cut_there(step)
     turned = {turn.joint: turn.after for turn in step.turns}
-    told = _what_of_ties(step) if scene.ties else ""
-    marks = _marks(new.joints, step.takes.joints, turned, told)
-    return _with_legend(scene, _kinds(NOTHING, step.takes), marks, view), scene.describe()
+    marks = _marks(step.takes.joints, turned, _what_of_ties(step) if scene.ties else "")
+    kinds = _kinds(NOTHING, step.takes)
+    return step_scene(scene, view, kinds=kinds, marks=marks), told(scene)
 
 
 def _scene(alteration: Alteration, order: Order, index: int, corner: Corner = Corner.SE) -> Scene:
@@ -240,29 +236,13 @@ def _kinds(new: Parts, taken: Parts) -> Entries:
     return entries
 
 
-def _marks(
-    new: frozenset[Joint], taken: frozenset[Joint], turned: dict[Joint, Stance], ties: str
-) -> Entries:
+def _marks(taken: frozenset[Joint], turned: dict[Joint, Stance], ties: str) -> Entries:
     return [
         (style, words)
         for style, words, there in (
-            (Style.NEW_SOLID, message("new connector; pin: its ribs"), new),
-            (Style.TURNED, message("turn; pin: its ribs then"), turned),
+            (Style.TURNED, message("turn to sit so"), turned),
             (Style.TAKEN_JOINT, message("connector comes off"), taken),
             (Style.TIE, ties, ties),
         )
         if there
     ]
-
-
-def _with_legend(scene: Scene, kinds: Entries, marks: Entries, view: View) -> Draw:
-    def draw(pen: Pen) -> None:
-        scene.draw(pen)
-        left, at = below(scene)
-        at += captions(pen, (left, at), view)
-        if kinds:
-            at += legend(pen, (left, at), kinds, width=WORDS_WIDTH)
-        if marks:
-            mark_legend(pen, (left, at), marks, width=WORDS_WIDTH)
-
-    return draw

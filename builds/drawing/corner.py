@@ -6,16 +6,15 @@ lines and nothing behind looks as if it were in front. Trays and ramp are not se
 """
 
 from collections.abc import Iterator, Sequence
-from enum import Enum
 from itertools import groupby
-from math import cos, pi, sin
 from typing import NamedTuple
 
 from builds.drawing.before import Before
 from builds.drawing.facets import Facet, FacetKind
+from builds.drawing.marks import Mark, MarkKind, paint_mark, point_of, tie_points
 from builds.drawing.painting import layers
 from builds.drawing.room import STEP_SCENE, PictureRoom
-from builds.drawing.space import Corner, Vec, minus, on_paper, plus
+from builds.drawing.space import Corner, Vec, on_paper, plus
 from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import Sight, best_corner, sight_of
 from builds.making.step import Parts
@@ -23,11 +22,11 @@ from builds.making.ties import TieSpot
 from habitats.drawing.north import RADIUS as NORTH_RADIUS
 from habitats.drawing.north import REACH as NORTH_OFF
 from habitats.drawing.north import north_mark
-from habitats.drawing.pen import Pen, Scaled
+from habitats.drawing.pen import Pen, Point, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
-from habitats.structure.lattice import Cell, Face, Joint, PanelPlace
+from habitats.structure.lattice import Cell, Joint, PanelPlace
 from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message
 
@@ -78,85 +77,6 @@ def _parts(given: frozenset[PanelPlace] | Parts) -> Parts:
     return given if isinstance(given, Parts) else Parts(places=given)
 
 
-class MarkKind(Enum):
-    """What is marked by a disc: a radius in units on paper, and how it is drawn."""
-
-    JOINT = (1.7, Style.JOINT)
-    NEW_JOINT = (7.0, Style.NEW_SOLID)
-    TIE = (3.6, Style.TIE)
-    TAKEN_JOINT = (6.0, Style.TAKEN_JOINT)
-    TURNED_JOINT = (8.0, Style.TURNED)
-
-    @property
-    def radius(self) -> float:
-        return self.value[0]
-
-    @property
-    def style(self) -> Style:
-        return self.value[1]
-
-
-class Mark(NamedTuple):
-    """A disc at a point in space, drawn before all that is nearer than ``nearness``.
-
-    It lies as its ``stance`` says; without one it is drawn alike from every side.
-    """
-
-    nearness: int
-    at: Vec
-    kind: MarkKind
-    stance: Stance | None = None
-
-    def __lt__(self, other: tuple[object, ...]) -> bool:
-        assert isinstance(other, Mark)
-        return (*self[:2], self.kind.name) < (*other[:2], other.kind.name)
-
-
-# In a disc's plane two axes to go round by, and the axis that its ribs point along.
-_AXES: dict[Face, tuple[Vec, Vec, Vec]] = {
-    Face.EW: ((1, 0, 0), (0, 0, 1), (0, 1, 0)),
-    Face.NS: ((0, 1, 0), (0, 0, 1), (1, 0, 0)),
-    Face.FLAT: ((1, 0, 0), (0, 1, 0), (0, 0, 1)),
-}
-DISC_CORNERS = 16
-PIN_LENGTH = 1.8  # of the line from the disc's middle out of its ribs, in radii
-
-
-def _paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
-    radius = mark.kind.radius / mm.scale
-    if mark.stance is None:
-        mm.circle(on_paper(mark.at, corner), radius, mark.kind.style)
-        return
-    across, up, out = _AXES[mark.stance.plane]
-    ring = [
-        plus(plus(mark.at, across, radius * cos(turn)), up, radius * sin(turn))
-        for turn in (2 * pi * number / DISC_CORNERS for number in range(DISC_CORNERS))
-    ]
-    pin = [mark.at, plus(mark.at, out, mark.stance.ribs * PIN_LENGTH * radius)]
-    mm.area([[on_paper(point, corner) for point in ring]], mark.kind.style)
-    # Bare paper on both sides, so that the pin is seen where it runs along a panel's edge.
-    for style in (Style.GAP, Style.HEAVY):
-        mm.line([on_paper(point, corner) for point in pin], style)
-
-
-def _point(joint: Joint) -> Vec:
-    return float(joint.col), float(joint.row), float(joint.z)
-
-
-def tie_points(spot: TieSpot) -> Iterator[Vec]:
-    """Where the ties of one spot are drawn: spread along its seam, or beside its corner."""
-    ends = [_point(joint) for joint in spot.joints]
-    if len(ends) == 2:
-        for number in range(spot.count):
-            part = (number + 1) / (spot.count + 1)
-            yield plus(ends[0], minus(ends[1], ends[0]), part)
-    elif ends:
-        for place in spot.places:
-            corners = [_point(one) for one in place.corners]
-            across = corners[(corners.index(ends[0]) + 2) % 4]
-            yield plus(ends[0], minus(across, ends[0]), 0.12)
-
-
 class Scene:
     """What is drawn of a structure, from which corner and how large.
 
@@ -193,13 +113,25 @@ class Scene:
         if before is not None:
             self._facets += before.facets
             focus = focus or before.taken.joints or frozenset(before.turned)
-        self._points = [_point(joint) for joint in focus]
+        self._points = [point_of(joint) for joint in focus]
         self.corner = corner or best_corner(self._facets, self._points)
+        self.scale = _scale(structure, before, self.corner, self._room)
 
     @property
     def sight(self) -> Sight | None:
         """How well each corner shows what is new or taken off; None if nothing of it is seen."""
         return sight_of(self._facets, self._points)
+
+    @property
+    def seats(self) -> dict[Joint, Stance]:
+        """How each connector sits that is put on, or put back another way round."""
+        new = {joint: self._structure.stances[joint] for joint in self._new.joints}
+        return new | (dict(self._before.turned) if self._before else {})
+
+    def on_paper(self, at: Vec) -> Point:
+        """Where a point of space falls in the picture."""
+        x, y = on_paper(at, self.corner)
+        return x * self.scale, y * self.scale
 
     def describe(self) -> str:
         before = self._before
@@ -222,25 +154,25 @@ class Scene:
         return joined(" ", sentences + (before.sentences if before else []))
 
     def draw(self, pen: Pen) -> None:
-        mm = Scaled(pen, _scale(self._structure, self._before, self.corner, self._room))
+        mm = Scaled(pen, self.scale)
         marks = iter(sorted(self._marks()))
         waiting = next(marks, None)
         for nearness, layer in layers(self._facets, self.corner):
             while waiting and waiting.nearness < nearness:
-                _paint_mark(mm, waiting, self.corner)
+                paint_mark(mm, waiting, self.corner)
                 waiting = next(marks, None)
             layer.sort(key=lambda facet: (facet.kind.value, facet.new, facet.taken))
             for _surface, alike in groupby(layer, key=surface_of):
                 paint(mm, list(alike), self.corner)
         for mark in [waiting, *marks] if waiting else []:
-            _paint_mark(mm, mark, self.corner)
+            paint_mark(mm, mark, self.corner)
         self._north(mm, pen)
 
     def _marks(self) -> Iterator[Mark]:
         """Connectors and ties, each after the panels that meet there and before all beyond."""
         shown = self._stand.joints if len(self._stand.joints) <= MOST_JOINTS else self._new.joints
         for joint in shown - self._under_trays():
-            at = _point(joint)
+            at = point_of(joint)
             if joint in self._new.joints:
                 stance = self._structure.stances[joint]
                 yield Mark(self.corner.passed(at), at, MarkKind.NEW_JOINT, stance)
@@ -254,10 +186,10 @@ class Scene:
 
     def _marks_before(self, before: Before) -> Iterator[Mark]:
         for joint in before.taken.joints:
-            at = _point(joint)
+            at = point_of(joint)
             yield Mark(self.corner.passed(at), at, MarkKind.TAKEN_JOINT)
         for joint, stance in before.turned.items():
-            at = _point(joint)
+            at = point_of(joint)
             yield Mark(self.corner.passed(at), at, MarkKind.TURNED_JOINT, stance)
 
     def _under_trays(self) -> frozenset[Joint]:
@@ -305,12 +237,11 @@ def _squares_drawn(squares: int, panels: int) -> int:
 
 def _scale(structure: Structure, before: Before | None, corner: Corner, room: PictureRoom) -> float:
     """Units a panel takes, the same in every picture of one structure from one side."""
-    design = structure.design
-    top = max(level.top for level in design.levels)
-    ends = [(0, 0, 0), (design.cols, design.rows, top)]
-    if before is not None:
-        ends += [(joint.col, joint.row, joint.z) for joint in before.structure.joints]
-    axes = [(min(along), max(along)) for along in zip(*ends, strict=True)]
+    ends = [*structure.joints, *(before.structure.joints if before else ())]
+    axes = [
+        (min(along), max(along))
+        for along in zip(*((joint.col, joint.row, joint.z) for joint in ends), strict=True)
+    ]
     points = [on_paper((x, y, z), corner) for x in axes[0] for y in axes[1] for z in axes[2]]
     xs, ys = [x for x, _y in points], [y for _x, y in points]
     width, height = max(xs) - min(xs), max(ys) - min(ys)

@@ -18,8 +18,8 @@ class PictureRoom(NamedTuple):
 
 PHONE_WIDTH = 328.0
 WORDS_WIDTH = PHONE_WIDTH - 2 * MARGIN
-# Beside the enclosure lies the north mark, and below it captions and legend.
-STEP_SCENE = PictureRoom(292.0, 186.0)
+# Beside the enclosure lie the north mark and letters, and below it captions and details.
+STEP_SCENE = PictureRoom(266.0, 160.0)
 # A blank has its measures on all four sides, and a legend of up to four lines. On paper a card of
 # its own has them, and the step's picture has none.
 STEP_BLANK = PictureRoom(200.0, 230.0)

@@ -6,19 +6,17 @@ A step at the bench shows the piece that is worked on.
 from collections.abc import Mapping, Sequence
 
 from builds.drawing.blanks import draw_small_blank
-from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
-from builds.drawing.legend import mark_legend
 from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
-from builds.drawing.room import WORDS_WIDTH
 from builds.drawing.space import Corner
+from builds.drawing.step_scene import step_scene, told
 from builds.drawing.viewpoint import View, views_of
 from builds.making.blank import BlankSet
 from builds.making.step import Parts, Step, Subject, Work
 from builds.making.ties import TieSpot, ties_needed
-from habitats.drawing.pen import BoundsPen, Draw, Pen, Point
+from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.structure import Structure
@@ -109,28 +107,8 @@ def _growing(
     structure: Structure, steps: Sequence[Step], index: int, view: View
 ) -> tuple[Draw, str]:
     scene = _scene(structure, steps, index, view.corner)
-
-    def draw(pen: Pen) -> None:
-        scene.draw(pen)
-        left, bottom = below(scene)
-        used = captions(pen, (left, bottom), view)
-        entries = []
-        if steps[index].joints:
-            entries.append((Style.NEW_SOLID, message("new connector; pin: its ribs")))
-        if scene.ties:
-            entries.append((Style.TIE, message("tie here")))
-        if entries:
-            mark_legend(pen, (left, bottom + used), entries, width=WORDS_WIDTH)
-
-    return draw, scene.describe()
-
-
-def below(scene: Scene) -> Point:
-    """Where the words under a scene begin."""
-    bounds = BoundsPen()
-    scene.draw(bounds)
-    left, _top, _right, bottom = bounds.box or (0.0, 0.0, 0.0, 0.0)
-    return left + 6, bottom + 16
+    marks = [(Style.TIE, message("tie here"))] if scene.ties else []
+    return step_scene(scene, view, marks=marks), told(scene)
 
 
 def ties_pulled(structure: Structure, stand: Parts, new: Parts) -> list[TieSpot]:

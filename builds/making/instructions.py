@@ -4,17 +4,17 @@
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from builds.making.groups import PanelGroup
 from builds.making.kinds import Kind
 from builds.making.names import SIDE_WORDS, doorway_name, the_level
 from builds.making.part_names import PLAIN_PANEL, counted_part
+from builds.making.seats import connector_words
 from builds.making.site import Placement
 from builds.making.ties import TieSpot
-from habitats.structure.connectors import Stance
-from habitats.structure.lattice import Face, Joint, Side
+from habitats.structure.lattice import Side
 from habitats.structure.ramp import TOWEL_LAYERS, TOWEL_TUCK_MM, Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
@@ -30,46 +30,7 @@ class Words(NamedTuple):
     instructions: tuple[str, ...]
 
 
-# --- Words for connectors and ties, shared by all steps that place panels ---
-
-_RIBS = {
-    Stance(Face.FLAT, 1): message("flat, ribs up"),
-    Stance(Face.FLAT, -1): message("flat, ribs down"),
-    Stance(Face.EW, 1): message("upright, ribs to the south"),
-    Stance(Face.EW, -1): message("upright, ribs to the north"),
-    Stance(Face.NS, 1): message("upright, ribs to the east"),
-    Stance(Face.NS, -1): message("upright, ribs to the west"),
-}
-
-
-def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> str:
-    if not joints:
-        return message("All connectors here are in place already.")
-    put = counted(
-        "Put a connector at the marked joint.",
-        "Put a connector at each of the %(count)d marked joints.",
-        len(joints),
-    )
-    heights = sorted({joint.z for joint in joints})
-    ways = [
-        _at_height(z, stance_words([stances[joint] for joint in joints if joint.z == z]))
-        for z in heights
-    ]
-    return joined(" ", (put, *ways))
-
-
-def _at_height(z: int, ways: str) -> str:
-    if z == 0:
-        return message("On the floor of the room: %(ways)s.", ways=ways)
-    return counted("%(count)d panel up: %(ways)s.", "%(count)d panels up: %(ways)s.", z, ways=ways)
-
-
-def stance_words(stances: Sequence[Stance]) -> str:
-    """How connectors sit, with how many of each unless all sit alike."""
-    kinds = Counter(_RIBS[stance] for stance in stances)
-    if len(kinds) == 1:
-        return next(iter(kinds))
-    return joined("; ", [joined(" ", (str(count), way)) for way, count in sorted(kinds.items())])
+# --- Words shared by all steps that place panels ---
 
 
 def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
@@ -112,7 +73,7 @@ def panel_words(
         title.filled(level=where, sides=_sides(group)),
         (
             *((kind.tray_cut,) if cuts else ()),
-            _connectors(placement.joints, structure.stances),
+            connector_words([structure.stances[joint] for joint in placement.joints]),
             joined(" ", (do, kind.held_words)) if held and kind.held_words else do,
             *_ties(placement.spots),
             *(_clip_words(kind.clips, clips) if clips else ()),

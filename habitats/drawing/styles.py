@@ -87,6 +87,7 @@ class Style(Enum):
     INSIDE = Look(0.7, Ink.SOFT, fill=Ink.PAPER)
     SOLID = Look(0.5, Ink.INK, fill=Ink.INK)
     NEW_SOLID = Look(0.5, Ink.NEW, fill=Ink.NEW)
+    RIB = Look(1.1, Ink.NEW, fill=Ink.PAPER)
     OVERLAP = Look(0, None, hatch=Hatch(5, (0,)))
     OFFCUT = Look(0.6, Ink.SOFT, (3, 2), hatch=Hatch(9, (-45,)))
     UNDER = Look(0, None, hatch=Hatch(12, (45,)))
@@ -141,6 +142,7 @@ class Letter(Enum):
     LABEL = (13.0, Ink.INK, False)
     FIGURE = (12.0, Ink.INK, False)
     NOTE = (12.0, Ink.SOFT, False)
+    SEAT = (12.0, Ink.NEW, True)
     ALARM = (13.0, Ink.WARN, True)
 
     @property

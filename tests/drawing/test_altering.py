@@ -78,10 +78,10 @@ def test_what_is_put_on_is_strong_and_not_dashed(change, order):
     assert DASHED not in drawn
 
 
-def test_connectors_to_turn_have_a_ring_and_a_pin(change, order):
+def test_connectors_to_turn_have_a_ring_and_a_letter(change, order):
     drawn = picture(change, order, "turn-connectors")
 
-    assert "turn; pin: its ribs then" in drawn
+    assert "turn to sit so" in drawn
     assert "Connectors to turn have a ring" in drawn
 
 
@@ -114,7 +114,7 @@ def test_one_picture_shows_all_that_changes(change):
 
     assert DASHED in drawn
     assert "s-new" in drawn
-    for words in ("comes off", "is put on", "new connector", "turn; pin"):
+    for words in ("comes off", "is put on", "turn to sit so"):
         assert words in drawn
 
 

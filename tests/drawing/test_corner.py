@@ -3,7 +3,8 @@
 import pytest
 
 from builds.drawing import corner_picture
-from builds.drawing.corner import Scene, tie_points
+from builds.drawing.corner import Scene
+from builds.drawing.marks import tie_points
 from builds.drawing.space import Corner
 from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import best_corner

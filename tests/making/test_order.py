@@ -163,15 +163,15 @@ def test_walls_that_meet_in_a_corner_take_one_person() -> None:
     assert steps[number_of(steps, "wall-ground-1")].people == 1
 
 
-def test_connectors_are_told_flat_or_upright_and_where_their_ribs_point() -> None:
-    # Joints in a straight run lie flat, ribs toward the panels; corners stand upright.
+def test_connectors_are_told_by_letter_and_where_their_ribs_point() -> None:
+    # Joints in a straight run lie flat (A, B), ribs toward the panels; corners stand upright.
     steps = steps_of(make_design(["##"]))
 
     words = steps[number_of(steps, "wall-ground-1")].instructions[0]
 
-    assert "each of the 12 marked joints" in words
-    assert "flat, ribs up" in words
-    assert "upright" in words
+    assert "each of the 12 lettered joints" in words
+    assert "2 × A, ribs up; 2 × B, ribs down" in words
+    assert "ribs north" in words
 
 
 def test_the_doorway_step_counts_the_squares_and_the_ends() -> None:
@@ -300,13 +300,6 @@ def test_the_foot_is_tied_through_the_trays_wall_with_something_to_open_it() -> 
 
     assert "holes in the tray's wall" in " ".join(ramp.instructions)
     assert PEG in ramp.tools
-
-
-def test_connectors_are_told_apart_by_height() -> None:
-    told = step_with(steps_of(make_design()), "wall-ground-1").instructions[0]
-
-    assert "On the floor of the room: 4 flat, ribs up" in told
-    assert "1 panel up: 4 flat, ribs down" in told
 
 
 def test_an_upper_tray_waits_for_the_whole_floor_under_it() -> None:

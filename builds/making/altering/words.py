@@ -10,11 +10,11 @@ from builds.making.instructions import (
     Words,
     by_side,
     sides_words,
-    stance_words,
 )
 from builds.making.kinds import KINDS
 from builds.making.names import SIDE_WORDS, the_level
 from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, TIE, counted_part
+from builds.making.seats import lettered
 from builds.making.step import Added
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Cell, Side
@@ -259,14 +259,14 @@ def _turning(turned: Sequence[Turn]) -> tuple[str, ...]:
         message(
             "%(count)d from “%(before)s” to “%(after)s”",
             count=count,
-            before=stance_words([before]),
-            after=stance_words([after]),
+            before=lettered(before),
+            after=lettered(after),
         )
         for (before, after), count in sorted(ways.items())
     ]
     return (
         message(
-            "Take each marked connector off its panels and put it back another way round, one "
+            "Take each lettered connector off its panels and put it back another way round, one "
             "after the other: %(ways)s.",
             ways=joined("; ", each),
         ),
