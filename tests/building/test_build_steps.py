@@ -13,8 +13,10 @@ from builds.plans.models.build_acts import BuildNote, BuildPhoto, Shortage, Stra
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import Progress
-from tests.support.builds import NOON, make_build, make_photo, steps_of, tick_all
-from tests.support.designs import make_design
+from habitats.designs.models.designs import Design
+from habitats.structure.lattice import Side
+from tests.support.builds import NOON, make_build, make_photo, planner, steps_of, tick_all
+from tests.support.designs import make_design, ramp_from
 from tests.support.pseudo import CODE, OPEN, SHUT, data_of_all_rows, spoken, unsaid
 
 pytestmark = pytest.mark.django_db
@@ -53,6 +55,20 @@ def test_a_step_is_told_in_the_units_of_its_reader(client_of, make_person, this_
 
     assert step.card_in("inches")["instructions"][0].replace("\xa0", " ").split(" ")[0] in page
     assert step.picture("inches")[:2000] in reader.get(at(build, step)).text
+
+
+def test_work_that_comes_again_is_told_once_and_referred_to(building, this_day, text_of):
+    ramps = (ramp_from(0, 0, Side.E, panels=3), ramp_from(1, 6, Side.W, panels=3))
+    upper = [*["#.....#"] * 2, "#######"]
+    drawn = make_design(["#######"] * 3, upper=upper, ramps=ramps)
+    build = make_build(state="building", design=Design.objects.draw(drawn, by=planner()))
+    first, second = (one for one in steps_of(build) if one.card["id"].startswith("bend-ramp"))
+
+    told, again = (text_of(building.get(at(build, one))) for one in (first, second))
+
+    assert f"Do this twice: here and in step {second.number}." in told
+    assert f'<a href="{at(build, first)}">Do the same as in step {first.number}.</a>' in again
+    assert "All of it once more" in again
 
 
 def test_a_step_says_by_number_and_title_what_it_waits_for(building, under_way, text_of):

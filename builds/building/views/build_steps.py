@@ -17,6 +17,7 @@ from builds.building.models.intake import STRAY, ActAnswer, take
 from builds.building.pages.build_page import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
 from builds.making.part_names import part_name
+from builds.making.repeats import Repeats, Told, repeats_in
 from builds.plans.models.build_acts import Start
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
@@ -31,6 +32,14 @@ class StepPartRow(NamedTuple):
     what: str
     name: str
     idempotency_key: UUID
+
+
+class SameWork(NamedTuple):
+    """What a step says where an earlier one, of this key, tells the same work."""
+
+    sentence: str
+    key: str
+    instructions: tuple[str, ...]
 
 
 class BuildStepPage:
@@ -82,6 +91,23 @@ class BuildStepPage:
     def parts(self) -> list[StepPartRow]:
         codes = [one["what"] for one in self.step.card["adds"]]
         return [StepPartRow(code, part_name(code), uuid4()) for code in codes]
+
+    @cached_property
+    def _repeats(self) -> Repeats:
+        cards = [one.card for one in self.now.steps]
+        return repeats_in([Told(one.get("facts", ()), one["instructions"]) for one in cards])
+
+    @property
+    def same_work(self) -> SameWork | None:
+        again = self._repeats.again.get(self.step.step.number)
+        if again is None:
+            return None
+        key = self.now.steps[again.first - 1].step.key
+        return SameWork(again.sentence, key, again.instructions)
+
+    @property
+    def comes_again(self) -> str:
+        return self._repeats.sentence(self.step.step.number)
 
     @property
     def seconds(self) -> int:

@@ -15,6 +15,7 @@ from builds.making.inspection import inspection_list
 from builds.making.lying import is_same_turned
 from builds.making.names import doorway_name, ramp_name
 from builds.making.part_names import part_name
+from builds.making.repeats import Told, repeats_in
 from builds.making.step import Step, Work
 from builds.packet.paper.glossary import glossary_of
 from builds.packet.paper.ink import inked
@@ -124,12 +125,14 @@ def _step_cards(source: PacketSource, options: Options) -> tuple[StepCard, ...]:
     blanks = [
         _blank_of(step) if Section.BLANKS in options.sections else None for step in source.steps
     ]
+    repeats = repeats_in([Told(step.facts, step.instructions) for step in source.steps])
     return tuple(
         StepCard(
             number=index + 1,
             step=step,
             needs=tuple(sorted(numbers[need] for need in step.needs)),
             picture=inked(source.draw_step(index, options.lengths, blank is not None), options),
+            told=repeats.told(index + 1, step.instructions),
             blank=blank,
         )
         for index, (step, blank) in enumerate(zip(source.steps, blanks, strict=True))

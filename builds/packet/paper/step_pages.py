@@ -10,7 +10,6 @@ from math import ceil
 from django.utils.translation import gettext as _
 
 from builds.common.paper import Paper
-from builds.making.step import Step
 from builds.packet.paper.values import StepCard, StepPage
 from habitats.drawing.styles import Letter
 from habitats.drawing.svg import has_figures, height_of
@@ -41,7 +40,7 @@ def _picture_mm(cards: Sequence[StepCard], paper: Paper) -> int:
     heading = FIRST_HEADING if cards[0].number == 1 else 0.0
 
     def fits(picture_mm: int) -> bool:
-        needed = sum(_height(card.step, picture_mm) for card in cards)
+        needed = sum(_height(card, picture_mm) for card in cards)
         return heading + needed + (len(cards) - 1) * BETWEEN_STEPS <= ROOM[paper]
 
     least = max(map(_least_mm, cards))
@@ -55,16 +54,18 @@ def _least_mm(card: StepCard) -> float:
     return height_of(card.picture) * least / CAPITAL_UNITS
 
 
-def _height(step: Step, picture_mm: int) -> float:
+def _height(card: StepCard, picture_mm: int) -> float:
+    step = card.step
     caution = _("Caution:") + " ".join(["", *map(str, step.cautions)])
     lines = ceil(len(caution) / CAUTION_CHARACTERS)
     above = CAUTION_BOX + lines * CAUTION_LINE if step.cautions else 0.0
-    return HEAD + above + max(picture_mm + TICK, _text_height(step))
+    return HEAD + above + max(picture_mm + TICK, _text_height(card))
 
 
-def _text_height(step: Step) -> float:
+def _text_height(card: StepCard) -> float:
     """Height of the words beside the picture."""
+    step = card.step
     take = _("Take:") + " " + ", ".join(f"{one.count} × {one.name}" for one in step.adds)
-    points = (take, *step.instructions) if step.adds else step.instructions
+    points = (take, *card.told) if step.adds else card.told
     lines = sum(ceil(len(str(point)) / TEXT_CHARACTERS) for point in points)
     return lines * TEXT_LINE + len(points) * BETWEEN_POINTS

@@ -56,12 +56,14 @@ class StepCard:
     """A step with its place in the order, counted from 1; ``needs`` are such numbers too.
 
     ``blank`` is the number of the blank card that shows its measures large, None for no such card.
+    ``told`` are its sentences: work that an earlier step tells is referred to.
     """
 
     number: int
     step: Step
     needs: tuple[int, ...]
     picture: str
+    told: tuple[str, ...]
     blank: int | None = None
 
 
