@@ -1,4 +1,4 @@
-"""The demo's kits: one the adopter helps to build, one being packed, one handed over.
+"""The demo's kits: one the adopter helps to build, one being packed, one being put up at home.
 
 All invented, as all of the demo.
 """
@@ -7,16 +7,22 @@ import uuid
 from collections.abc import Callable
 from datetime import date, timedelta
 
+from django.utils import timezone
+
+from builds.building.models.intake import take
+from builds.kits.models.at_home import AtHome
 from builds.kits.models.follow_ups import suggested_days
 from builds.kits.models.handing_over import Receipt, hand_over_kit
 from builds.kits.models.kit_links import USUAL_DAYS, KitLink
 from builds.kits.models.kits import Kit, Packing, pack, weigh
 from builds.plans.models.builds import Build
 from habitats.linens.models.linens import LinenKind
+from habitats.measures import METRIC
 from habitats.people.models.people import Person
 
 KeyMaker = Callable[..., uuid.UUID]
 GRAMS = 16_400
+TICKED_AT_HOME = 3
 
 
 def ticked_by_the_adopter(build: Build, by: Person, today: date, make_key: KeyMaker) -> None:
@@ -33,7 +39,7 @@ def packing(build: Build, by: Person, make_key: KeyMaker) -> None:
 
 
 def gone(build: Build, by: Person, on: date, make_key: KeyMaker) -> None:
-    """Packed, weighed, handed over on that day, with a link to read by."""
+    """Packed, weighed, handed over on that day; the adopter has begun to put it up."""
     _settle(build)
     for line in Packing(build).lines:
         _into_the_box(build, line.what, line.to_pack, by, make_key)
@@ -41,7 +47,10 @@ def gone(build: Build, by: Person, on: date, make_key: KeyMaker) -> None:
     receipt = Receipt(build.adopter, by.full_name, on, build.adopter, is_on_paper=False)
     days = dict(suggested_days(on))
     hand_over_kit(build, receipt, days, by=by, idempotency_key=make_key(build.name, "receipt"))
-    _link(build, by, on, make_key, may_tick=False)
+    link = _link(build, by, on, make_key, may_tick=True)
+    for one in AtHome(build, METRIC).steps[:TICKED_AT_HOME]:
+        act = {"once": make_key(build.name, one.step.key), "kind": "tick", "step": one.step.key}
+        take(by, build, act, timezone.now(), link=link)
 
 
 def _settle(build: Build) -> None:
@@ -53,8 +62,8 @@ def _into_the_box(build: Build, what: str, count: int, by: Person, make_key: Key
     pack(build, what, count, by=by, idempotency_key=make_key(build.name, "packed", what))
 
 
-def _link(build: Build, by: Person, on: date, make_key: KeyMaker, *, may_tick: bool) -> None:
-    KitLink.objects.make(
+def _link(build: Build, by: Person, on: date, make_key: KeyMaker, *, may_tick: bool) -> KitLink:
+    return KitLink.objects.make(
         build,
         on + timedelta(days=USUAL_DAYS),
         may_tick=may_tick,

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from builds.kits.views import adopter, kit_ends, kit_print, kits
+from builds.kits.views import adopter, adopter_acts, kit_ends, kit_print, kits
 
 urlpatterns = [
     path("kits/", kits.kits, name="kits"),
@@ -26,6 +26,8 @@ urlpatterns = [
     path("k/<str:token>/steps/<slug:key>/", adopter.adopter_step, name="adopter_step"),
     path("k/<str:token>/steps/<slug:key>/tick/", adopter.adopter_tick, name="adopter_tick"),
     path("k/<str:token>/steps/<slug:key>/untick/", adopter.adopter_untick, name="adopter_untick"),
+    path("k/<str:token>/acts/", adopter_acts.adopter_acts, name="adopter_acts"),
+    path("k/<str:token>/ticks/", adopter_acts.adopter_ticks, name="adopter_ticks"),
     path("k/<str:token>/care/", adopter.adopter_care, name="adopter_care"),
     path("k/<str:token>/receipt/", adopter.adopter_receipt, name="adopter_receipt"),
     path("k/<str:token>/papers.pdf", adopter.adopter_pdf, name="adopter_pdf"),

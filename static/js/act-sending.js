@@ -15,7 +15,8 @@
   const LOCK = "send acts";
   const CLOCK = "clock ahead by";
 
-  const addressOf = (code) => `/builds/${code}/acts/`;
+  /* Who came through the link of a kit has its address in the place of a build's code: no log-in. */
+  const addressOf = (code) => (code.startsWith("k/") ? `/${code}/acts/` : `/builds/${code}/acts/`);
   const whoFor = (row) => (row.to ? WHO : addressOf(row.code));
 
   /* Why sending ended before all was sent. */

@@ -11,7 +11,7 @@
   const { actQueue } = self;
   const code = here.dataset.build;
   const person = Number(document.body.dataset.person);
-  const OWN = "you, on this phone, not sent yet";
+  const OWN = gettext("you, on this phone, not sent yet");
   const EVERY = 20_000;
   const PATIENCE = 5_000;
 
@@ -57,7 +57,7 @@
       const step = steps.get(key) || { key, needs: [] };
       if (kind === "tick") Object.assign(step, { is_done: true, done: OWN });
       else if (kind === "untick") Object.assign(step, { is_done: false, done: "" });
-      else if (kind === "start" && !step.is_done) step.own = "you are on it, not sent yet";
+      else if (kind === "start" && !step.is_done) step.own = gettext("you are on it, not sent yet");
       else continue;
       steps.set(step.key, step);
     }

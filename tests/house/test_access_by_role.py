@@ -368,6 +368,8 @@ DOORS: dict[str, Door] = {
     "builds:adopter_untick": Door(
         EVERYBODY, public=True, method="post", make=for_an_adopter(has_step=True)
     ),
+    "builds:adopter_acts": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_ticks": Door(EVERYBODY, public=True, make=for_an_adopter()),
     "builds:adopter_care": Door(EVERYBODY, public=True, make=for_an_adopter()),
     "builds:adopter_receipt": Door(EVERYBODY, public=True, make=for_an_adopter()),
     "builds:adopter_pdf": Door(EVERYBODY, public=True, make=for_an_adopter()),

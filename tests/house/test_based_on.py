@@ -114,6 +114,7 @@ NEEDS_NONE = {
     "builds:packet_pdf": PRINTS,
     "builds:build_packet": PRINTS,
     "builds:build_packet_pdf": PRINTS,
+    "builds:adopter_acts": LINK,
     "builds:adopter_tick": LINK,
     "builds:adopter_untick": LINK,
     "builds:adopter_reading": LINK,

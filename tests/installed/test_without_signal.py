@@ -92,6 +92,44 @@ def test_a_builders_work_without_signal_outlives_a_closed_browser_and_arrives_on
     assert server.rows("SELECT text FROM builds_buildnote ORDER BY id DESC LIMIT 1") == [(NOTE,)]
 
 
+def test_an_adopters_link_works_without_signal_and_its_ticks_arrive(open_phone, server, said):
+    """The kit that is being put up, by the address that its coordinator finds on its page."""
+    phone = open_phone()
+    page = listened_to(phone.new_page(), said)
+    log_in(page, PEOPLE["coordinator"])
+    ((code,),) = server.rows("SELECT code FROM builds_build WHERE name = 'Kit for Milo'")
+    page.goto(f"/builds/{code}/kit/")
+    address = page.locator("input.address").first.input_value()
+    before = at_home(server)
+    page.context.clear_cookies()
+
+    page.goto(f"/k/{address.split('/k/')[1]}")
+    expect(page.locator("[data-stored]")).to_contain_text(STORED)
+    overview = page.url
+    until(page, "navigator.serviceWorker.controller !== null")
+    assert said == []
+
+    phone.set_offline(True)
+    page.goto(overview)
+    page.locator("[data-next]").tap()
+    keys = [tick(page) for _ in range(2)]
+    expect(page.locator("[data-unsent]")).to_contain_text("2 ")
+    assert at_home(server) == before
+    page.goto(f"{overview}care/")
+    expect(page.get_by_role("heading", name="Care")).to_be_visible()
+
+    phone.set_offline(False)
+    page.goto(overview)
+    expect(page.locator("[data-unsent]")).to_be_hidden()
+    phone.close()
+    assert at_home(server) == [*before, *keys]
+
+
+def at_home(server) -> list[str]:
+    rows = server.rows("SELECT step_key FROM builds_tick WHERE at_home ORDER BY id")
+    return [key for (key,) in rows]
+
+
 def counts(server) -> dict[str, int]:
     tables = ("builds_tick", "builds_buildnote", "builds_buildphoto", "builds_shortage")
     return {one: server.rows(f"SELECT COUNT(*) FROM {one}")[0][0] for one in tables}

@@ -13,8 +13,8 @@ from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import BuildState, CannotBuild
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import LinenKind
-from tests.support.builds import make_build
-from tests.support.kits import hand_over, make_kit, pack_all
+from tests.support.builds import NOON, make_build, planner, steps_of
+from tests.support.kits import hand_over, home_steps, make_kit, pack_all
 from tests.support.pseudo import OPEN, spoken
 
 pytestmark = pytest.mark.django_db
@@ -244,16 +244,36 @@ def test_what_is_missing_is_asked_about_once_and_stands_on_the_receipt(
     assert KitReceipt.objects.get().to_send == [f"{line.to_pack} × {line.name}"]
 
 
-def test_a_kit_is_not_handed_over_before_its_inspection(coordinating, text_of):
+def test_a_box_does_not_leave_before_its_pieces_are_cut(coordinating, text_of):
     kit = make_kit(state="building")
     pack_all(kit)
 
     response = hands_over(coordinating, kit)
 
     assert response.status_code == 422
-    assert "is building, so it cannot be handed over next" in text_of(response)
+    assert "Not ticked yet: Measure one panel, Cut the blank" in text_of(response)
+    assert "Hand over" not in text_of(coordinating.get(f"/builds/{kit.code}/kit/"))
     assert not KitReceipt.objects.exists()
     assert not FollowUp.objects.exists()
+
+
+def test_a_box_of_cut_pieces_leaves_to_be_put_up_and_inspected_at_home(coordinating, text_of):
+    kit = make_kit(state="building")
+    pack_all(kit)
+    home = {step.key for step in home_steps(kit)}
+    for step in steps_of(kit):
+        if step.key not in home:
+            kit.ticks.create(step_key=step.key, at=NOON, made_by=planner())
+
+    page = text_of(coordinating.get(f"/builds/{kit.code}/kit/hand-over/"))
+    response = hands_over(coordinating, kit)
+
+    assert "puts it up and inspects it at home" in page
+    assert response.status_code == 302
+    assert kit.state_now() == BuildState.HANDED_OVER
+    after = text_of(coordinating.get(f"/builds/{kit.code}/kit/"))
+    assert f"The adopter has ticked 0 of {len(home)} steps" in after
+    assert "Not inspected at home yet" in after
 
 
 def test_a_receipt_is_signed_by_name_or_on_paper(coordinating, kit, text_of):

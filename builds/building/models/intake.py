@@ -91,7 +91,7 @@ def take(
     try:
         idempotency_key, told, fault = idempotency_key_of(act), _as_known_now(build, read(act)), ""
     except BadAct as bad:
-        idempotency_key, told, fault = _idempotency_key_or_name(act), None, bad.sentence
+        idempotency_key, told, fault = idempotency_key_or_name(act), None, bad.sentence
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
         before = _kept(idempotency_key)
@@ -109,7 +109,7 @@ def take(
         if why := _why_not(person, build, told, step, link):
             return _stray(person, build, act, idempotency_key, why, told)
         _begin(build, told, person, idempotency_key, now)
-        through = {"link": link} if told.row is Tick else {}
+        through = _through(build, link) if told.row is Tick else {}
         row = _keep(
             told,
             idempotency_key=idempotency_key,
@@ -144,7 +144,7 @@ def _as_known_now(build: Build, told: ActContent) -> ActContent:
 # --- Whether it reached us before ---
 
 
-def _idempotency_key_or_name(act: Mapping[str, Any]) -> uuid.UUID:
+def idempotency_key_or_name(act: Mapping[str, Any]) -> uuid.UUID:
     try:
         return idempotency_key_of(act)
     except BadAct:
@@ -210,17 +210,18 @@ def _why_not(
             person=str(person),
         )
     state = build.state_now()
+    at_home = link is not None and state == BuildState.HANDED_OVER
     if state == BuildState.STOPPED:
         return message(
             "“%(build)s” is stopped, so you can add nothing more to it.", build=str(build)
         )
-    if state == BuildState.HANDED_OVER:
+    if state == BuildState.HANDED_OVER and not at_home:
         return message(
             "“%(build)s” is handed over, so you can add nothing more to it.", build=str(build)
         )
     if told.step and step is None:
         return message("This step is in no plan of the build.")
-    if step and step.card_id == INSPECT and told.row is Tick:
+    if step and step.card_id == INSPECT and told.row is Tick and not at_home:
         return message("To tick the inspection, sign it on its own page.")
     return ""
 
@@ -267,6 +268,12 @@ def _begin(
         )
 
 
+def _through(build: Build, link: AppendOnly | None) -> dict[str, Any]:
+    """By which link a tick came, and whether the box had gone by then."""
+    at_home = link is not None and build.state_now() == BuildState.HANDED_OVER
+    return {"link": link, "at_home": at_home}
+
+
 def _keep(told: ActContent, **facts: Any) -> BuildAct:
     values = {**told.values, "step_key": told.step, **facts}
     image = values.pop("image", None)
@@ -284,7 +291,8 @@ def _overtake(tick: Tick) -> None:
 
     No word is newer than the moment it reached us, whatever a clock said.
     """
-    others = tick.build.ticks.counting().filter(step_key=tick.step_key, is_done=not tick.is_done)
+    here = Tick.objects.filter(build=tick.build, at_home=tick.at_home, overtaken__isnull=True)
+    others = here.filter(step_key=tick.step_key, is_done=not tick.is_done)
     newer = others.filter(at__gt=tick.at, made_at__gt=tick.at).order_by("pk").last()
     if newer is not None:
         Overtaken.objects.create(

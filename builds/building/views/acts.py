@@ -6,7 +6,7 @@ from hashlib import sha256
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
-from django.core.exceptions import PermissionDenied, RequestDataTooBig
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils import timezone
@@ -16,9 +16,10 @@ from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.building.models.inspections import may_inspect
-from builds.building.models.intake import ENDED, ActAnswer, may_send, moment, take
+from builds.building.models.intake import ENDED, may_send, moment, take
 from builds.building.views.builds import build_seen_by
 from builds.building.views.off_line import version
+from builds.building.views.sent_acts import RefusedActs, acts_sent, answered, refused
 from builds.plans.models.build_acts import BuildAct
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build
@@ -28,8 +29,7 @@ from habitats.people.access import member_or_403, signed_in
 from habitats.people.models.people import Person
 from habitats.people.views.from_phones import who_and_when
 
-ACTS_AT_ONCE = 100
-BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH, LATER = 400, 401, 409, 413, 503
+NOBODY, LATER = 401, 503
 
 
 # Public, so that a phone whose log-in has ended is told so in its own words, and not by a page.
@@ -45,7 +45,7 @@ def acts(request: HttpRequest, code: str) -> JsonResponse:
     shown nothing of it.
     """
     if not request.user.is_authenticated:
-        return _refused(NOBODY, _("Log in again; your work is saved on this phone."))
+        return refused(NOBODY, _("Log in again; your work is saved on this phone."))
     person = signed_in(request)
     found = _sent_to(person, code)
     if request.method == "GET":
@@ -80,50 +80,20 @@ def _sent_to(person: Person, code: str) -> Build:
 
 
 def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
+    not_theirs = _("These acts are not from %(person)s, who is logged in.") % {"person": person}
     try:
-        sent = json.loads(request.body, parse_constant=_no_constant)
-    except RequestDataTooBig:
-        return _refused(TOO_MUCH, _("This is too much at once. Send fewer acts."))
-    except (ValueError, RecursionError):
-        return _refused(BAD, _("This is not valid JSON."))
-    if not isinstance(sent, dict) or not isinstance(sent.get("acts"), list):
-        return _refused(BAD, _("Send an object with person, sent, and a list of acts."))
-    if sent.get("person") != person.pk:
-        return _refused(
-            SOMEBODY_ELSE,
-            _("These acts are not from %(person)s, who is logged in.") % {"person": person},
-        )
-    if len(sent["acts"]) > ACTS_AT_ONCE:
-        most = {"most": ACTS_AT_ONCE}
-        return _refused(TOO_MUCH, _("Send at most %(most)d acts at once.") % most)
+        sent = acts_sent(request, person.pk, not_theirs)
+    except RefusedActs as why:
+        return why.answer
     now = timezone.now()
     try:
-        answers = [take(person, build, _with_clock(one, sent), now) for one in sent["acts"]]
+        answers = [take(person, build, one, now) for one in sent]
     except PhotosWaiting as waiting:
         # What was taken before it is known when the phone sends all again.
-        return _refused(LATER, str(waiting))
+        return refused(LATER, str(waiting))
     may_see = person.is_coordinator or person.role == Person.Role.BUILDER
     stands = _build_json(build, person) if may_see and answers else None
-    return JsonResponse({"answers": [_answered(one) for one in answers], "build": stands})
-
-
-def _no_constant(name: str) -> None:
-    raise ValueError(f"{name} is no number that JSON knows.")
-
-
-def _with_clock(act: object, sent: Mapping[str, Any]) -> dict[str, Any]:
-    """The act, and what the phone's clock said; what is no act at all as something that says so."""
-    said = act if isinstance(act, dict) else {"given": act}
-    return {**said, "sent": sent.get("sent"), "ahead": sent.get("ahead")}
-
-
-def _answered(answer: ActAnswer) -> dict[str, Any]:
-    """Its sentence is for who sent it, in their language."""
-    return {**answer._asdict(), "once": str(answer.once), "sentence": str(answer.sentence)}
-
-
-def _refused(status: int, why: str) -> JsonResponse:
-    return JsonResponse({"why": why}, status=status)
+    return JsonResponse({"answers": [answered(one) for one in answers], "build": stands})
 
 
 # --- How it stands ---

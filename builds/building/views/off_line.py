@@ -26,6 +26,7 @@ FILES = (
     "css/drawing.css",
     "css/animals.css",
     "css/building.css",
+    "css/kits.css",
     "css/linens.css",
     "css/packet.css",
     "css/pulls.css",

@@ -303,7 +303,8 @@ class KitLinkForm(forms.Form):
     may_tick = forms.BooleanField(
         label=_("Allow ticking steps"),
         required=False,
-        help_text=_("While the kit is being built. Without it, the adopter can only read."),
+        initial=True,
+        help_text=_("From the first step at home. Without it, the adopter can only read."),
     )
 
     def __init__(self, sent: QueryDict | None, *, today: date) -> None:

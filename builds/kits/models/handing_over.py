@@ -8,14 +8,18 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from builds.kits.models.at_home import left_before_packing
 from builds.kits.models.follow_ups import plan_follow_ups
 from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
-from builds.plans.models.builds import Build, BuildState, CannotBuild
+from builds.plans.models.builds import NEEDING, Build, BuildState, CannotBuild
 from habitats.common.idempotency import made_before
+from habitats.measures import METRIC
 from habitats.people.models.people import Person
 from habitats.stored_wording import all_to_json
 from habitats.wording import joined, message
+
+TITLES_TOLD = 3
 
 
 class Receipt(NamedTuple):
@@ -44,8 +48,10 @@ def hand_over_kit(
 ) -> KitReceipt:
     """The adopter has it, signed; and on these days somebody asks how it goes.
 
-    What is not in the box is written on the receipt. The same key again changes nothing.
-    Raises ``CannotBuild`` for a build that has not passed its inspection, and for no kit.
+    What is not in the box is written on the receipt. The same key again changes nothing. It need
+    not have stood at the rescue: what is cut and bent before a box is packed has to be ticked, the
+    rest is put up and inspected at home.
+    Raises ``CannotBuild`` for one of which that is not done, and for no kit.
     """
     with transaction.atomic():
         locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
@@ -57,6 +63,8 @@ def hand_over_kit(
                 _("“%(build)s” has no adopter. Edit the build and name one first.")
                 % {"build": build}
             )
+        if why := not_ready(locked):
+            raise CannotBuild(why)
         short = all_to_json(one.words for one in Packing(locked).missing)
         said = uuid.uuid5(idempotency_key, "handed over")
         locked.set_state(
@@ -73,3 +81,19 @@ def hand_over_kit(
             locked, follow_ups, by=by, idempotency_key=uuid.uuid5(idempotency_key, "follow-ups")
         )
     return made
+
+
+def not_ready(build: Build) -> str:
+    """Why the box cannot leave yet; empty where it can."""
+    if build.state_now() not in NEEDING:
+        return ""
+    left = left_before_packing(build, METRIC)
+    if not left:
+        return ""
+    words = {"titles": ", ".join(left[:TITLES_TOLD]), "more": len(left) - TITLES_TOLD}
+    if len(left) > TITLES_TOLD:
+        return (
+            _("Not ticked yet: %(titles)s, and %(more)d more. Do this before the box leaves.")
+            % words
+        )
+    return _("Not ticked yet: %(titles)s. Do this before the box leaves.") % words

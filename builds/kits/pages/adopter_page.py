@@ -18,7 +18,7 @@ from django.utils.cache import patch_cache_control
 from builds.kits.models.at_home import AtHome
 from builds.kits.models.follow_ups import FollowUpNow, follow_ups_of
 from builds.kits.models.kit_links import KitLink
-from builds.kits.models.kits import CLOSED, Packing
+from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import receipt_of
 from builds.making.advice import PRACTICE, Advice
@@ -106,12 +106,22 @@ class AdopterPage:
         return BuildState(self.build.state_now())
 
     @property
-    def is_open(self) -> bool:
-        return self.state not in CLOSED
+    def is_stopped(self) -> bool:
+        return self.state == BuildState.STOPPED
+
+    @property
+    def has_gone(self) -> bool:
+        """The box is with the adopter."""
+        return self.state == BuildState.HANDED_OVER
+
+    @cached_property
+    def questions(self) -> list[dict[str, str]]:
+        """The inspection list."""
+        return self.now.plan.questions
 
     @property
     def can_tick(self) -> bool:
-        return self.link.may_tick and self.is_open
+        return self.link.may_tick and self.state != BuildState.STOPPED
 
     @cached_property
     def rescue(self) -> Rescue:

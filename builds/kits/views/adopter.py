@@ -26,7 +26,6 @@ from builds.kits.pages.adopter_page import (
 from builds.kits.pages.kit_seen import link_address
 from builds.kits.paper import Leaf
 from builds.kits.views.kit_print import PrintRequest, pdf_answer
-from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import StepNow, neighbours
 from habitats.common.public_address import public_address
 
@@ -125,7 +124,7 @@ def _ticked(request: HttpRequest, page: AdopterPage, key: str, kind: str) -> Htt
     if step is None:
         why = _("This step is no longer in the plan. Continue with the next one.")
         return _overview(request, page, CONFLICT, why)
-    if why := _why_not(page, step, kind):
+    if why := why_not(page, step, kind):
         return _step_page(request, page, step, status=CONFLICT, fault=why)
     if page.link.is_busy(timezone.now()):
         why = _("Too many ticks in one hour. Rest, and continue in an hour.")
@@ -149,15 +148,13 @@ def _kept(request: HttpRequest, page: AdopterPage, step: StepNow, kind: str) -> 
     return redirect("builds:adopter_step", token=link.token, key=following.step.key)
 
 
-def _why_not(page: AdopterPage, step: StepNow, kind: str) -> str:
+def why_not(page: AdopterPage, step: StepNow, kind: str) -> str:
     """Why nothing is ticked here, and what to do; empty if it can be."""
-    if page.state == BuildState.HANDED_OVER:
-        return _("The kit is handed over. You can read its steps, but no longer tick them.")
-    if page.state == BuildState.STOPPED:
+    if page.is_stopped:
         return _("The rescue has stopped this build. Ask the rescue before you continue.")
     if not page.link.may_tick:
         return _("This link is for reading. To tick steps, ask the rescue for another link.")
-    if step.is_inspection:
+    if step.is_inspection and not page.has_gone:
         return _("The rescue signs the inspection. Tell them that the other steps are done.")
     if kind == "untick" and not all(tick.link_id for tick in step.ticks):
         return _("The rescue ticked this step. Ask them to mark it as not done.")
@@ -173,7 +170,9 @@ def _step_page(
         "before": before,
         "after": after,
         "picture": step.step.picture(page.reading.units),
-        "why_not": _why_not(page, step, "untick" if step.is_done else "tick"),
+        "why_not": why_not(page, step, "untick" if step.is_done else "tick"),
+        # As it will be once it is ticked on a phone without signal.
+        "may_untick": page.can_tick and not why_not(page, step, "untick"),
         "fault": fault,
         "once": uuid4(),
     }

@@ -16,6 +16,7 @@ from builds.kits.models.follow_ups import (
     plan_follow_ups,
 )
 from builds.kits.models.handing_over import hand_over_kit as hand_over
+from builds.kits.models.handing_over import not_ready
 from builds.kits.models.kits import Packing
 from builds.kits.pages.kit_seen import kit_seen_by, receipt_of
 from builds.plans.models import facts as build_facts
@@ -51,15 +52,14 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
                 request, _("The kit is handed over to %(adopter)s.") % {"adopter": made.received_by}
             )
             return redirect("builds:kit", code=found.code)
-    state = found.state_now()
     return _page(
         request,
         "kits/hand_over.html",
         build=found,
         form=form,
         missing=missing,
-        is_inspected=state == BuildState.INSPECTED,
-        state=BuildState(state),
+        not_ready=not_ready(found),
+        is_inspected=found.state_now() == BuildState.INSPECTED,
     )
 
 

@@ -18,7 +18,9 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from builds.building.views.builds import rows_of
 from builds.kits.forms.kits import BoxLineForm, BoxWeightForm, KitLinensForm, KitLinkForm
 from builds.kits.models import facts as kit_facts
+from builds.kits.models.at_home import AtHome
 from builds.kits.models.follow_ups import FollowUp, FollowUpNow, follow_ups_of
+from builds.kits.models.handing_over import not_ready
 from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import CLOSED, Kit, KitTick, Packing, pack, refuse_if_closed, weigh
 from builds.kits.models.receipts import KitReceipt
@@ -84,7 +86,12 @@ class KitPage:
 
     @property
     def can_be_handed_over(self) -> bool:
-        return self.person.is_coordinator and self.state == BuildState.INSPECTED
+        may_leave = self.state in (BuildState.BUILDING, BuildState.INSPECTED)
+        return self.person.is_coordinator and may_leave and not not_ready(self.build)
+
+    @cached_property
+    def at_home(self) -> AtHome:
+        return AtHome(self.build, self.person.units)
 
     @cached_property
     def rows(self) -> list[PackRow]:

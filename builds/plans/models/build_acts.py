@@ -37,8 +37,14 @@ class BuildAct(AppendOnly):
 
 class TickQuerySet(models.QuerySet["Tick"]):
     def counting(self) -> Self:
-        """Without those that reached us after a newer word that says otherwise."""
-        return self.filter(overtaken__isnull=True)
+        """Without those that reached us after a newer word that says otherwise, and without what an
+        adopter did with a box that had gone: that is no work of the build.
+        """
+        return self.filter(overtaken__isnull=True, at_home=False)
+
+    def through_links(self) -> Self:
+        """What adopters did, with a newer word that says otherwise left out like above."""
+        return self.filter(overtaken__isnull=True, link__isnull=False)
 
     def last_words(self) -> Self:
         """The last word on each step of each build."""
@@ -51,13 +57,15 @@ class Tick(BuildAct):
     """A step is done, or is not after all. The last word counts; two who tick agree.
 
     ``link``: it came through this link of a kit, from somebody without an account; ``made_by`` is
-    then who made the link and answers for it. None for a tick of one of ours.
+    then who made the link and answers for it. None for a tick of one of ours. ``at_home``: the kit
+    was handed over by then, so it is the adopter's own work with the box.
     """
 
     is_done = models.BooleanField(default=True)
     link = models.ForeignKey(
         "builds.KitLink", on_delete=models.PROTECT, null=True, editable=False, related_name="ticks"
     )
+    at_home = models.BooleanField(default=False, editable=False)
 
     objects = TickQuerySet.as_manager()
 

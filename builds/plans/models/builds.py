@@ -55,6 +55,10 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
     BuildState.HANDED_OVER: (),
     BuildState.STOPPED: (BuildState.PLANNED, BuildState.BUILDING),
 }
+# A kit may leave as a box of cut pieces, to be put up and inspected at home.
+KIT_FOLLOWS = FOLLOWS | {
+    BuildState.BUILDING: (*FOLLOWS[BuildState.BUILDING], BuildState.HANDED_OVER)
+}
 # Those that may still take something from the store.
 NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 OPEN = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
@@ -132,6 +136,10 @@ class Build(Idempotent):
     def is_kit(self) -> bool:
         return bool(self.adopter)
 
+    def may_follow(self, state: str) -> tuple[str, ...]:
+        """The states that may be said of it next."""
+        return (KIT_FOLLOWS if self.is_kit else FOLLOWS)[BuildState(state)]
+
     def state_now(self) -> str:
         """What was last said of it; for many builds use ``with_state()``."""
         last = self.events.order_by("-pk").first()
@@ -157,7 +165,7 @@ class Build(Idempotent):
             if known:
                 return known
             before = self.state_now()
-            if state not in FOLLOWS[before]:
+            if state not in self.may_follow(before):
                 raise CannotBuild(_cannot_follow(self, before, state))
             event = self.events.create(
                 state=state, on=on, note=note, made_by=by, idempotency_key=idempotency_key
@@ -207,7 +215,9 @@ def _cannot_follow(build: Build, before: str, state: str) -> str:
         "build": build,
         "now": BuildState(before).in_a_sentence,
         "wanted": BuildState(state).in_a_sentence,
-        "allowed": gettext(" or ").join(BuildState(one).in_a_sentence for one in FOLLOWS[before]),
+        "allowed": gettext(" or ").join(
+            BuildState(one).in_a_sentence for one in build.may_follow(before)
+        ),
     }
     if words["allowed"]:
         sentence = gettext(

@@ -13,7 +13,15 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from builds.making.assembly import INSPECT
-from builds.plans.models.build_acts import BuildAct, BuildNote, BuildPhoto, Shortage, Start, Tick
+from builds.plans.models.build_acts import (
+    BuildAct,
+    BuildNote,
+    BuildPhoto,
+    Shortage,
+    Start,
+    Tick,
+    TickQuerySet,
+)
 from builds.plans.models.build_plans import BuildPlan, BuildStep
 from builds.plans.models.builds import Build
 
@@ -31,7 +39,8 @@ class StepNow:
     """A step as it stands. ``ticks`` are of all who say that it is done, the latest first.
 
     ``card`` is what it says in the reader's units; ``waits_for`` are the steps that it needs and
-    that nobody ticked; ``on_it`` are those who began it and did nothing since.
+    that nobody ticked; ``on_it`` are those who began it and did nothing since. ``needs`` are ids of
+    all steps that come first.
     """
 
     step: BuildStep
@@ -39,6 +48,7 @@ class StepNow:
     ticks: tuple[Tick, ...]
     waits_for: tuple[StepRef, ...]
     on_it: tuple[Start, ...]
+    needs: tuple[str, ...] = ()
 
     @property
     def is_done(self) -> bool:
@@ -149,6 +159,7 @@ class Progress:
                 self._ticks.get(step.key, ()),
                 tuple(refs[need] for need in needs if refs[need].key not in self._ticks),
                 tuple(one for one in self._starts if one.step_key == step.key),
+                tuple(needs),
             )
             for step, needs in planned
         )
@@ -215,12 +226,15 @@ class Progress:
     def _ticks(self) -> dict[str, tuple[Tick, ...]]:
         """Of each step that is done those who ticked it since it was last opened again."""
         found: dict[str, tuple[Tick, ...]] = {}
-        for tick in self.build.ticks.counting().select_related("made_by").order_by("pk"):
+        for tick in self._counting().select_related("made_by").order_by("pk"):
             if tick.is_done:
                 found[tick.step_key] = (tick, *found.get(tick.step_key, ()))
             else:
                 found.pop(tick.step_key, None)
         return found
+
+    def _counting(self) -> TickQuerySet:
+        return Tick.objects.filter(build=self.build).counting()
 
     @cached_property
     def _starts(self) -> tuple[Start, ...]:
