@@ -8,6 +8,8 @@ from habitats.structure.lattice import Cell, Face, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
 DOUBLE_OFF = 2.2  # units from the edge to each of its two lines
+STROKE = 3.5  # units to either side of the line
+STROKE_INSET = 0.12  # of a panel, from each end
 BAR_OFF = 5.5  # units from a wall to the bar outside it
 BAR_INSET = 0.08  # of a panel, at both ends of the bar
 
@@ -25,6 +27,17 @@ def double_line(mm: Scaled, structure: Structure, panel: Panel) -> None:
     for sign in (1, -1):
         shifted = [(x1 + sign * dx, y1 + sign * dy), (x2 + sign * dx, y2 + sign * dy)]
         mm.line(shifted, Style.INK)
+
+
+def crossed_line(mm: Scaled, structure: Structure, panel: Panel) -> None:
+    """A line with a short stroke across its middle and both ends: it carries what is above."""
+    (x1, y1), (x2, y2) = _edge(structure, panel.place)
+    mm.line([(x1, y1), (x2, y2)], Style.INK)
+    by = STROKE / mm.scale
+    dx, dy = (by, 0.0) if panel.place.face is Face.NS else (0.0, by)
+    for share in (STROKE_INSET, 0.5, 1 - STROKE_INSET):
+        x, y = x1 + share * (x2 - x1), y1 + share * (y2 - y1)
+        mm.line([(x - dx, y - dy), (x + dx, y + dy)], Style.INK)
 
 
 def bar_outside(mm: Scaled, structure: Structure, panel: Panel) -> None:

@@ -56,6 +56,14 @@ HOLD_WALL = Advice(
     "hold_wall",
     message("A single wall falls over: one person holds it until the next wall meets it."),
 )
+HOLD_SUPPORT = Advice(
+    "hold_support",
+    message("A support alone falls over: one person holds it until the floor lies on it."),
+)
+SUPPORTED_FLOOR = Advice(
+    "supported_floor",
+    message("Keep hands and animals from under a floor while a support of it is out."),
+)
 PINCH = Advice(
     "pinch",
     message("Press panels in with the flat of your hand; keep fingers out of the connector."),

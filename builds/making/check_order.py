@@ -158,16 +158,23 @@ def _not_in_row(when: dict[str, int], ids: Sequence[str]) -> Iterator[str]:
 
 
 def _trays_late(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
-    """Trays lie before ramps stand in them, dividers on them, or anything closes over them."""
+    """Trays lie before ramps, dividers or supports stand in them, or anything closes over them."""
     laid: set[int] = set()
     hung: set[int] = set()
-    dividers = {panel.place: panel.level for panel in structure.panels if panel.role == "divider"}
     levels = structure.design.levels
+    in_tray = {
+        panel.place: panel
+        for panel in structure.panels
+        if panel.role in ("divider", "support") and panel.place.z == levels[panel.level].z
+    }
     for step in steps:
         for place in step.places:
-            level = dividers.get(place)
-            if level is not None and place.z == levels[level].z and level not in laid:
-                yield f"In {step.id} a divider stands where the tray of level {level} is missing."
+            panel = in_tray.get(place)
+            if panel and panel.level not in laid:
+                yield (
+                    f"In {step.id} a {panel.role} stands where the tray of level {panel.level} is "
+                    "missing."
+                )
             if not place.is_upright:
                 yield from _closed_too_early(structure, step, place, laid, hung)
         for index in step.ramps:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from builds.making.advice import PRACTICE
+from habitats.structure.kinds import Role
 from habitats.structure.structure import Structure
 from habitats.wording import message
 
@@ -27,6 +28,10 @@ def _has_ramp(structure: Structure) -> bool:
 
 def _has_upper_floor(structure: Structure) -> bool:
     return len(structure.design.levels) > 1
+
+
+def _has_supports(structure: Structure) -> bool:
+    return bool(structure.with_role(Role.SUPPORT))
 
 
 def _has_lid(structure: Structure) -> bool:
@@ -110,6 +115,17 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
                 "Does each upper floor stay level when you press on its middle with a flat hand?"
             ),
             message("A floor that sags pulls out of its connectors."),
+        ),
+    ),
+    (
+        _has_supports,
+        Point(
+            "supports",
+            message(
+                "Does every support stand upright, held at its four corners and tied to the floor "
+                "above?"
+            ),
+            message("Without it the floor above sags, and may come down on an animal."),
         ),
     ),
     (

@@ -92,6 +92,16 @@ class Where(Enum):
             each=each,
         ),
     )
+    SUPPORT = (
+        message("ends of supports"),
+        1,
+        lambda each, count: counted(
+            "%(each)d at the upright end of a support that meets a panel",
+            "%(each)d at each upright end of a support that meets a panel (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
     DOORWAY = (
         message("sides of doorway panels"),
         1,
@@ -255,6 +265,20 @@ KINDS: dict[str, Kind] = {
                message("Press the corners out and lift off %(panels)s.")),
         title_one=message("Stand the guard on its wall"),
         ties=Ties(below=Where.GUARD),
+    ),
+    Role.SUPPORT: Kind(
+        message("%(count)d as supports"), When.IN_TRAY, True, in_lines, Task.SUPPORT,
+        message("Stand supports on %(level)s"),
+        message("Stand %(panels)s upright in the tray, as in the picture, and press the corners "
+                "in. The floor above comes to lie on them."),
+        Taking(message("Take out the supports of %(level)s"),
+               message("One person holds the floor above while it lies on nothing else. Press the "
+                       "corners out and lift out %(panels)s.")),
+        title_one=message("Stand the support on %(level)s"),
+        cautions=(warn.PINCH, warn.SUPPORTED_FLOOR), hold=Hold.ALONE, held=warn.HOLD_SUPPORT,
+        tray_cut=message("Where a support's end meets the tray's wall, cut that wall from its top "
+                         "down to just above the fold, as wide as the wire."),
+        ties=Ties(ends=Where.SUPPORT),
     ),
 }  # fmt: skip
 

@@ -328,6 +328,25 @@ _MENDINGS = {
         cautions=(warn.CATCH_PANELS, *_TIE_CARE),
         holds=True,
     ),
+    FaultKind.SUPPORT: Mending(
+        message("Put the support back"),
+        (
+            message("Take all that stands on the floor above off it."),
+            message("One person lifts that floor level from below, with a flat hand."),
+            message(
+                "The other sets the support upright under it, a new panel where the old one is "
+                "bent, and presses its four corners in."
+            ),
+            message("Tie its upper edge to the floor twice, and push at it: it is firm."),
+            message("Bring what is not needed back to the store."),
+        ),
+        times.PANEL + 2 * times.CONNECTOR + 2 * times.TIE,
+        adds=(Added(PLAIN_PANEL, 1), Added(CONNECTOR, 2), Added(TIE, 2)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.LIFT_FLOOR, warn.SUPPORTED_FLOOR, warn.PINCH, *_TIE_CARE),
+        people=2,
+        holds=True,
+    ),
     FaultKind.LID: Mending(
         message("Hang the lid again"),
         (

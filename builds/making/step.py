@@ -79,6 +79,7 @@ class Task(StrEnum):
     WALL = "wall"
     DIVIDER = "divider"
     GUARD = "guard"
+    SUPPORT = "support"
     LID = "lid"
     LAY_TRAY = "lay-tray"
     SET_RAMP = "set-ramp"

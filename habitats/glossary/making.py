@@ -87,6 +87,15 @@ ENCLOSURES = (
         message("A panel across a floor that separates one part of it from the other."),
     ),
     Term(
+        "support",
+        Topic.ENCLOSURES,
+        message("Support"),
+        message(
+            "A panel that stands upright under an upper floor, like a post. It stands where the "
+            "floor would span too far and sag; animals walk round it."
+        ),
+    ),
+    Term(
         "lid",
         Topic.ENCLOSURES,
         message("Lid"),

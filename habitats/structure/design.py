@@ -140,6 +140,11 @@ class Design:
         return self.of_kind("guard") if "guard" in self.by_hand else None
 
     @property
+    def supports(self) -> tuple[Fitting, ...] | None:
+        """As ``guards``; worked out from the spans of upper floors."""
+        return self.of_kind("support") if "support" in self.by_hand else None
+
+    @property
     def ground(self) -> Level:
         return self.levels[0]
 

@@ -24,6 +24,13 @@ from habitats.structure.lattice import (
     wall_place,
 )
 from habitats.structure.ramp import Ramp
+from habitats.structure.supports import (
+    auto_supports,
+    support_bears,
+    support_faults,
+    support_panels,
+    unsupported_supports,
+)
 from habitats.wording import message
 
 
@@ -35,6 +42,7 @@ class Role(StrEnum):
     LID = "lid"
     DIVIDER = "divider"
     GUARD = "guard"
+    SUPPORT = "support"
 
 
 class At(Enum):
@@ -71,7 +79,8 @@ class Kind(NamedTuple):
     - ``bears``: what floors above rest on, places that stand upright and joints held up;
     - ``parts_floor``: it ends lines of floor, liners and the lanes of ramps;
     - ``opens``: it stands in a wall, in the place of the wall's panel;
-    - ``auto``: those asked for by the ramps, given the places of all other panels;
+    - ``auto``: those asked for by the rest, given the places of all panels that come of no
+      ``auto``; ``if_untold``: also where a file does not tell its key;
     - ``misplaced``: what is wrong with the drawing alone;
     - ``unsupported``: what is wrong with those of a kind with ``auto`` that are given one by one,
       given the places of all other panels.
@@ -93,6 +102,7 @@ class Kind(NamedTuple):
     auto: Callable[[Design, Iterable[Ramp], frozenset[PanelPlace]], tuple[Fitting, ...]] | None = (
         None
     )
+    if_untold: bool = True
     misplaced: Callable[[Design, Sequence[Fitting]], list[FileFault]] | None = None
     unsupported: (
         Callable[[Design, Sequence[Fitting], frozenset[PanelPlace]], list[FileFault]] | None
@@ -140,6 +150,12 @@ KINDS: dict[str, Kind] = {
             in_file="guards", at=At.WALL_TOP, written=("row", "col", "side", "z"),
             most=400, always=True, auto=auto_guards, unsupported=guard_faults,
         ),
+        Kind(
+            Role.SUPPORT, message("support"), support_panels, message("Supports"),
+            in_file="supports", at=At.INNER_EDGE, written=("z", "row", "col", "side"),
+            most=400, bears=support_bears, parts_floor=True, auto=auto_supports, if_untold=False,
+            misplaced=support_faults, unsupported=unsupported_supports,
+        ),
     )
 }  # fmt: skip
 
@@ -174,6 +190,14 @@ def with_fittings(design: Design, role: str, fittings: Iterable[Fitting] | None)
     if fittings is not None and KINDS[role].auto:
         by_hand |= {role}
     return replace(design, fittings=(*others, *(fittings or ())), by_hand=by_hand)
+
+
+def as_told(design: Design) -> Design:
+    """The design without fittings that were worked out: a file tells none of these."""
+    told = tuple(
+        one for one in design.fittings if one.kind in design.by_hand or not KINDS[one.kind].auto
+    )
+    return design if told == design.fittings else replace(design, fittings=told)
 
 
 def in_order(fittings: Iterable[Fitting], kind: Kind) -> list[Fitting]:

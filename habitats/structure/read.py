@@ -254,7 +254,7 @@ def _read_ramp(fields: Fields, squares: int) -> RampWish:
 
 def _read_fittings(fields: Fields, kind: Kind) -> tuple[Fitting, ...] | None:
     """None for "auto"."""
-    if kind.auto and fields.is_word(kind.in_file, "auto", default=True):
+    if kind.auto and fields.is_word(kind.in_file, "auto", default=kind.if_untold):
         return None
     return tuple(
         _read_fitting(one, kind) for one in fields.children(kind.in_file, kind.most, 0, [])

@@ -6,10 +6,11 @@ Every value is taken from where it is computed with.
 from functools import partial
 
 from habitats.decimals import tenths, trimmed_tenths
-from habitats.measures import METRIC, length
+from habitats.measures import METRIC, kilograms, length
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species, TrayRule
 from habitats.structure.guards import GUARD_WITHIN_MM
+from habitats.structure.loads import FURNISHED_G_PER_PANEL, GROWN_G, LOAD_G_PER_PANEL
 from habitats.structure.ramp import (
     DEEPEST_SEAT_MM,
     DOORWAY_HEIGHT_MM,
@@ -19,8 +20,8 @@ from habitats.structure.ramp import (
     TOWEL_TUCK_MM,
 )
 from habitats.structure.read import COMMON_PANELS_MM
+from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.warnings import (
-    LONGEST_SPAN,
     LOW_WALL_MM,
     NARROW_CHANNEL_MM,
     PRACTICE_SLOPE_DEG,
@@ -169,6 +170,21 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             message(
                 "%(longest_span)s panels at most; a free end counts twice",
                 longest_span=LONGEST_SPAN,
+            ),
+        ),
+        cited(
+            "upper_load",
+            message("Load of an upper floor, spread evenly"),
+            PRACTICE,
+            message(
+                "%(load)s a panel of floor that spans %(longest_span)s panels at most, %(own)s of "
+                "it for tray, cloth, hay and dishes; a guinea pig of %(pig)s, a rabbit of "
+                "%(rabbit)s",
+                load=kilograms(LOAD_G_PER_PANEL),
+                own=kilograms(FURNISHED_G_PER_PANEL),
+                longest_span=LONGEST_SPAN,
+                pig=kilograms(GROWN_G[Species.GUINEA_PIG]),
+                rabbit=kilograms(GROWN_G[Species.RABBIT]),
             ),
         ),
         cited(

@@ -1,4 +1,4 @@
-"""Whether floors and fittings have something to stand on, and how far floors span."""
+"""Whether floors and fittings have something to stand on."""
 
 from collections.abc import Sequence
 
@@ -12,12 +12,9 @@ from habitats.structure.lattice import (
     Side,
     connected_pieces,
     outer_edges,
-    wall_place,
 )
+from habitats.structure.spans import Bearing, longest_span
 from habitats.wording import counted, joined, message
-
-# A shelf is carried at one end only, so its depth counts twice. Common practice, no source.
-FREE_END_FACTOR = 2
 
 
 def shape_faults(design: Design) -> list[FileFault]:
@@ -124,7 +121,7 @@ def _carried_faults(design: Design) -> list[FileFault]:
                     ),
                 )
             )
-        elif not _carried_edges(design, index):
+        elif not _is_carried(design, index):
             faults.append(
                 FileFault(
                     f"levels[{index}].z",
@@ -233,61 +230,14 @@ def parting_places(design: Design) -> dict[PanelPlace, str]:
     }
 
 
-def longest_span(design: Design, index: int) -> int:
-    """How many panels a level's floor spans at its weakest cell. Common practice, no source.
-
-    Seen north to south and east to west, a cell lies in a strip of floor. A strip carried at both
-    ends spans its own length. One with a free end is a shelf: its length counts twice, and the
-    shelf spans at least as far as it is wide. The better of the two directions counts.
-    """
-    carried = _carried_edges(design, index)
-    cells = design.levels[index].cells
-    return max(_span(cells, carried, cell) for cell in cells)
-
-
-def _span(cells: frozenset[Cell], carried: frozenset[PanelPlace], cell: Cell) -> int:
-    strips = [_strip(cells, carried, cell, way) for way in (Side.N, Side.W)]
-    widths = [length for length, _held in reversed(strips)]
-    return min(
-        length if held else max(FREE_END_FACTOR * length, width)
-        for (length, held), width in zip(strips, widths, strict=True)
-    )
-
-
-def _strip(
-    cells: frozenset[Cell], carried: frozenset[PanelPlace], cell: Cell, way: Side
-) -> tuple[int, bool]:
-    """Length of the strip through a cell in cells, and whether both its ends are carried."""
-    near, near_held = _reach(cells, carried, cell, way)
-    far, far_held = _reach(cells, carried, cell, way.opposite)
-    return near + far - 1, near_held and far_held
-
-
-def _reach(
-    cells: frozenset[Cell], carried: frozenset[PanelPlace], cell: Cell, way: Side
-) -> tuple[int, bool]:
-    """Cells from this one to the edge that ends the floor's span that way; whether it is held."""
-    count = 1
-    while wall_place(cell, way, 0) not in carried:
-        if cell.beyond(way) not in cells:
-            return count, False
-        cell = cell.beyond(way)
-        count += 1
-    return count, True
-
-
-def _carried_edges(design: Design, index: int) -> frozenset[PanelPlace]:
-    """Edges of a level's cells that something right below holds up, as places at height 0."""
+def span_of(design: Design, index: int) -> int:
+    """How many panels a level's floor spans at its weakest cell."""
     level = design.levels[index]
-    bearing = upright_places(design)
-    return frozenset(
-        wall_place(cell, side, 0)
-        for cell in level.cells
-        for side in Side
-        if _is_borne(wall_place(cell, side, level.z - 1), bearing)
-    )
+    return longest_span(level.cells, Bearing(upright_places(design), level.z).carries)
 
 
-def _is_borne(below: PanelPlace, bearing: frozenset[PanelPlace | Joint]) -> bool:
-    """Whether an upright panel stands below the edge, or both its joints are held up."""
-    return below in bearing or bearing.issuperset(below.corners[2:])
+def _is_carried(design: Design, index: int) -> bool:
+    """Whether anything right below holds up an edge of the level's cells."""
+    level = design.levels[index]
+    bearing = Bearing(upright_places(design), level.z)
+    return any(bearing.carries(cell, side) for cell in level.cells for side in Side)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from habitats.structure.connectors import Stance, as_built, unheld
 from habitats.structure.design import Design, Fitting, Limits
 from habitats.structure.faults import BadDesign, FileFault
-from habitats.structure.kinds import KINDS, Role, panels_of, spot_of
+from habitats.structure.kinds import KINDS, Role, as_told, panels_of, spot_of
 from habitats.structure.lattice import Joint, PanelPlace, wall_place
 from habitats.structure.lid import lid_faults
 from habitats.structure.ramp import Ramp
@@ -34,9 +34,10 @@ class Panel:
 class Structure:
     """A design raised: all it is made of, in sorted order.
 
-    ``stances`` tells how each joint's connector sits when built in one go; ``unheld`` names the
-    panel corners that no connector holds and a tie must. ``fittings`` are all that stand, also
-    those that were worked out.
+    The design has fittings that were worked out among its own, where floors rest on them or are
+    parted by them; its file tells none of these. ``stances`` tells how each joint's connector sits
+    when built in one go; ``unheld`` names the panel corners that no connector holds and a tie must.
+    ``fittings`` are all that stand, also those that were worked out.
     """
 
     design: Design
@@ -70,6 +71,7 @@ class Structure:
 
 def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     """The structure of a design. Raises ``BadDesign`` naming every reason it cannot stand."""
+    design = as_told(design)
     faults = shape_faults(design)
     ramps, ramp_faults = work_out_ramps(design, limits or Limits())
     if faults or ramp_faults:
@@ -79,6 +81,7 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     if hanging := lid_faults(lid, frozenset(panels) - lid):
         raise BadDesign(hanging)
     fittings = _fittings(design, ramps, frozenset(panels))
+    design = _with_worked_out(design, fittings)
     trays = _trays(design, ramps)
     if faults := _doorway_faults(trays):
         raise BadDesign(faults)
@@ -96,7 +99,7 @@ def _assemble(
         if kind.auto:
             those = [one for one in fittings if one.kind == kind.role]
             for place, level in kind.takes(design, those):
-                panels[place] = Panel(place, kind.role, level)
+                panels.setdefault(place, Panel(place, kind.role, level))
     stances = as_built(panels, design.ground.cells)
     return Structure(
         design=design,
@@ -142,6 +145,18 @@ def _fittings(
         else:
             found += _each_once(given)
     return tuple(found)
+
+
+def _with_worked_out(design: Design, fittings: Sequence[Fitting]) -> Design:
+    """The design with what floors rest on or are parted by, as if it were drawn."""
+    new = [
+        one
+        for one in fittings
+        if one.kind not in design.by_hand
+        and KINDS[one.kind].auto
+        and (KINDS[one.kind].bears or KINDS[one.kind].parts_floor)
+    ]
+    return replace(design, fittings=(*design.fittings, *new)) if new else design
 
 
 def _each_once(fittings: Sequence[Fitting]) -> list[Fitting]:

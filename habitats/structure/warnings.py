@@ -8,22 +8,22 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from habitats.decimals import tenths
-from habitats.measures import length
+from habitats.measures import kilograms, length
 from habitats.structure.design import Species
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.lattice import wall_place
+from habitats.structure.loads import GROWN_G, load_of
 from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
-from habitats.structure.standing import longest_span
+from habitats.structure.spans import LONGEST_SPAN
+from habitats.structure.standing import span_of
 from habitats.structure.structure import Structure
-from habitats.wording import message
+from habitats.wording import counted, message
 
 # Mean slope at which guinea pigs stopped climbing, n = 4: J Exp Anal Behav 118:292 (2022),
 # doi 10.1002/jeab.783.
 STUDY_SLOPE_DEG = 14.2
 # "About 25 degrees" is what builders use. Common practice, no source.
 PRACTICE_SLOPE_DEG = 26.0
-# Longest floor of panels without a wall or panel under it. Common practice, no source.
-LONGEST_SPAN = 2
 # Open-top walls: about 30 cm, advice of the Swiss federal veterinary office.
 LOW_WALL_MM = 300
 # Narrower than this a channel is hard to turn in. Common practice, no source.
@@ -156,20 +156,64 @@ def _low_doorway(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
 
 def _span(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     for index, level in enumerate(structure.design.levels):
-        span = longest_span(structure.design, index) if level.z else 0
+        span = span_of(structure.design, index) if level.z else 0
         if span > LONGEST_SPAN:
             yield Caution(
                 "long_span",
                 message(
                     "The floor of level %(level)d spans %(span)d panels without a wall or panel "
-                    "under it (a free end counts twice); more than %(most)d sag. Stand a "
-                    "panel or a post under its middle.",
+                    "under it (a free end counts twice); more than %(most)d sag. On the drawing "
+                    "board choose “Supports where a floor needs them”, or stand a support or a "
+                    "divider under its middle.",
                     level=index,
                     span=span,
                     most=LONGEST_SPAN,
                 ),
                 PRACTICE,
             )
+
+
+def _load(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    species = structure.design.species
+    for index in range(1, len(structure.design.levels)):
+        if load := load_of(structure, index):
+            given = {
+                "level": index,
+                "total": kilograms(load.total_g),
+                "furnished": kilograms(load.furnished_g),
+                "each": kilograms(GROWN_G[species]),
+                "most": LONGEST_SPAN,
+            }
+            yield Caution("upper_load", _LOADS[species](load.animals, **given), PRACTICE)
+
+
+def _guinea_pig_load(count: int, **given: object) -> str:
+    return counted(
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d guinea pig of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d guinea pigs of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        count,
+        **given,
+    )
+
+
+def _rabbit_load(count: int, **given: object) -> str:
+    return counted(
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d rabbit of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d rabbits of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        count,
+        **given,
+    )
+
+
+_LOADS = {Species.GUINEA_PIG: _guinea_pig_load, Species.RABBIT: _rabbit_load}
 
 
 def _low_walls(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
@@ -290,6 +334,7 @@ _RULES: tuple[Callable[[Structure, Lengths], Iterator[Caution]], ...] = (
     _narrow_channel,
     _low_doorway,
     _span,
+    _load,
     _low_walls,
     _rabbit_walls,
     _guards_too_low,

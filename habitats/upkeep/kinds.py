@@ -28,6 +28,7 @@ class FaultKind(StrEnum):
     GRIP = "grip"
     DOORWAY = "doorway"
     GUARD = "guard"
+    SUPPORT = "support"
     LID = "lid"
     OTHER = "other"
 
@@ -113,6 +114,10 @@ FAULTS = {
         message("Loose or missing guard"), _has(Role.GUARD),
         message("Is every guard in its place beside the ramp, and firm?"),
         message("From the ramp an animal reaches the wall's top.")),
+    FaultKind.SUPPORT: FaultRow(
+        message("Loose or missing support"), _has(Role.SUPPORT),
+        message("Does every support stand upright under its floor, held at all four corners?"),
+        message("Without it the floor above sags, and may come down on an animal.")),
     FaultKind.LID: FaultRow(
         message("Lid that does not hold"), _has(Role.LID),
         message("Is every lid panel on and clipped?"),

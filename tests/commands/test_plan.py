@@ -75,6 +75,7 @@ def test_panels_are_counted_by_what_they_are_there_for(plan):
         "lid": 0,
         "divider": 0,
         "guard": 2,
+        "support": 0,
         "ramp": 3,
         "doorway": 1,
         "total": 25,

@@ -369,3 +369,30 @@ def test_who_comes_anew_looks_from_the_side_away_from_the_ramps_wall(
     page = client_of(coordinator).get(f"/designs/{design.code}/board/").content.decode()
 
     assert f"Seen from the {seen_from}" in page
+
+
+def test_a_new_drawing_has_supports_worked_out_and_a_tap_places_them_by_hand(
+    take, make_drawn, shape_of
+):
+    design = make_drawn(["####"] * 3)
+    take(design, "add-level", level="0")
+    take(design, "cells", level="1", cells="0,3 1,3 2,3", floor="on")
+    assert shape_of(design).supports is None
+
+    take(design, "support", level="0", edge="1,3,S")
+
+    # What was worked out stays, and the new one is beside it.
+    edges = {(one.row, one.col, one.side) for one in shape_of(design).supports}
+    assert edges == {(1, 2, "E"), (1, 3, "S")}
+
+
+def test_an_older_drawing_takes_supports_when_it_is_told_to(take, make_drawn, shape_of):
+    design = make_drawn(["####"] * 3, upper=["...#"] * 3, supports=())
+    assert "Floor may sag" in text_of(take(design, "lid", htmx=True))
+
+    board = take(design, "supports", htmx=True, supports="auto")
+
+    assert "Floor may sag" not in text_of(board)
+    assert shape_of(design).supports is None
+    take(design, "supports", supports="none")
+    assert shape_of(design).supports == ()

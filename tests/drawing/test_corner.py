@@ -108,7 +108,7 @@ def test_places_alone_may_be_given(balcony):
 
 
 def test_connectors_under_a_tray_are_not_drawn():
-    structure = raise_structure(make_design(["###"] * 3, upper=["###"] * 3))
+    structure = raise_structure(make_design(["###"] * 3, upper=["###"] * 3, supports=()))
     with_trays = Scene(structure, all_parts(structure), Parts(), Corner.SE)
     without = Scene(
         structure, Parts(structure.places, frozenset(structure.joints)), Parts(), Corner.SE

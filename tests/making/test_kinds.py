@@ -25,7 +25,7 @@ from habitats.structure.kinds import At, Option
 from habitats.structure.lattice import Cell, Joint, Side, wall_place
 from habitats.structure.motion import Motion, mirrored, moved
 from habitats.structure.read import design_from, document_of
-from habitats.structure.standing import longest_span
+from habitats.structure.standing import span_of
 from habitats.structure.structure import raise_structure
 from habitats.wording import message
 from tests.support.designs import make_design
@@ -204,8 +204,8 @@ def test_a_door_takes_the_place_of_a_wall() -> None:
 def test_floors_rest_on_posts() -> None:
     under_every_line = [(row, col) for row in (1, 2) for col in range(4)]
 
-    assert longest_span(with_posts(), 1) == 3
-    assert longest_span(with_posts(*under_every_line), 1) == 1
+    assert span_of(with_posts(), 1) == 3
+    assert span_of(with_posts(*under_every_line), 1) == 1
 
 
 # --- Making and drawing ---

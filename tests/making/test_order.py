@@ -116,7 +116,7 @@ def test_a_wide_floor_is_laid_from_the_wall_that_carries_it() -> None:
     # Twelve cells, of which only the last row lies on a wall: the first row read is laid last.
     ground = ["######"] * 6
     upper = ["......"] * 3 + [".####."] * 3
-    structure = raise_structure(make_design(ground, upper=upper, guards=()))
+    structure = raise_structure(make_design(ground, upper=upper, guards=(), supports=()))
     blanks = make_blanks(structure)
     parts = list_parts(structure, blanks)
     steps = order_of_work(structure, blanks, parts)

@@ -1,7 +1,5 @@
 """What stands, told in other coordinates; a drawing the other way round."""
 
-from dataclasses import replace
-
 import pytest
 import shapely
 from hypothesis import given, settings
@@ -11,7 +9,7 @@ from habitats.structure.connectors import unheld
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, Side, wall_place
 from habitats.structure.motion import Motion, mirrored, mirrored_place, moved
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design
+from tests.support.designs import designs, make_design, replace
 
 motions = st.builds(Motion, st.integers(0, 3), st.integers(-9, 9), st.integers(-9, 9))
 sides = st.sampled_from(Side)
@@ -62,7 +60,7 @@ def test_moved_there_and_back_everything_is_as_it_was(design, motion):
 
     back = moved(moved(structure, motion), motion.inverse)
 
-    assert replace(back, design=design) == structure
+    assert replace(back, design=structure.design) == structure
     assert back.design.levels == design.levels
 
 
@@ -86,6 +84,7 @@ def _floor(tray):
 @settings(max_examples=30)
 @given(designs())
 def test_a_mirrored_drawing_has_its_panels_mirrored(design):
+    design = replace(design, supports=())  # those that are worked out may stand elsewhere
     there = raise_structure(mirrored(design))
 
     expected = {mirrored_place(one, design.cols) for one in raise_structure(design).places}

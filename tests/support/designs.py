@@ -41,10 +41,14 @@ def Guard(row: int, col: int, side: Side, z: int) -> Fitting:
     return Fitting(Role.GUARD, row, col, side, z)
 
 
+def Support(z: int, row: int, col: int, side: Side) -> Fitting:
+    return Fitting(Role.SUPPORT, row, col, side, z)
+
+
 def replace(one: Any, **changes: Any) -> Any:
     """As ``dataclasses`` has it; a design's fittings are named as its file names them.
 
-    ``guards=None`` has them worked out.
+    ``guards=None`` has them worked out, as has ``supports=None``.
     """
     kinds = fitting_kinds() if isinstance(one, Design) else []
     fittings = {kind.role: changes.pop(kind.in_file) for kind in kinds if kind.in_file in changes}

@@ -14,10 +14,11 @@ from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CellsField, EdgeField
 from habitats.common.fields import LengthField, OnceField, use_units
+from habitats.designs.models.structures import structure_of
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved
-from habitats.structure.kinds import Role, with_fittings
+from habitats.structure.kinds import KINDS, Role, with_fittings
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.read import (
     CLEARANCE_MM,
@@ -158,7 +159,16 @@ class FittingForm(EditForm):
 
     def edit(self, shape: Design) -> Moved:
         cell, side = self.cleaned_data["edge"]
-        return Moved(edit.toggle_fitting(shape, self.role, self.level, cell, side), 0, 0)
+        drawn = _as_drawn(shape, self.role)
+        return Moved(edit.toggle_fitting(drawn, self.role, self.level, cell, side), 0, 0)
+
+
+def _as_drawn(shape: Design, role: str) -> Design:
+    """With those of this kind that were worked out, as if each had been placed by hand."""
+    if KINDS[role].auto is None or role in shape.by_hand:
+        return shape
+    stands = structure_of(shape)
+    return with_fittings(shape, role, stands.of_kind(role)) if stands else shape
 
 
 def fitting_form(role: str) -> type[FittingForm]:
@@ -267,6 +277,16 @@ class LidForm(EditForm):
 
     def edit(self, shape: Design) -> Moved:
         return Moved(replace(shape, lid=self.cleaned_data["lid"]), 0, 0)
+
+
+class SupportsForm(EditForm):
+    supports = forms.ChoiceField(
+        choices=[("auto", _("where a floor needs them")), ("none", _("none"))]
+    )
+
+    def edit(self, shape: Design) -> Moved:
+        supports = None if self.cleaned_data["supports"] == "auto" else ()
+        return Moved(with_fittings(shape, Role.SUPPORT, supports), 0, 0)
 
 
 class GuardsForm(EditForm):

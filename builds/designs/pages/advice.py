@@ -17,6 +17,7 @@ LINES = {
     "low_walls": message("Low walls without a lid"),
     "rabbit_walls": message("Walls that rabbits jump over"),
     "ramp_near_wall_top": message("Wall too low beside a ramp"),
+    "upper_load": message("Load of an upper floor"),
     "no_ramp": message("Level without a ramp"),
     "pups_and_wire": message("Pups may pass the wire"),
     "upper_level_frail": message("Upper level: not for frail animals"),

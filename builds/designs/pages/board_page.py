@@ -20,6 +20,7 @@ from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.structure.edit import Moved
+from habitats.structure.kinds import KINDS
 from habitats.structure.lattice import Cell
 from habitats.structure.read import MOST_Z
 
@@ -141,7 +142,7 @@ class BoardPage:
         return DrawnPlan(
             self.shape,
             self.looking,
-            stands.guards if stands else self.shape.guards or (),
+            tuple(one for one in (stands or self.shape).fittings if KINDS[one.kind].auto),
             self.units,
         )
 

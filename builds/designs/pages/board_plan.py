@@ -119,11 +119,12 @@ class KeyLine(NamedTuple):
 
 @dataclass(frozen=True)  # without slots, so that the grid is worked out once
 class DrawnPlan:
-    """A level of the drawing, with what may be tapped on it; ``guards`` are drawn on its walls."""
+    """A level of the drawing, with what may be tapped on it; ``worked_out``: fittings that
+    can be worked out, as they stand."""
 
     shape: Shape
     looking: Looking
-    guards: tuple[Fitting, ...]
+    worked_out: tuple[Fitting, ...]
     units: str
 
     @property
@@ -131,7 +132,7 @@ class DrawnPlan:
         return draft_picture(
             self.shape,
             self.looking.level,
-            self.guards,
+            self.worked_out,
             limits=limits(),
             lengths=lengths_in(self.units),
         )
@@ -139,7 +140,8 @@ class DrawnPlan:
     @cached_property
     def grid(self) -> list[GridRow]:
         if kind := FITTINGS.get(self.looking.tool):
-            return fitting_grid(self.shape, self.looking.level, kind)
+            stand = self.worked_out if kind.auto else self.shape.fittings
+            return fitting_grid(self.shape, self.looking.level, kind, stand)
         make = ramp_grid if self.looking.tool == RAMPS else floor_grid
         return make(self.shape, self.looking.level)
 

@@ -33,6 +33,10 @@ class Settings:
         return self.shape.guards == ()
 
     @property
+    def supports_are_none(self) -> bool:
+        return self.shape.supports == ()
+
+    @property
     def panel_size(self) -> str:
         return measures.length(self.shape.panel.size_mm, self.units)
 

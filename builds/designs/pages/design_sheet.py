@@ -31,6 +31,7 @@ from habitats.decimals import percent
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
 from habitats.measures import lengths_in
+from habitats.structure.kinds import Role
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (
     clear_height_mm,
@@ -176,9 +177,17 @@ class DesignSheet:
     @property
     def guards(self) -> str:
         """Where guards stand; empty where there are none."""
+        return self._where(Role.GUARD)
+
+    @property
+    def supports(self) -> str:
+        """Where supports stand; empty where there are none."""
+        return self._where(Role.SUPPORT)
+
+    def _where(self, role: str) -> str:
         return "; ".join(
-            _("%(cell)s, side %(side)s") % {"cell": guard.cell.words, "side": guard.side}
-            for guard in self.structure.guards
+            _("%(cell)s, side %(side)s") % {"cell": one.cell.words, "side": one.side}
+            for one in self.structure.of_kind(role)
         )
 
 

@@ -1,13 +1,13 @@
 """The buttons that lie over the plan: cells to make floor, edges for fittings and ramps."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from builds.drawing.draft import may_be_floor, window_of
-from habitats.structure.design import Design
+from habitats.structure.design import Design, Fitting
 from habitats.structure.kinds import At, Kind, spot_of
 from habitats.structure.lattice import Cell, Side, counted_from_1, wall_place
 
@@ -43,10 +43,15 @@ def floor_grid(design: Design, level: int) -> list[GridRow]:
     return _grid(design, spots)
 
 
-def fitting_grid(design: Design, level: int, kind: Kind) -> list[GridRow]:
-    """A button for each edge of the level where a fitting of this kind may stand."""
+def fitting_grid(
+    design: Design, level: int, kind: Kind, fittings: Iterable[Fitting]
+) -> list[GridRow]:
+    """A button for each edge of the level where a fitting of this kind may stand.
+
+    ``fittings`` are those that do.
+    """
     cells, z = design.levels[level].cells, design.levels[level].z
-    stand = {spot_of(one) for one in design.of_kind(kind.role)}
+    stand = {spot_of(one) for one in fittings if one.kind == kind.role}
     inner = kind.at is At.INNER_EDGE
 
     def spots(cell: Cell) -> Iterator[GridButton]:
