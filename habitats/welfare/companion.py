@@ -74,10 +74,12 @@ class MaleContact(NamedTuple):
     """When a female may last have been with an entire male.
 
     ``since`` is None if the first day is not known; ``last`` is None while it goes on.
+    ``male`` is his name where he lived with her, empty where a contact was only written down.
     """
 
     since: date | None
     last: date | None
+    male: str = ""
 
 
 class Isolation(StrEnum):
@@ -109,6 +111,7 @@ class Companion:
     none after the day that is asked about as today. The latest is enough for company, more are
     used where there are.
     ``adult_weight_g`` is what it is expected to weigh full-grown, None if nobody said.
+    ``contact`` is what was written down of her, ``lived_with`` what her groups tell.
     ``rhd_exposed_on`` is when it may last have met rabbit haemorrhagic disease;
     ``rhd_negative_on`` the day on which the sample for a negative serology was taken.
     """
@@ -122,11 +125,17 @@ class Companion:
     adult_weight_g: int | None = None
     castration: Castration | None = None
     contact: MaleContact | None = None
+    lived_with: tuple[MaleContact, ...] = ()
     gave_birth_on: date | None = None
     mother: str | None = None
     quarantine: QuarantineSpan | None = None
     rhd_exposed_on: date | None = None
     rhd_negative_on: date | None = None
+
+    @property
+    def contacts(self) -> tuple[MaleContact, ...]:
+        """All of them; not those of a male, who has none."""
+        return (self.contact, *self.lived_with) if self.contact else self.lived_with
 
     def weighed_by(self, day: date) -> DatedWeight | None:
         """The latest weighing up to and on that day; None if there is none."""

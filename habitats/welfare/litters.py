@@ -1,17 +1,17 @@
 """Litters that may come, births, and pups that still need their mother."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from habitats.source import PRACTICE, Known, Source
-from habitats.welfare.companion import Companion
+from habitats.welfare.companion import Companion, MaleContact
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.maturity import Siring, can_conceive, castrated, siring
 from habitats.welfare.objection import Objection, block, warning
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words
-from habitats.wording import message
+from habitats.wording import joined, message
 
 # Shortest and longest gestation, in days.
 GESTATION_DAYS = {Species.GUINEA_PIG: (59, 72), Species.RABBIT: (28, 32)}
@@ -21,6 +21,8 @@ WEANED_DAYS = {Species.GUINEA_PIG: 14, Species.RABBIT: 28}
 LITTER_DAYS = {Species.GUINEA_PIG: 21, Species.RABBIT: 56}
 # The day of birth and the one after count as giving birth. Common practice, no source.
 BIRTH_DAYS = 2
+# Of more males that lived with her, people need no sentence each.
+MOST_NAMED = 3
 
 GESTATION = {
     Species.GUINEA_PIG: Source(
@@ -56,12 +58,28 @@ class LitterSpan(NamedTuple):
 def litter_span(female: Companion, day: date) -> LitterSpan | None:
     """When she may give birth, as known on that day; None if she is not possibly pregnant.
 
-    A birth after the last contact ends it. One on the day of contact does not, since she can
-    conceive at once.
+    A birth after a contact ends what may come of it. One on the day of contact does not, since
+    she can conceive at once.
     """
-    contact = female.contact
-    if contact is None or female.sex is Sex.MALE or castrated(female, day):
+    spans = [span for _contact, span in _spans(female, day)]
+    if not spans:
         return None
+    firsts, lasts = [one.first for one in spans], [one.last for one in spans]
+    return LitterSpan(
+        None if None in firsts else min(filter(None, firsts)),
+        None if None in lasts else max(filter(None, lasts)),
+    )
+
+
+def _spans(female: Companion, day: date) -> list[tuple[MaleContact, LitterSpan]]:
+    """Each contact of which a litter may come still."""
+    if female.sex is Sex.MALE or castrated(female, day):
+        return []
+    found = ((one, _span(one, female, day)) for one in female.contacts)
+    return [(contact, span) for contact, span in found if span]
+
+
+def _span(contact: MaleContact, female: Companion, day: date) -> LitterSpan | None:
     if contact.since is not None and day < contact.since:
         return None
     born = female.gave_birth_on if female.gave_birth_on and female.gave_birth_on <= day else None
@@ -83,29 +101,58 @@ def possible_litter(
     animal: Companion, group: Sequence[Companion], day: date, limits: WelfareLimits
 ) -> Objection | None:
     """A female that may be pregnant."""
-    span = litter_span(animal, day)
-    if span is None:
+    sentence = litter_words(animal, day)
+    if sentence is None:
         return None
-    if span.last is None:
-        sentence = message(
-            "%(name)s may have a litter while she is with an entire male, and after it. Keep her "
-            "calm, give her room for it, and ask a vet to feel or scan.",
-            name=animal.name,
-        )
-    else:
-        sentence = message(
-            "%(name)s may have a litter up to %(day)s. Keep her calm, give her room for it, and "
-            "ask a vet to feel or scan.",
-            name=animal.name,
-            day=day_words(span.last),
-        )
     return warning(
         "possible_litter",
         (animal.ref,),
         sentence,
         GESTATION[animal.species],
-        basis=animal.contact.last if animal.contact else None,
+        basis=_last([contact.last for contact, _span in _spans(animal, day)]),
     )
+
+
+def litter_words(animal: Companion, day: date) -> str | None:
+    """That she may have a litter, up to when, and who lived with her; None if she may not."""
+    span = litter_span(animal, day)
+    if span is None:
+        return None
+    if span.last is None:
+        litter = message(
+            "%(name)s may have a litter while she is with an entire male, and after it. Keep her "
+            "calm, give her room for it, and ask a vet to feel or scan.",
+            name=animal.name,
+        )
+    else:
+        litter = message(
+            "%(name)s may have a litter up to %(day)s. Keep her calm, give her room for it, and "
+            "ask a vet to feel or scan.",
+            name=animal.name,
+            day=day_words(span.last),
+        )
+    contacts = [contact for contact, _span in _spans(animal, day)]
+    return joined(" ", [litter, *_lived_with(animal, contacts)])
+
+
+def _last(days: Sequence[date | None]) -> date | None:
+    """The last of the days on which contacts ended; None while one goes on."""
+    return None if None in days else max(filter(None, days))
+
+
+def _lived_with(animal: Companion, contacts: Sequence[MaleContact]) -> Iterator[str]:
+    """A sentence each for who lived with her, the latest first."""
+    lived = [(one, one.since) for one in contacts if one.male and one.since]
+    for one, since in reversed(lived[-MOST_NAMED:]):
+        names = {"name": animal.name, "male": one.male, "since": day_words(since)}
+        if one.last is None:
+            yield message("%(name)s has lived with %(male)s since %(since)s.", **names)
+        else:
+            yield message(
+                "%(name)s lived with %(male)s from %(since)s to %(last)s.",
+                last=day_words(one.last),
+                **names,
+            )
 
 
 def birth_with_male(

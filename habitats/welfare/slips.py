@@ -106,7 +106,7 @@ def _expected(animal: Companion, before: DatedWeight, day: date) -> _Range:
 
 def _large(animal: Companion, before: DatedWeight) -> tuple[float, float]:
     bore = animal.gave_birth_on is not None and animal.gave_birth_on >= before.day
-    if animal.contact or bore:
+    if animal.contacts or bore:
         return LARGE_FALL_OF_A_LITTER, LARGE_RISE_OF_A_LITTER
     return LARGE_FALL, LARGE_RISE
 

@@ -37,9 +37,10 @@ def _of_breeding(animal: Companion) -> Iterator[date | None]:
     if animal.castration and animal.castration.on:
         yield animal.castration.on
         yield animal.castration.on + timedelta(days=WAIT_DAYS)
-    if animal.contact and animal.contact.last:
-        _, longest = GESTATION_DAYS[animal.species]
-        yield animal.contact.last + timedelta(days=longest + 1)
+    _, longest = GESTATION_DAYS[animal.species]
+    for contact in animal.contacts:
+        if contact.last:
+            yield contact.last + timedelta(days=longest + 1)
     if animal.gave_birth_on:
         yield animal.gave_birth_on
         yield animal.gave_birth_on + timedelta(days=BIRTH_DAYS)

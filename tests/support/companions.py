@@ -99,6 +99,7 @@ def companions(ref: str, species: Species | None = None) -> st.SearchStrategy[Co
         adult_weight_g=st.none() | st.integers(600, 6000),
         castration=st.none() | castrations,
         contact=st.none() | contacts(),
+        lived_with=st.lists(contacts(), max_size=2).map(tuple),
         gave_birth_on=st.none() | near_days,
         mother=st.none() | st.just("a"),
         quarantine=st.none() | quarantines(),

@@ -1,12 +1,15 @@
 """Animals as the pure rules see them, and who lives with whom."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, timedelta
 
 from django.db import models
 
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing
+from habitats.animals.models.living_together import lived_with, together_with_males
 from habitats.welfare import companion as pure
+from habitats.welfare.contacts import contacts_of
 from habitats.welfare.values import Sex, Species
 
 # Weighings that far back: enough to see a fall, and to know what an animal weighs.
@@ -30,6 +33,7 @@ def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySe
             weighed_on=models.Subquery(last.latest_first().values("on")[:1]),
         )
         .prefetch_related(
+            together_with_males(day),
             models.Prefetch("weighings", weighings, to_attr="recent_weighings"),
             models.Prefetch(
                 "births", Birth.objects.filter(on__lte=day).order_by("-on"), to_attr="last_births"
@@ -45,7 +49,7 @@ def companion_of(animal: Animal) -> pure.Companion:
     """One animal, loaded ``with_facts``. Its ``ref`` is its code."""
     facts: dict[str, list[models.Model]] = vars(animal)
     births, quarantines = facts["last_births"], facts["last_quarantines"]
-    return pure.Companion(
+    companion = pure.Companion(
         ref=animal.code,
         name=animal.name,
         species=Species(animal.species),
@@ -65,6 +69,7 @@ def companion_of(animal: Animal) -> pure.Companion:
         rhd_exposed_on=animal.rhd_exposed_on,
         rhd_negative_on=animal.rhd_negative_on,
     )
+    return replace(companion, lived_with=contacts_of(companion, lived_with(animal)))
 
 
 def companions_of(animals: Iterable[Animal]) -> tuple[pure.Companion, ...]:

@@ -10,12 +10,14 @@ from django.views.decorators.http import require_http_methods, require_POST
 from habitats.animals.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.joining import discharge, take_back
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, refuse_if_changed, row_of
+from habitats.welfare.litters import litter_words
 
 
 @require_http_methods(["GET", "POST"])
@@ -59,8 +61,8 @@ def quarantine(request: HttpRequest, code: str) -> HttpResponse:
 def leaving(request: HttpRequest, code: str) -> HttpResponse:
     """The animal leaves the rescue's care, and its group with it."""
     person = coordinator_or_403(request)
-    animal = animal_seen_by(person, code)
-    form = LeavingForm(sent_with(request), today=timezone.localdate())
+    animal, today = animal_seen_by(person, code), timezone.localdate()
+    form = LeavingForm(sent_with(request), today=today)
     if accepted(request, form):
         try:
             discharge(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)
@@ -71,7 +73,9 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
                 request, _("Departure of %(animal)s recorded. Its page stays.") % {"animal": animal}
             )
             return redirect("animal", code=animal.code)
-    return form_page(request, "animals/leaving.html", form=form, animal=animal)
+    (companion,) = companions_of(with_facts(Animal.objects.filter(pk=animal.pk), today))
+    litter = litter_words(companion, today)
+    return form_page(request, "animals/leaving.html", form=form, animal=animal, litter=litter)
 
 
 @require_POST

@@ -15,7 +15,7 @@ from habitats.animals.forms.animal_events import StrikeForm
 from habitats.animals.forms.animals import AnimalForm, FindAnimalsForm, NewAnimalForm, PhotoForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.companions import companion_of, companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
 from habitats.animals.pages.rows import animal_seen_by, rows_of
@@ -28,6 +28,7 @@ from habitats.people.views.based_on import accepted, based_on, of_form, refuse_i
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, limits_of
 from habitats.welfare.ahead import Due
+from habitats.welfare.litters import litter_words
 
 ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 50, 20
 # Years of weekly weights; a plot of more would tell no more.
@@ -150,6 +151,7 @@ def animal_page(
         "has_guide": has_guide(found),
         "weighings": Paginator(weighings, WEIGHINGS_A_PAGE).get_page(request.GET.get("page")),
         "others": [one.name for one in together if one.pk != found.pk],
+        "litter": _litter(found, together, today),
         "dues": _dues(found, together, today),
         "births": found.births.select_related("made_by").order_by("-on", "-pk"),
         "young": found.young.by_name(),
@@ -174,6 +176,14 @@ def _dues(found: Animal, together: Sequence[Animal], today: date) -> tuple[Due, 
         return ()
     dues = dues_of(companions_of(together), today, Rescue.ours())
     return tuple(one for one in dues if found.code in one.animals)
+
+
+def _litter(found: Animal, together: Sequence[Animal], today: date) -> str | None:
+    """That she may have a litter; None if she may not, or is no longer ours."""
+    if not found.is_here:
+        return None
+    (itself,) = (one for one in together if one.pk == found.pk)
+    return litter_words(companion_of(itself), today)
 
 
 def _of_a_litter(request: HttpRequest, today: date) -> dict[str, object]:

@@ -64,6 +64,10 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
             Reading.objects.forget(stays__group=instance.group_id)
     if sender in _ANIMALS:
         Unhoused.objects.forget_animal(getattr(instance, _ANIMALS[sender]))
+    if isinstance(instance, Animal):
+        _forget_who_lived_with(instance.pk)
+    elif isinstance(instance, Weighing | Membership) and instance.animal.sex != Animal.Sex.FEMALE:
+        _forget_who_lived_with(instance.animal_id)
     if sender in _GROUPS:
         Unhoused.objects.forget_group(getattr(instance, _GROUPS[sender]))
 
@@ -71,6 +75,15 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
 def _forget_animal(animal: int) -> None:
     Reading.objects.forget(**{_BY_ANIMAL: animal})
     Unhoused.objects.forget_animal(animal)
+    _forget_who_lived_with(animal)
+
+
+def _forget_who_lived_with(animal: int) -> None:
+    """Wherever they live now: whether he could sire tells whether they may have a litter."""
+    shared = Membership.objects.filter(animal=animal).values("group")
+    others = Membership.objects.filter(group__in=shared).exclude(animal=animal).values("animal")
+    Reading.objects.forget(**{f"{_BY_ANIMAL}__in": others})
+    Unhoused.objects.forget_animals(others)
 
 
 def listen() -> None:

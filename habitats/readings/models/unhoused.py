@@ -5,7 +5,7 @@ Like a reading: worked out when it is asked for, forgotten at every change that 
 
 from collections.abc import Collection, Iterator
 from datetime import date
-from typing import NamedTuple, Self
+from typing import Any, NamedTuple, Self
 
 from django.db import models, transaction
 
@@ -54,6 +54,10 @@ class UnhousedQuerySet(models.QuerySet["Unhoused"]):
         """The animal and those of its groups."""
         groups = Membership.objects.filter(animal=animal).values("group")
         self._forget(models.Q(animal=animal) | models.Q(group__in=groups))
+
+    def forget_animals(self, animals: "models.QuerySet[Membership, Any]") -> None:
+        """``animals``: a query of their keys."""
+        self._forget(models.Q(animal__in=animals))
 
     def forget_group(self, group: int) -> None:
         members = Membership.objects.filter(group=group).values("animal")

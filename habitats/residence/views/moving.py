@@ -38,6 +38,7 @@ from habitats.rescue.pages.verdicts import VerdictCard
 from habitats.traces.pages.notes import Suspicions
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
+from habitats.welfare.litters import litter_words
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.space import judged
 from habitats.welfare.values import Room
@@ -91,6 +92,7 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
         "home": home,
         "floors": move.floors(enclosure),
         "cautions": (
+            *move.litters(),
             *move.suspicions.of_enclosure(enclosure),
             *move.cautions(home, animals_in([home.pk] if home else [], today)),
         ),
@@ -140,6 +142,11 @@ class _Move:
             return None
         residents = residents_on(self.companions, self.today)
         return judged(rules, rules.species, NO_ROOM, residents).required_mm2
+
+    def litters(self) -> tuple[str, ...]:
+        """Which of them may have a litter, and up to when."""
+        words = (litter_words(one, self.today) for one in self.companions)
+        return tuple(one for one in words if one)
 
     def cautions(self, home: Home | None, animals: dict[int, int]) -> tuple[str, ...]:
         """Animals in quarantine want a room apart from the others of a home."""
