@@ -89,4 +89,11 @@ class Fold(NamedTuple):
 
 def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:
     """Those in which there is something."""
-    return sorted((one for one in parts if one.rows), key=lambda one: IN_ORDER.index(one.code))
+    return sorted((one for one in parts if one.rows), key=_place)
+
+
+def _place(part: TodayPart) -> int:
+    """Faults of which one is unsafe now come before all: animals live with it."""
+    if part.code == FAULTS and part.rows[0].is_wrong:
+        return -1
+    return IN_ORDER.index(part.code)

@@ -14,7 +14,6 @@ from habitats.board.pages.linens import linens_part
 from habitats.board.pages.parts import (
     FAULTS,
     MOST_ROWS,
-    NOW,
     Fold,
     TodayPart,
     TodayRow,
@@ -92,10 +91,8 @@ class TodayPage:
         found = Fault.objects.open().visible_to(self._person, self._day).urgent_first()
         shown = found.select_related("enclosure__reading__home")[:MOST_ROWS]
         rows = [_fault_row(one, self._day) for one in shown]
-        # The unsafe ones stand first, and animals live there: then faults come before builds.
-        place = NOW if rows and rows[0].is_wrong else FAULTS
         return TodayPart(
-            place, _("Faults to mend"), rows, found.count(), reverse("faults"), shown=5
+            FAULTS, _("Faults to mend"), rows, found.count(), reverse("faults"), shown=5
         )
 
 
