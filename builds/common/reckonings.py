@@ -1,23 +1,34 @@
 """What a shape comes to in full, kept at hand: reckoning is pure, so once for each is enough."""
 
 from functools import lru_cache, partial
+from typing import NamedTuple
 
 from django.utils.translation import get_language
 
 from builds.drawing.corner import corner_picture, view_of
 from builds.drawing.space import Corner
 from builds.making.altering.alteration import Alteration
+from builds.making.altering.laying import Laying
 from builds.making.altering.least import alter
+from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, plan_of
 from builds.sheets import alteration_as_cut, as_cut
 from habitats import measures
+from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import limits, structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 from habitats.structure.structure import Structure, raise_structure
 
 KEPT = 64
+
+
+class WhatStands(NamedTuple):
+    """What is altered. ``laying``: how the drawing lies over it; None: with the least work."""
+
+    shape: Shape
+    laying: Laying | None = None
 
 
 def reckoning_of(shape: Shape, units: str) -> Reckoning | None:
@@ -40,13 +51,39 @@ def clearest_corner(structure: Structure) -> Corner:
     return _clearest_corner(structure.design, limits())
 
 
-def alteration_of(stands: Shape, shape: Shape) -> Alteration:
-    """The alteration with the least work, its new blanks as their sheet plan has them cut.
+def what_stands(standing: DesignRevision, revision: DesignRevision) -> WhatStands:
+    """What stands, for the revision that is laid over it.
+
+    What was drawn on it stays where it was drawn: nobody may find the ramp at the other end, were
+    that less work. Any other drawing is laid as it takes the least.
+    """
+    drawn_on_it = revision.design.begun_from_id == standing.pk
+    laying = Laying(rows=-revision.south, cols=-revision.east) if drawn_on_it else None
+    return WhatStands(standing.shape(), laying)
+
+
+def alteration_of(stands: WhatStands, shape: Shape) -> Alteration:
+    """The alteration, its new blanks as their sheet plan has them cut.
 
     Raises ``BadDesign`` where the two do not go together.
     """
-    least = alter(raise_structure(stands, limits()), raise_structure(shape, limits()))
-    return alteration_as_cut(least)
+    return alteration_as_cut(draft_alteration(stands, shape))
+
+
+def draft_alteration(
+    stands: WhatStands, shape: Shape, sheet: SheetSize = STOCK_SHEET
+) -> Alteration:
+    """The same before a sheet plan is searched for: for figures beside a drawing.
+
+    ``sheet``: what its blanks are made for. Raises ``BadDesign`` where the two do not go together.
+    """
+    return _altered(stands, shape, sheet, limits())
+
+
+@lru_cache(maxsize=KEPT)
+def _altered(stands: WhatStands, shape: Shape, sheet: SheetSize, limits: Limits) -> Alteration:
+    standing, target = raise_structure(stands.shape, limits), raise_structure(shape, limits)
+    return alter(standing, target, laying=stands.laying, sheet=sheet)
 
 
 @lru_cache(maxsize=KEPT)

@@ -48,6 +48,31 @@ def alteration_picture(alteration: Alteration) -> str:
 
     What is lifted and put back is shown as what stays.
     """
+    scene, new, taken, turned = _whole(alteration, None)
+    draw = step_scene(
+        scene,
+        View(scene.corner),
+        kinds=_kinds(new, taken),
+        marks=_marks(taken.joints, turned, ""),
+    )
+    return _finished(alteration, draw, told(scene))
+
+
+def change_view(alteration: Alteration, corner: Corner | None = None) -> str:
+    """The same picture alone, small or beside words; ``corner`` None: the one that shows most."""
+    scene = _whole(alteration, corner)[0]
+    return _finished(alteration, scene.draw, scene.describe())
+
+
+def _finished(alteration: Alteration, draw: Draw, description: str) -> str:
+    name = message("%(design)s: what changes", design=alteration.target.design.name)
+    return finished(draw, name, description, kind="corner")
+
+
+def _whole(
+    alteration: Alteration, corner: Corner | None
+) -> tuple[Scene, Parts, Parts, dict[Joint, Stance]]:
+    """What is drawn of all of it; of that what is new, what is taken off and what is turned."""
     stays = alteration.staying
     same = Parts(stays.same_places)
     old_same = Parts(
@@ -69,21 +94,11 @@ def alteration_picture(alteration: Alteration) -> str:
         alteration.target,
         new,
         new,
-        None,
+        corner,
         is_step=True,
         before=Before(alteration.stands, old, taken, turned),
     )
-    return finished(
-        step_scene(
-            scene,
-            View(scene.corner),
-            kinds=_kinds(new, taken),
-            marks=_marks(taken.joints, turned, ""),
-        ),
-        message("%(design)s: what changes", design=alteration.target.design.name),
-        told(scene),
-        kind="corner",
-    )
+    return scene, new, taken, turned
 
 
 def alteration_step_picture(

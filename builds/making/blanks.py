@@ -1,5 +1,7 @@
 """All blanks of a structure: the flat patterns of its trays and the strips of its ramps."""
 
+from collections.abc import Iterable
+
 from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
 from builds.making.strips import strip_blanks
 from builds.making.trays import tray_blanks
@@ -23,10 +25,25 @@ def make_blanks(
     """
     parts = [tray_blanks(tray, sheet, overlap_mm) for tray in structure.trays]
     parts += [strip_blanks(ramp, i, sheet, overlap_mm) for i, ramp in enumerate(structure.ramps)]
-    tape = sum(part.tape_mm for part in parts)
     return BlankSet(
         blanks=tuple(blank for part in parts for blank in part.blanks),
         joins=tuple(join for part in parts for join in part.joins),
-        tape_mm=-(-tape * (100 + TAPE_ALLOWANCE_PERCENT) // 100),
+        tape_mm=_with_allowance(sum(part.tape_mm for part in parts)),
         unmade=tuple(one for part in parts for one in part.unmade),
     )
+
+
+def tape_for(
+    structure: Structure,
+    levels: Iterable[int],
+    ramps: Iterable[int],
+    sheet: SheetSize = STOCK_SHEET,
+) -> int:
+    """Tape in mm for the trays of these levels and the strips of these ramps, with allowance."""
+    trays = (tray_blanks(structure.trays[one], sheet, OVERLAP_MM) for one in levels)
+    strips = (strip_blanks(structure.ramps[one], one, sheet, OVERLAP_MM) for one in ramps)
+    return _with_allowance(sum(one.tape_mm for one in (*trays, *strips)))
+
+
+def _with_allowance(tape_mm: int) -> int:
+    return -(-tape_mm * (100 + TAPE_ALLOWANCE_PERCENT) // 100)

@@ -12,7 +12,7 @@ from django.shortcuts import render
 from django.utils import translation
 
 from builds.common.paper import label_for, shown
-from builds.common.reckonings import alteration_of
+from builds.common.reckonings import WhatStands, alteration_of
 from builds.making.altering.order import order_of_alteration
 from builds.making.reckoning import plan_of
 from builds.packet.forms import PacketForm
@@ -44,7 +44,7 @@ class PacketSubject:
     page: str
     pdf: str
     back: str
-    stands: Shape | None = None
+    stands: WhatStands | None = None
 
 
 Shown = Callable[[HttpRequest, PacketSubject, PacketForm, Packet], HttpResponse]

@@ -95,7 +95,7 @@ def _enclosures(person: Person, day: date, words: str) -> QuerySet[Enclosure]:
 
 
 def _designs(person: Person, day: date, words: str) -> QuerySet[Design]:
-    return Design.objects.live().named_like(words).by_name()
+    return Design.objects.listed().live().named_like(words).by_name()
 
 
 def _builds(person: Person, day: date, words: str) -> QuerySet[Build]:

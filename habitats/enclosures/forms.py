@@ -53,7 +53,7 @@ class DesignField(forms.ModelChoiceField):
     """A design that can be made."""
 
     def __init__(self, **options: Any) -> None:
-        designs = Design.objects.live().select_related("current").by_name()
+        designs = Design.objects.listed().live().select_related("current").by_name()
         super().__init__(designs, to_field_name="code", empty_label=_("Choose a design"), **options)
 
     def label_from_instance(self, obj: Any) -> str:

@@ -64,7 +64,7 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
     home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
     back = reverse("home_page", args=[home]) if slug_re.match(home) else reverse("enclosures")
-    any_design = Design.objects.live().exists()
+    any_design = Design.objects.listed().live().exists()
     return form_page(
         request, "enclosures/new_enclosure.html", form=form, back=back, any_design=any_design
     )

@@ -59,7 +59,7 @@
     kept = {
       open: [...board().querySelectorAll("details[id]")].map((one) => [one.id, one.open]),
       centre: centre(),
-      page: window.scrollY,
+      page: event.detail.requestConfig.elt.closest("#wishes") ? 0 : window.scrollY,
       lines: [...board().querySelectorAll(".tabs")].map((one) => one.scrollLeft),
       inGrid: grid().contains(document.activeElement),
     };

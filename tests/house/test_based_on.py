@@ -108,6 +108,10 @@ NEEDS_NONE = {
     "builds:step": "carries the revision it was meant for, `base`",
     "builds:undo": "carries the revision it was meant for, `base`",
     "builds:redo": "carries the revision it was meant for, `base`",
+    "builds:change_step": "carries the revision it was meant for, `base`",
+    "builds:change_undo": "carries the revision it was meant for, `base`",
+    "builds:change_redo": "carries the revision it was meant for, `base`",
+    "builds:change_again": "carries the revision it was meant for, `base`",
     # Paper and links
     "linen_labels": PRINTS,
     "builds:packet": PRINTS,

@@ -32,6 +32,7 @@ SEVERAL_FIRST = {"builds:kit": "each row of the box has its own, until it is pac
 WITHOUT_A_LINE = {
     "weigh_animal": "one field, under the animal’s place and its last weight",
     "builds:board": "the plan keeps the first screen of a phone; a line of its own says what to do",
+    "builds:change_enclosure": "as on the board of a design",
     "builds:build_step": "the step’s picture and its tick have the screen of a phone",
     "builds:adopter_step": "as on a step of a build",
 }

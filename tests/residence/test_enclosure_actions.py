@@ -88,7 +88,7 @@ def test_the_page_opens_with_the_floor_then_who_then_the_actions(coordinating, n
 
 COORDINATORS_ADDRESSES = (
     *("check_enclosure", "report_fault", "enclosure_linens", "enclosure_card_pdf", "change_linens"),
-    *("edit_enclosure", "move_enclosure", "builds:alter_enclosure", "builds:retire_enclosure"),
+    *("edit_enclosure", "move_enclosure", "builds:change_enclosure", "builds:retire_enclosure"),
 )
 
 
@@ -97,7 +97,7 @@ def test_a_coordinator_finds_every_action_on_the_page(coordinating, nook, name):
     assert f'href="{reverse(name, args=[nook.code])}"' in page_of(coordinating, nook)
 
 
-@pytest.mark.parametrize("hidden", ["change/", "linens/", "card.pdf", "alter/", "edit/"])
+@pytest.mark.parametrize("hidden", ["change/", "linens/", "card.pdf", "board/", "edit/"])
 def test_a_builder_is_offered_nothing_of_animals(building, nook, hidden):
     assert f"/enclosures/{nook.code}/{hidden}" not in page_of(building, nook)
 

@@ -331,6 +331,28 @@ def home_with_an_enclosure():
     return home, enclosure
 
 
+def drawn_on(**more: str) -> Callable[[], dict[str, Any]]:
+    """The code of an enclosure that stands, on which a lid was drawn, and what else is asked."""
+
+    def make() -> dict[str, Any]:
+        from dataclasses import replace
+        from uuid import uuid4
+
+        from django.utils import timezone
+
+        from habitats.enclosures.models.drawings import begin_drawing
+        from habitats.enclosures.models.enclosures import EnclosureState
+
+        enclosure = home_with_an_enclosure()[1]
+        by = enclosure.made_by
+        enclosure.set_state(EnclosureState.STANDING, on=timezone.localdate(), by=by)
+        drawing = begin_drawing(enclosure, by=by, idempotency_key=uuid4())
+        drawing.change(replace(drawing.shape(), lid=True), by=by)
+        return {"code": enclosure.code, **more}
+
+    return make
+
+
 def enclosed() -> dict[str, Any]:
     return {"code": home_with_an_enclosure()[1].code}
 

@@ -30,17 +30,26 @@ class TargetForm(forms.Form):
     design = DesignField(label=_("New design"))
 
 
-class PlanAlterationForm(TargetForm):
+class PlanChangeForm(forms.Form):
+    """When it is altered, and by whom."""
+
     once = OnceField()
     planned_on = PlannedDayField(label=_("Planned for"))
     people = PeopleField(label=_("Builders"))
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["design"].widget = forms.HiddenInput()
         day = self.fields["planned_on"]
         assert isinstance(day, PlannedDayField)
         day.today = today
+
+
+class PlanAlterationForm(TargetForm, PlanChangeForm):
+    """The same for a design that was chosen."""
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["design"].widget = forms.HiddenInput()
 
 
 @dataclass(frozen=True, slots=True)

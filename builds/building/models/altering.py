@@ -8,10 +8,10 @@ from datetime import date
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from builds.common.reckonings import alteration_of
+from builds.common.reckonings import alteration_of, what_stands
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
-from builds.plans.models.builds import Build, CannotBuild, refuse_while_at_work
+from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import Design, DesignRevision
@@ -37,8 +37,10 @@ class Outline:
 
 def outline(enclosure: Enclosure, design: Design) -> Outline:
     """What it takes to alter the enclosure into the design. Raises ``CannotBuild`` in words."""
+    assert design.current is not None, "every design that is kept has a revision"
+    stands = what_stands(enclosure.revision, design.current)
     try:
-        alteration = alteration_of(enclosure.shape(), design.shape())
+        alteration = alteration_of(stands, design.shape())
     except BadDesign as bad:
         raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
     return Outline(alteration, order_of_alteration(alteration))
@@ -65,7 +67,8 @@ def plan_alteration(
         known = made_before(Build.objects, idempotency_key)
         if known:
             return known
-        _refuse(enclosure)
+        refuse_to_alter(enclosure)
+        refuse_while_at_work(enclosure)
         found = outline(enclosure, design)
         if not found.order.steps:
             raise CannotBuild(
@@ -75,7 +78,7 @@ def plan_alteration(
         standing = enclosure.standings.open().select_related("home").first()
         return plan_build(
             _as_it_will_stand(design, found.alteration, by, idempotency_key),
-            f"{enclosure}: {design.name}"[:80],
+            _name(enclosure, design),
             standing=enclosure.revision,
             by=by,
             on=on,
@@ -87,7 +90,15 @@ def plan_alteration(
         )
 
 
-def _refuse(enclosure: Enclosure) -> None:
+def _name(enclosure: Enclosure, design: Design) -> str:
+    """Its own drawing has the name of the enclosure."""
+    if design.enclosure_id is not None:
+        return _("%(enclosure)s: alteration") % {"enclosure": enclosure}
+    return f"{enclosure}: {design.name}"[:LONGEST_NAME]
+
+
+def refuse_to_alter(enclosure: Enclosure) -> None:
+    """Raise ``CannotBuild`` for what does not stand."""
     state = enclosure.state_now()
     if state == EnclosureState.RETIRED:
         raise CannotBuild(
@@ -99,7 +110,6 @@ def _refuse(enclosure: Enclosure) -> None:
             _("%(enclosure)s is only planned, so it cannot be altered. Plan a new build instead.")
             % {"enclosure": enclosure}
         )
-    refuse_while_at_work(enclosure)
 
 
 def _as_it_will_stand(

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
+from builds.common.reckonings import what_stands
 from builds.making.step_keys import key_of
 from builds.plans.models.build_plans import BuildPlan, in_frame_of
 from builds.plans.models.builds import Build, BuildState, CannotBuild
@@ -43,7 +44,8 @@ def compare(progress: Progress, design: Design) -> Replanned:
             % {"design": design}
         )
     stands = progress.plan.standing
-    cards = step_cards_of(shape, stands.shape() if stands else None)
+    assert design.current is not None, "every design that is kept has a revision"
+    cards = step_cards_of(shape, what_stands(stands, design.current) if stands else None)
     cards = in_frame_of(progress.build, cards, stands)
     drawn = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
     here = {step.step.key for step in progress.steps}

@@ -192,7 +192,7 @@ def _named(request: HttpRequest) -> dict[str, object]:
             "name": planned.label,
             "home": there.code if there else "",
         }
-    design = Design.objects.filter(code=request.GET.get("design", "").upper()).first()
+    design = Design.objects.listed().filter(code=request.GET.get("design", "").upper()).first()
     home = request.GET.get("home", "")
     if design is None:
         return {"home": home}

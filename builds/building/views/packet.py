@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from builds.common.reckonings import what_stands
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from builds.plans.models.builds import Build
 from habitats.people.access import member_or_403
@@ -27,12 +28,12 @@ def build_packet_pdf(request: HttpRequest, code: str) -> HttpResponse:
 def _subject(person: Person, code: str) -> PacketSubject:
     """The design as it was when the build was planned last."""
     build = get_object_or_404(Build.objects.visible_to(person), code=code.upper())
-    plan = build.plans.newest_first().select_related("revision", "standing")[0]
+    plan = build.plans.newest_first().select_related("revision__design", "standing")[0]
     if plan.is_repair:
         raise Http404(_("A repair has no packet: its steps are on its page."))
     return PacketSubject(
         kind="build",
-        stands=plan.standing.shape() if plan.standing else None,
+        stands=what_stands(plan.standing, plan.revision) if plan.standing else None,
         name=str(build),
         code=build.code,
         shape=plan.revision.shape(),

@@ -23,4 +23,5 @@ STEPS: dict[str, type[steps.EditForm]] = {
     "mirror": whole_steps.MirrorForm,
     "move-level": whole_steps.MoveLevelForm,
     "remedy": whole_steps.RemedyForm,
+    "wish": whole_steps.WishForm,
 }

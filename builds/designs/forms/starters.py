@@ -16,7 +16,7 @@ def usual_panel() -> PanelSize:
     """The rescue's own, as measured; else that of the newest design; else the commonest."""
     if panel := Rescue.ours().panel:
         return panel
-    newest = Design.objects.live().with_revision().order_by("-made_at", "-pk").first()
+    newest = Design.objects.listed().live().with_revision().order_by("-made_at", "-pk").first()
     return newest.shape().panel if newest else USUAL_PANEL
 
 

@@ -13,6 +13,7 @@ from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.remedies import remedied
+from habitats.structure.wishes import wished
 from habitats.wording import message
 
 LONGEST_CORNERS = 40
@@ -99,3 +100,17 @@ class RemedyForm(EditForm):
 
     def level_after(self, shape: Design) -> int:
         return min(self.level, len(shape.levels) - 1)
+
+
+class WishForm(EditForm):
+    """One of the usual wishes, by its code."""
+
+    wish = forms.CharField(max_length=40)
+
+    def edit(self, shape: Design) -> Moved:
+        moved = wished(shape, self.cleaned_data["wish"], faults_of)
+        if moved is None:
+            raise BadDesign(
+                [FileFault("", message("That cannot be any more: the drawing has changed."))]
+            )
+        return moved

@@ -1,13 +1,16 @@
 """The page of the drawing board, made from the design and the view of the person, nothing else."""
 
 import uuid
+from collections.abc import Mapping
 from functools import cached_property
 from typing import NamedTuple, Self
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from builds.common.reckonings import clearest_corner, corner_view
 from builds.designs.forms import steps
+from builds.designs.forms.all_steps import STEPS
 from builds.designs.forms.whole_steps import RectangleForm
 from builds.designs.pages.board_facts import BoardFacts
 from builds.designs.pages.board_home import TargetHome
@@ -43,7 +46,17 @@ class OtherHeight(NamedTuple):
 
 
 class BoardPage:
-    """The board of a design as one person looks at it, fresh or after a step."""
+    """The board of a design as one person looks at it, fresh or after a step.
+
+    ``known_steps`` are those that may be taken on it, as its addresses name them. A board of
+    another kind has another head and other facts, and may offer wishes.
+    """
+
+    head_template = "designs/_board_head.html"
+    facts_template = "designs/_drawing_facts.html"
+    wishes_template = ""
+
+    known_steps: Mapping[str, type[steps.EditForm]] = STEPS
 
     def __init__(self, design: Design, person: Person, looking: Looking) -> None:
         self.design = design
@@ -69,7 +82,24 @@ class BoardPage:
             self.looking = self.looking._replace(corner=clearest_corner(structure))
         return self
 
-    # --- After a step ---
+    # --- A step, and the board after it ---
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether the design is in the database: one of which nothing was drawn yet need not be."""
+        return self.design.pk is not None
+
+    def take(self, form: steps.EditForm) -> Moved:
+        """Draw what a form that is valid says. Raises ``Superseded`` and ``BadDesign``."""
+        moved = form.edit(self.shape)
+        if moved.design != self.shape:
+            self.design.change(
+                moved.design,
+                by=self.person,
+                idempotency_key=form.idempotency_key,
+                moved=(moved.rows, moved.cols),
+            )
+        return moved
 
     def is_behind(self, form: steps.EditForm) -> bool:
         """Whether the step was meant for an earlier revision than the one that stands."""
@@ -96,12 +126,34 @@ class BoardPage:
         """The board as it is after the step, looking at what the step was about."""
         tool = FLOOR if isinstance(form, steps.AddLevelForm) else self.looking.tool
         looking = self.looking._replace(level=form.level_after(moved.design), tool=tool)
-        page = BoardPage(self.design, self.person, looking)
+        page = self.looking_so(looking)
         page.moved = (moved.rows, moved.cols)
         page.focus = _focus_after(form, moved)
         return page.announcing(form.sentence())
 
+    def looking_so(self, looking: Looking) -> "BoardPage":
+        """The board as it is now, looked at otherwise."""
+        return BoardPage(self.design, self.person, looking)
+
     # --- What is shown ---
+
+    @property
+    def address(self) -> str:
+        """The board's; those of its steps begin with it."""
+        return reverse("builds:board", args=[self.design.code])
+
+    @property
+    def corner_address(self) -> str:
+        """Where the view of a large design comes from."""
+        return reverse("builds:corner_view", args=[self.design.code])
+
+    @property
+    def can_undo(self) -> bool:
+        return self.is_kept and self.design.can_undo()
+
+    @property
+    def can_redo(self) -> bool:
+        return self.is_kept and self.design.can_redo()
 
     @property
     def base(self) -> int:

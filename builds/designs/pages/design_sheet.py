@@ -30,6 +30,7 @@ from habitats import measures
 from habitats.decimals import percent
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
+from habitats.enclosures.models.enclosures import Enclosure
 from habitats.measures import lengths_in
 from habitats.structure.kinds import Role
 from habitats.structure.ramp import Ramp
@@ -96,6 +97,11 @@ class DesignSheet:
         self.shape = design.shape()
         self.units = units
         self.reckoning: Reckoning | None = reckoning_of(self.shape, units)
+
+    @property
+    def of_enclosure(self) -> Enclosure | None:
+        """The one that it was drawn on; None for a design of its own."""
+        return self.design.enclosure
 
     @property
     def faults(self) -> list[BoardFault]:

@@ -19,7 +19,11 @@ from builds.common.reckonings import sheet_pieces
 from builds.designs.forms.designs import FindForm, NameForm, NewDesignForm
 from builds.designs.pages.board_plan import corner_named
 from builds.designs.pages.design_list import cards_of
-from builds.designs.pages.design_seen import design_drawn_by, design_seen_by
+from builds.designs.pages.design_seen import (
+    design_drawn_by,
+    design_seen_by,
+    listed_design_seen_by,
+)
 from builds.designs.pages.design_sheet import DesignSheet
 from habitats.basis import Fact
 from habitats.common.facts import fact
@@ -40,12 +44,12 @@ MOST_OF_A_NAME = LONGEST_NAME - 20  # leaves room for what is said of it
 def designs(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     form = FindForm(request.GET)
-    found = form.found(Design.objects.visible_to(person).live().with_revision().by_name())
+    found = form.found(Design.objects.visible_to(person).listed().live().with_revision().by_name())
     context = {
         "form": form,
         **_listed(request, found, person),
-        "any": Design.objects.visible_to(person).live().exists(),
-        "archived": Design.objects.visible_to(person).archived().count(),
+        "any": Design.objects.visible_to(person).listed().live().exists(),
+        "archived": Design.objects.visible_to(person).listed().archived().count(),
     }
     return render(request, "designs/designs.html", context)
 
@@ -53,7 +57,7 @@ def designs(request: HttpRequest) -> HttpResponse:
 @require_GET
 def archived_designs(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    found = Design.objects.visible_to(person).archived().with_revision().by_name()
+    found = Design.objects.visible_to(person).listed().archived().with_revision().by_name()
     return render(request, "designs/archived_designs.html", _listed(request, found, person))
 
 
@@ -139,7 +143,7 @@ def copy_design(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 def archive_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = design_seen_by(person, code)
+    found = listed_design_seen_by(person, code)
     found.archive(at=timezone.now())
     messages.success(
         request,
@@ -151,7 +155,7 @@ def archive_design(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 def unarchive_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = design_seen_by(person, code)
+    found = listed_design_seen_by(person, code)
     found.unarchive()
     messages.success(request, _("“%(name)s” is restored.") % {"name": found.name})
     return redirect("builds:design", code=found.code)

@@ -2,12 +2,25 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from builds.making.altering.alteration import Alteration, Counts
 from builds.making.altering.counting import PartKind
 from builds.making.altering.trays import Fate
-from builds.making.part_names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, TIE
+from builds.making.blank import STOCK_SHEET, SheetSize
+from builds.making.blanks import tape_for
+from builds.making.part_names import (
+    CLIP,
+    CONNECTOR,
+    DOORWAY_PANEL,
+    PLAIN_PANEL,
+    RAMP_PANEL,
+    TAPE,
+    TIE,
+)
+from builds.making.parts import MM_PER_M, Part, StoredAs, list_parts
 from builds.making.step import Added
+from builds.making.ties import spare
 
 _CODES = {
     PartKind.PANEL: PLAIN_PANEL,
@@ -37,10 +50,39 @@ def new_parts(alteration: Alteration) -> tuple[Added, ...]:
 def new_blanks(alteration: Alteration) -> Iterator[Added]:
     """Blanks to cut from sheet."""
     levels = {one.level for one in alteration.trays if one.fate is Fate.NEW}
-    old_ramps = {*alteration.staying.same_ramps, *alteration.ramps_moved}
+    ramps = set(_new_ramps(alteration))
     for blank in alteration.wanted.blanks.blanks:
-        if blank.level in levels or (blank.ramp is not None and blank.ramp not in old_ramps):
+        if blank.level in levels or blank.ramp in ramps:
             yield Added(blank.code, blank.quantity)
+
+
+def _new_ramps(alteration: Alteration) -> Iterator[int]:
+    old = {*alteration.staying.same_ramps, *alteration.ramps_moved}
+    return (one for one in range(len(alteration.target.ramps)) if one not in old)
+
+
+def parts_to_fetch(alteration: Alteration, sheet: SheetSize = STOCK_SHEET) -> tuple[Part, ...]:
+    """What is new as the part list of a new build has it, panels all plain, spares and tape too."""
+    blanks, new = alteration.wanted.blanks, {one.what: one for one in new_parts(alteration)}
+    side = alteration.target.design.panel.size_mm
+    folded = [one.level for one in alteration.trays if one.fate in (Fate.NEW, Fate.CUT_DOWN)]
+    tape_mm = tape_for(alteration.target, folded, _new_ramps(alteration), sheet)
+    panels = new[PLAIN_PANEL].count if PLAIN_PANEL in new else 0
+    others = (
+        replace(part, count=new[part.what].count, spare=_spare(part, new[part.what].count))
+        for part in list_parts(alteration.target, blanks).parts
+        if part.what in new and part.what != PLAIN_PANEL
+    )
+    parts = (
+        Part(PLAIN_PANEL, StoredAs.PANEL, panels, size=(side, side)),
+        *others,
+        Part(TAPE, StoredAs.SHEET, -(-tape_mm // MM_PER_M), unit="m"),
+    )
+    return tuple(part for part in parts if part.count)
+
+
+def _spare(part: Part, count: int) -> int:
+    return spare(count) if part.spare else 0
 
 
 def left_over(alteration: Alteration) -> tuple[Added, ...]:

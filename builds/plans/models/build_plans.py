@@ -15,6 +15,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 from django.utils.translation import gettext as _
 
+from builds.common.reckonings import what_stands
 from builds.making.inspection import words_now
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
@@ -195,7 +196,7 @@ def in_frame_of(
 
 def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Cards:
     try:
-        return cards_of(revision.shape(), standing.shape() if standing else None)
+        return cards_of(revision.shape(), what_stands(standing, revision) if standing else None)
     except BadDesign as bad:
         raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
 

@@ -5,7 +5,7 @@ from dataclasses import asdict
 from functools import lru_cache, partial
 from typing import Any, NamedTuple
 
-from builds.common.reckonings import alteration_of
+from builds.common.reckonings import WhatStands, alteration_of
 from builds.drawing.altering import alteration_step_picture, alteration_views
 from builds.drawing.steps import Views, step_picture, step_views
 from builds.making.altering.alteration import Alteration
@@ -45,7 +45,7 @@ class Cards(NamedTuple):
     points: list[dict[str, str]]
 
 
-def cards_of(shape: Shape, stands: Shape | None = None) -> Cards:
+def cards_of(shape: Shape, stands: WhatStands | None = None) -> Cards:
     """The design told; with ``stands``, the alteration of what stands into it.
 
     Kept at hand, as builds of one design come together: what is returned is not to be changed.
@@ -55,7 +55,7 @@ def cards_of(shape: Shape, stands: Shape | None = None) -> Cards:
 
 
 @lru_cache(maxsize=KEPT)
-def _cached_cards(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
+def _cached_cards(shape: Shape, stands: WhatStands | None, _limits: Limits) -> Cards:
     if stands is not None:
         return _altering(shape, stands)
     read = {units: _plan(shape, units) for units in UNITS}
@@ -76,7 +76,7 @@ def kept_parts(parts: Iterable[Part]) -> list[dict[str, Any]]:
     ]
 
 
-def step_cards_of(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
+def step_cards_of(shape: Shape, stands: WhatStands | None = None) -> list[dict[str, Any]]:
     """The cards of the steps alone, without the time that their pictures take."""
     if stands is not None:
         alteration = alteration_of(stands, shape)
@@ -85,7 +85,7 @@ def step_cards_of(shape: Shape, stands: Shape | None = None) -> list[dict[str, A
     return cards_of_steps({units: _plan(shape, units).steps for units in UNITS})
 
 
-def _altering(shape: Shape, stands: Shape) -> Cards:
+def _altering(shape: Shape, stands: WhatStands) -> Cards:
     alteration = alteration_of(stands, shape)
     orders = {units: _ordered(alteration, units) for units in UNITS}
     cards = cards_of_steps({units: one.steps for units, one in orders.items()})

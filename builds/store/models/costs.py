@@ -1,6 +1,6 @@
 """Costs of designs and other needs, in the rescue's currency."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -92,7 +92,11 @@ def price_of(structure: Structure) -> PricedNeeds:
 def prices_of(structures: Iterable[Structure]) -> list[PricedNeeds]:
     """One build of each, as if it alone were built: the same few queries for any number."""
     shelf = Shelf(QUICK)
-    needs = [items_of(one, shelf) for one in structures]
+    return priced_each([items_of(one, shelf) for one in structures])
+
+
+def priced_each(needs: Sequence[Needs]) -> list[PricedNeeds]:
+    """Each as if it alone were needed: the same few queries for any number."""
     items, offered = _items(needs), Offers.now().offered
     return [_priced(one, one, items, offered) for one in needs]
 

@@ -4,13 +4,15 @@ Spares are part of what is taken, since consumables break; they are told apart. 
 build by build with a bounded search: a cutting plan of several builds may take fewer.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property, lru_cache, partial
 from typing import NamedTuple
 
 from builds.buying.rolls import roll_length
-from builds.making.blank import SheetSize
+from builds.common.reckonings import WhatStands, draft_alteration
+from builds.making.altering.lists import new_blanks, parts_to_fetch
+from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.part_names import CLIP, CONNECTOR, TAPE, TIE
 from builds.making.parts import Part, PartList, StoredAs, list_parts
@@ -79,10 +81,33 @@ def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> 
             structure.design.panel, sum(part.count for part in parts.of_kind(StoredAs.PANEL))
         ),
         *(shelf.small(part) for part in parts.parts if part.what in ITEM_KINDS),
-        _sheet_need(kind, count, parts),
-        shelf.cloth(parts),
+        _sheet_need(kind, count, _count_blanks(parts.of_kind(StoredAs.SHEET))),
+        shelf.cloth(parts.of_kind(StoredAs.CLOTH)),
     ]
     return _needs(found)
+
+
+def items_of_alteration(stands: WhatStands, shape: Shape, shelf: "Shelf | None" = None) -> Needs:
+    """What it takes to alter what stands into the shape: what comes off serves again first.
+
+    Raises ``BadDesign`` where the two do not go together.
+    """
+    shelf = shelf or Shelf()
+    change = draft_alteration(stands, shape)
+    # Sheets of any size are laid so, however the fewest came about.
+    laid = stands._replace(laying=change.laying)
+    kind, count = shelf.fewest_sheets(partial(sheets_to_alter, laid, shape, work=shelf.work))
+    sheet = _size(kind) if kind else STOCK_SHEET
+    parts = parts_to_fetch(draft_alteration(laid, shape, sheet), sheet)
+    panels = sum(one.count for one in parts if one.kind is StoredAs.PANEL)
+    return _needs(
+        [
+            shelf.panels(shape.panel, panels) if panels else None,
+            *(shelf.small(part) for part in parts if part.what in ITEM_KINDS),
+            _sheet_need(kind, count, _count_blanks(parts)),
+            shelf.cloth(one for one in parts if one.kind is StoredAs.CLOTH),
+        ]
+    )
 
 
 def items_of_parts(panel: PanelSize, parts: Iterable[Part], shelf: "Shelf | None" = None) -> Needs:
@@ -153,16 +178,22 @@ class Shelf:
 
     def sheets(self, structure: Structure) -> tuple[SheetKind | None, int]:
         """The kind of sheet that is cheapest for it, and how many; None if no kind will do."""
+        return self.fewest_sheets(partial(sheets_for, structure.design, work=self.work))
+
+    def fewest_sheets(
+        self, sheets: Callable[[SheetSize], int | None]
+    ) -> tuple[SheetKind | None, int]:
+        """The same where ``sheets`` tells how many of a size it takes; None: it cannot be made."""
         offers = []
         for kind in usual_kinds(self.kinds):
-            count = sheets_for(structure.design, _size(kind), self.work)
+            count = sheets(_size(kind))
             if count is not None:
                 offers.append((kind.cost * count, count, kind.pk, kind))
         best = min(offers, default=None)
         return (best[3], best[1]) if best else (None, 0)
 
-    def cloth(self, parts: PartList) -> Need | str | None:
-        pieces = [part.cut for part in parts.of_kind(StoredAs.CLOTH) if part.cut]
+    def cloth(self, parts: Iterable[Part]) -> Need | str | None:
+        pieces = [part.cut for part in parts if part.cut]
         if not pieces:
             return None
         rolls = [one for one in self.items if one.kind == Item.Kind.CLOTH and one.cloth_mm]
@@ -198,10 +229,29 @@ def sheets_for(shape: Shape, size: SheetSize, work: int = WORK) -> int | None:
     return None if plan.unplaced else len(plan.sheets)
 
 
-def _sheet_need(kind: SheetKind | None, count: int, parts: PartList) -> Need | str | None:
+@lru_cache(maxsize=512)
+def sheets_to_alter(
+    stands: WhatStands, shape: Shape, size: SheetSize, work: int = WORK
+) -> int | None:
+    """How many sheets of this size its new blanks take; None where they do not go on them."""
+    change = draft_alteration(stands, shape, size)
+    if change.wanted.blanks.unmade:
+        return None
+    new = {one.what for one in new_blanks(change)}
+    blanks = [one for one in change.wanted.blanks.blanks if one.code in new]
+    if not blanks:
+        return 0
+    plan = sheet_plan(blanks, size, work=work).plan
+    return None if plan.unplaced else len(plan.sheets)
+
+
+def _count_blanks(parts: Iterable[Part]) -> int:
+    return sum(one.count for one in parts if one.kind is StoredAs.SHEET and one.what != TAPE)
+
+
+def _sheet_need(kind: SheetKind | None, count: int, blanks: int) -> Need | str | None:
     if kind:
         return Need(kind.item, count) if count else None
-    blanks = sum(part.count for part in parts.of_kind(StoredAs.SHEET) if part.what != TAPE)
     return (
         counted("sheets for %(count)d blank", "sheets for %(count)d blanks", blanks)
         if blanks

@@ -169,7 +169,7 @@ def progress() -> SetUpProgress:
 # as in addresses.
 _FOUND = {
     "homes": Exists(Home.objects.all()),
-    "design": Exists(Design.objects.all()),
+    "design": Exists(Design.objects.listed()),
     "enclosure": Exists(Enclosure.objects.all()) | Exists(Home.objects.exclude(builds=None)),
     "animals": Exists(Membership.objects.all()),
     SOME_ANIMALS: Exists(Animal.objects.all()),

@@ -31,8 +31,12 @@ class Superseded(Exception):
 
 class DesignQuerySet(WorkshopQuerySet["Design"]):
     def drawable_by(self, person: Person) -> Self:
-        """What the person may change: coordinators all that is not archived."""
-        return self.live() if person.is_coordinator else self.none()
+        """What the person may change: coordinators all that is listed and not archived."""
+        return self.listed().live() if person.is_coordinator else self.none()
+
+    def listed(self) -> Self:
+        """Without the drawings of single enclosures, which stay with their enclosure."""
+        return self.filter(enclosure__isnull=True)
 
     def live(self) -> Self:
         return self.filter(archived_at__isnull=True)
@@ -54,15 +58,28 @@ class DesignQuerySet(WorkshopQuerySet["Design"]):
     def by_name(self) -> Self:
         return self.order_by(Lower("name"), "pk")
 
-    def draw(self, shape: Shape, by: Person, idempotency_key: uuid.UUID | None = None) -> "Design":
-        """A new design with its first revision. The same key again gives the same design."""
+    def draw(
+        self,
+        shape: Shape,
+        by: Person,
+        idempotency_key: uuid.UUID | None = None,
+        **of_enclosure: object,
+    ) -> "Design":
+        """A new design with its first revision. The same key again gives the same design.
+
+        ``of_enclosure``: ``enclosure`` and ``begun_from``, for the drawing of a single one.
+        """
         idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             known = made_before(DesignRevision.objects.select_related("design"), idempotency_key)
             if known:
                 return known.design
             design = self.create(
-                name=shape.name, species=shape.species, code=self._free_code(), made_by=by
+                name=shape.name,
+                species=shape.species,
+                code=self._free_code(),
+                made_by=by,
+                **of_enclosure,
             )
             design.change(shape, by=by, idempotency_key=idempotency_key)
         return design
@@ -75,12 +92,27 @@ class DesignQuerySet(WorkshopQuerySet["Design"]):
 
 
 class Design(models.Model):
-    """An enclosure as drawn. Name and species repeat what the current revision says, to search."""
+    """An enclosure as drawn. Name and species repeat what the current revision says, to search.
+
+    ``enclosure``: the one whose alteration this draws, which then is in no list of designs; None
+    for a design of its own. ``begun_from`` is what stood when such a drawing was begun. An
+    enclosure has one such drawing that is not archived at most.
+    """
 
     name = models.CharField(max_length=LONGEST_NAME)
     species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     current = models.ForeignKey(
+        "DesignRevision", on_delete=models.PROTECT, null=True, related_name="+", editable=False
+    )
+    enclosure = models.ForeignKey(
+        "habitats.Enclosure",
+        on_delete=models.PROTECT,
+        null=True,
+        related_name="drawings",
+        editable=False,
+    )
+    begun_from = models.ForeignKey(
         "DesignRevision", on_delete=models.PROTECT, null=True, related_name="+", editable=False
     )
     archived_at = models.DateTimeField(null=True, blank=True)
@@ -99,6 +131,16 @@ class Design(models.Model):
                 condition=models.Q(species__in=[one.value for one in Species]),
             ),
             models.CheckConstraint(name="design_has_a_name", condition=~models.Q(name="")),
+            models.CheckConstraint(
+                name="drawing_of_an_enclosure_is_begun_from_what_stood",
+                condition=models.Q(enclosure__isnull=True, begun_from__isnull=True)
+                | models.Q(enclosure__isnull=False, begun_from__isnull=False),
+            ),
+            models.UniqueConstraint(
+                fields=["enclosure"],
+                condition=models.Q(archived_at__isnull=True),
+                name="one_open_drawing_an_enclosure",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -125,9 +167,15 @@ class Design(models.Model):
         return self.current.sound_before.shape() if self.current.sound_before else None
 
     def change(
-        self, shape: Shape, by: Person, idempotency_key: uuid.UUID | None = None
+        self,
+        shape: Shape,
+        by: Person,
+        idempotency_key: uuid.UUID | None = None,
+        moved: tuple[int, int] = (0, 0),
     ) -> "DesignRevision":
         """Append a revision and stand at it. The same key again changes nothing.
+
+        ``moved``: how many rows and columns its cells went down and right on the lattice.
 
         Raises ``BadDesign`` for a shape whose document could not be read again, and
         ``Superseded`` where somebody else was quicker.
@@ -147,6 +195,8 @@ class Design(models.Model):
                 number=number + 1,
                 document=document,
                 parent=standing,
+                south=moved[0] + (standing.south if standing else 0),
+                east=moved[1] + (standing.east if standing else 0),
                 is_sound=not faults_of(shape),
                 sound_before=standing
                 and (standing if standing.is_sound else standing.sound_before),
@@ -210,13 +260,16 @@ class DesignRevision(Idempotent):
     """One step of drawing. ``parent`` is the revision it was made from, None for the first.
 
     ``is_sound``: it could be made when it was drawn; ``sound_before`` is the latest of those
-    before it that could.
+    before it that could. ``south`` and ``east``: how many cells what was drawn first lies further
+    down and right by now, since a lattice is as large as its drawing.
     """
 
     design = models.ForeignKey(Design, on_delete=models.CASCADE, related_name="revisions")
     number = models.PositiveIntegerField()
     document = models.JSONField(encoder=DjangoJSONEncoder)
     parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="children")
+    south = models.SmallIntegerField(default=0)
+    east = models.SmallIntegerField(default=0)
     is_sound = models.BooleanField()
     sound_before = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="+")
     made_by = models.ForeignKey(

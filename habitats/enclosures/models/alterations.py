@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db import models, transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.common import days
@@ -42,8 +43,9 @@ def alter_enclosure(
 ) -> Alteration:
     """The enclosure stands as this revision from the day on. The same key changes nothing.
 
-    Its parts are those of the new design; what lies in it hears of it by ``stands_as``. Raises
-    ``Elsewhere`` for a draft, and for a day before its last alteration.
+    Its parts are those of the new design; what lies in it hears of it by ``stands_as``. Where it
+    was drawn on the enclosure itself, that drawing has ended. Raises ``Elsewhere`` for a draft,
+    and for a day before its last alteration.
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
@@ -57,6 +59,7 @@ def alter_enclosure(
         if structure is None:
             raise Elsewhere(_("This design is a draft and cannot be built yet. Finish it first."))
         locked.save(update_fields=["revision"])
+        locked.drawings.live().filter(pk=revision.design_id).update(archived_at=timezone.now())
         made = locked.alterations.create(
             before=before, after=revision, on=on, made_by=by, idempotency_key=idempotency_key
         )

@@ -33,7 +33,7 @@ WORDS = {
     "card": _("Enclosure card"),
     "suspect": _("Report suspected infection"),
     "edit": _("Edit"),
-    "alter": _("Alter"),
+    "alter": _("Change enclosure"),
     "move": _("Move enclosure"),
     "retire": _("Retire"),
     "take_back": _("Parts taken back"),
@@ -81,6 +81,17 @@ class EnclosureActions:
         left = self._offered - set(self._likeliest)
         return [self._action(one) for one in WORDS if one in left]
 
+    @property
+    def can_be_altered(self) -> bool:
+        """By coordinators, where something stands."""
+        stands = self.there.state not in (*NOT_BUILT, RETIRED)
+        return stands and self.role == Person.Role.COORDINATOR
+
+    @property
+    def altering(self) -> str:
+        """Where its alteration is drawn."""
+        return reverse("builds:change_enclosure", args=[self.there.code])
+
     @cached_property
     def _likeliest(self) -> tuple[str, str]:
         if self.role == Person.Role.COORDINATOR:
@@ -119,7 +130,9 @@ class EnclosureActions:
                 found |= {"change", "weigh"} if there.home else {"change"}
         if self.role != Person.Role.COORDINATOR:
             return found
-        found |= {"suspect", "edit", "alter", "move"}
+        found |= {"suspect", "edit", "move"}
+        if self.can_be_altered:
+            found.add("alter")
         found.add("take_back" if there.state == RETIRED else "retire")
         if there.group:
             found.add("move_group")
@@ -157,7 +170,7 @@ class EnclosureActions:
             "card": of("enclosure_card_pdf"),
             "suspect": _asking(reverse("new_trace"), sort="enclosure", code=there.code),
             "edit": of("edit_enclosure"),
-            "alter": of("builds:alter_enclosure"),
+            "alter": self.altering,
             "move": of("move_enclosure"),
             "retire": retiring,
             "take_back": retiring,

@@ -1,0 +1,201 @@
+"""The usual wishes for what stands: changes of its drawing, tried before they are told.
+
+A wish is a row of ``WISHES``. One that cannot be is told with the reason, not left out: whoever
+looks for it learns why. Which wishes are usual is common practice, no source.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from itertools import groupby
+from typing import NamedTuple
+
+from habitats.structure import edit
+from habitats.structure.design import Design
+from habitats.structure.faults import BadDesign, FileFault
+from habitats.structure.kinds import Role, with_fittings
+from habitats.structure.lattice import Cell, Side, connected_pieces
+from habitats.wording import message
+
+UPPER_Z = 1  # a floor one panel up: the lowest that animals pass under
+LEAST_CELLS = 2  # on one cell no animal passes another
+OVERLAPS = (3, 2, 1)  # of a ramp's panels, the firmest first
+
+Faults = Callable[[Design], Sequence[FileFault]]
+
+
+class Wish(NamedTuple):
+    """A change by its ``code``. ``moved`` None: it cannot be, and ``why`` says why not."""
+
+    code: str
+    words: str
+    moved: edit.Moved | None = None
+    why: str = ""
+
+
+def wishes_for(design: Design, faults: Faults) -> list[Wish]:
+    """All of them, those that can be first; ``faults`` tells those of a design."""
+    found = [wish for wishes in WISHES for wish in wishes(design, faults)]
+    return sorted(found, key=lambda wish: wish.moved is None)
+
+
+def wished(design: Design, code: str, faults: Faults) -> edit.Moved | None:
+    """The design after the wish of this code; None where it cannot be any more."""
+    return next((one.moved for one in wishes_for(design, faults) if one.code == code), None)
+
+
+# --- An upper level at an end, with its ramp ---
+
+_UPPER = {
+    Side.N: message("Upper level and ramp at the north end"),
+    Side.E: message("Upper level and ramp at the east end"),
+    Side.S: message("Upper level and ramp at the south end"),
+    Side.W: message("Upper level and ramp at the west end"),
+}
+
+
+def _upper_levels(design: Design, faults: Faults) -> Iterator[Wish]:
+    for end in _short_ends(design):
+        changes = _with_upper_level(design, end)
+        yield _first_that_stands(f"upper-{end}", _UPPER[end], changes, faults)
+
+
+def _with_upper_level(design: Design, end: Side) -> Iterator[edit.Moved]:
+    """Floor over the last row at this end, with each ramp that may lead down from it inward."""
+    cells = _last_cells(design, end)
+    taken = {cell for one in design.levels if one.z == UPPER_Z for cell in one.cells}
+    if cells & taken:
+        raise _refusal(message("There is an upper level at this end already."))
+    level, number = edit.add_level(design), len(design.levels)
+    tiers = max(1, design.ground.wall_panels - UPPER_Z)
+    level = edit.set_tiers(edit.set_plan(level, number, cells).design, number, tiers)
+    level, number = _at_height(level, number)
+    if level.guards == ():
+        level = with_fittings(level, Role.GUARD, None)
+    inward = frozenset(one for one in cells if one.beyond(end.opposite) not in cells)
+    for cell in _from_the_middle(inward):
+        ramp = edit.toggle_ramp(level, number, cell, end.opposite)
+        for overlap in OVERLAPS:
+            wish = replace(ramp.ramps[-1], overlap_squares=overlap)
+            yield edit.Moved(replace(ramp, ramps=(*ramp.ramps[:-1], wish)), 0, 0)
+
+
+def _at_height(design: Design, number: int) -> tuple[Design, int]:
+    """The level lowered to where an upper level begins, and its number there."""
+    cells = design.levels[number].cells
+    lowered = edit.set_height(design, number, UPPER_Z)
+    found = [at for at, one in enumerate(lowered.levels) if (one.z, one.cells) == (UPPER_Z, cells)]
+    return lowered, found[0]
+
+
+def _from_the_middle(cells: frozenset[Cell]) -> list[Cell]:
+    """The middle first: a ramp away from walls needs no guards."""
+    row = sum(cell.row for cell in cells) / len(cells)
+    col = sum(cell.col for cell in cells) / len(cells)
+    return sorted(cells, key=lambda cell: (abs(cell.row - row) + abs(cell.col - col), cell))
+
+
+# --- One row longer ---
+
+_LONGER = {
+    Side.N: message("One row longer at the north end"),
+    Side.E: message("One row longer at the east end"),
+    Side.S: message("One row longer at the south end"),
+    Side.W: message("One row longer at the west end"),
+}
+
+
+def _longer(design: Design, faults: Faults) -> Iterator[Wish]:
+    for end in _short_ends(design):
+        changes = _with_one_row_more(design, end)
+        yield _first_that_stands(f"longer-{end}", _LONGER[end], changes, faults)
+
+
+def _with_one_row_more(design: Design, end: Side) -> Iterator[edit.Moved]:
+    beyond = {cell.beyond(end) for cell in _last_row(design, end)}
+    yield edit.paint(design, 0, beyond, floor=True)
+
+
+# --- Guards, lid ---
+
+
+def _guards(design: Design, faults: Faults) -> Iterator[Wish]:
+    words = message("Guards beside the ramps")
+    if not design.ramps:
+        yield Wish("guards", words, why=message("There is no ramp, so no guard is needed."))
+    elif design.guards is None:
+        yield Wish("guards", words, why=message("Guards are placed wherever a ramp needs them."))
+    else:
+        auto = edit.Moved(with_fittings(design, Role.GUARD, None), 0, 0)
+        yield _first_that_stands("guards", words, iter([auto]), faults)
+
+
+def _lid(design: Design, faults: Faults) -> Iterator[Wish]:
+    words = message("Lid over everything")
+    if design.lid:
+        yield Wish("lid", words, why=message("There is a lid already."))
+    else:
+        closed = edit.Moved(replace(design, lid=True), 0, 0)
+        yield _first_that_stands("lid", words, iter([closed]), faults)
+
+
+WISHES: tuple[Callable[[Design, Faults], Iterator[Wish]], ...] = (
+    _upper_levels,
+    _longer,
+    _guards,
+    _lid,
+)
+
+
+# --- Inside ---
+
+
+def _first_that_stands(
+    code: str, words: str, changes: Iterator[edit.Moved], faults: Faults
+) -> Wish:
+    """The first of the changes that can be made; else why the first of them cannot."""
+    why = ""
+    try:
+        for moved in changes:
+            found = faults(moved.design)
+            if not found:
+                return Wish(code, words, moved)
+            why = why or found[0].sentence
+    except BadDesign as bad:
+        why = why or bad.faults[0].sentence
+    return Wish(code, words, why=why)
+
+
+def _short_ends(design: Design) -> tuple[Side, Side]:
+    """The two ends of the ground's longer way."""
+    rows = {cell.row for cell in design.ground.cells}
+    cols = {cell.col for cell in design.ground.cells}
+    return (Side.W, Side.E) if len(rows) <= len(cols) else (Side.N, Side.S)
+
+
+def _last_row(design: Design, end: Side) -> frozenset[Cell]:
+    """The cells of the ground that lie furthest to this end."""
+    return frozenset(_rows_from(design, end)[0])
+
+
+def _last_cells(design: Design, end: Side) -> frozenset[Cell]:
+    """The last rows at this end that are a floor of some use, in one piece."""
+    cells = frozenset[Cell]()
+    for row in _rows_from(design, end):
+        cells = max(connected_pieces(cells | frozenset(row)), key=len)
+        if len(cells) >= LEAST_CELLS:
+            break
+    return cells
+
+
+def _rows_from(design: Design, end: Side) -> list[list[Cell]]:
+    """The ground's cells row by row, beginning at this end."""
+    down, right = end.step
+
+    def along(cell: Cell) -> int:
+        return -(cell.row * down + cell.col * right)
+
+    return [list(row) for _at, row in groupby(sorted(design.ground.cells, key=along), key=along)]
+
+
+def _refusal(sentence: str) -> BadDesign:
+    return BadDesign([FileFault("", sentence)])
