@@ -4,6 +4,7 @@ from builds.batches.models.batches import Batch, BatchLine
 from builds.batches.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.building.models.inspections import Inspection, Repair, RepairDone
+from builds.building.models.panel_reports import PanelReport
 from builds.building.models.repair_builds import FaultWork
 from builds.kits.models.follow_ups import FollowUp, FollowUpDone
 from builds.kits.models.kit_links import KitLink
@@ -61,6 +62,7 @@ __all__ = [
     "OffcutMove",
     "Overtaken",
     "PackOffer",
+    "PanelReport",
     "Place",
     "Pull",
     "PullEnd",

@@ -12,6 +12,7 @@ from builds.building.views import (
     changing,
     off_line,
     packet,
+    panel_size,
     repairing,
     retiring,
 )
@@ -31,6 +32,12 @@ urlpatterns = [
     path("builds/<slug:code>/inspect/", build_ends.inspect_build, name="inspect_build"),
     path("builds/<slug:code>/repairs/<int:pk>/mended/", build_ends.mend_repair, name="mend_repair"),
     path("builds/<slug:code>/hand-over/", build_ends.hand_over_build, name="hand_over_build"),
+    path("builds/<slug:code>/panel-size/", panel_size.report_panel_size, name="report_panel_size"),
+    path(
+        "builds/<slug:code>/panel-size/<int:pk>/",
+        panel_size.answer_panel_size,
+        name="answer_panel_size",
+    ),
     path("enclosures/<slug:code>/alter/", altering.alter_enclosure, name="alter_enclosure"),
     path("enclosures/<slug:code>/board/", changing.board, name="change_enclosure"),
     path("enclosures/<slug:code>/plan-alteration/", altering.plan_change, name="plan_change"),

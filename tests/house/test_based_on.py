@@ -71,6 +71,7 @@ NEEDS_NONE = {
     "new_shrink_test": APPENDS,
     "tick_trace": APPENDS,
     "builds:acts": APPENDS,
+    "builds:report_panel_size": APPENDS,
     "builds:note_build": APPENDS,
     "builds:photo_build": APPENDS,
     "builds:report_shortage": APPENDS,

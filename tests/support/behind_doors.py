@@ -184,6 +184,13 @@ def for_an_adopter(*, has_step: bool = False) -> Callable[[], dict[str, Any]]:
     return make
 
 
+def a_panel_report() -> dict[str, Any]:
+    from tests.support.builds import make_build, report_panels
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": report_panels(build).pk}
+
+
 def a_repair() -> dict[str, Any]:
     from tests.support.builds import make_build, make_repair
 

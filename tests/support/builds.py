@@ -1,13 +1,16 @@
 """Builds for tests: planned from a small design, taken as far as asked."""
 
+import uuid
 from datetime import UTC, date, datetime
 
 from builds.building.models.inspections import Inspection
+from builds.building.models.panel_reports import report_panel
 from builds.plans.models.build_acts import BuildPhoto
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.planning import plan_build
 from habitats.designs.models.designs import Design
 from habitats.people.models.people import Person
+from habitats.structure.design import PanelSize
 from tests.support.designs import make_design
 
 DAY = date(2027, 3, 8)
@@ -44,6 +47,13 @@ def tick_all(build, by=None, but=0):
     by = by or planner()
     for step in steps_of(build)[: -1 - but]:
         build.ticks.create(step_key=step.key, at=NOON, made_by=by)
+
+
+def report_panels(build, size_mm=350, squares=9):
+    """Somebody measured panels of this size."""
+    return report_panel(
+        build, PanelSize(size_mm, squares), note="", by=planner(), idempotency_key=uuid.uuid4()
+    )
 
 
 def make_repair(build, what="a tie tail stands out"):

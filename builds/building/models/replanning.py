@@ -14,6 +14,7 @@ from builds.plans.models.progress import Progress, StepNow
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
+from habitats.structure.design import Design as Shape
 
 CAN_BE_PLANNED_ANEW = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 
@@ -34,10 +35,12 @@ class Replanned(NamedTuple):
         return not (self.lost or self.dropped or self.new)
 
 
-def compare(progress: Progress, design: Design) -> Replanned:
-    """The plan as it is beside the design as it is drawn now. Raises ``CannotBuild``."""
+def compare(progress: Progress, design: Design, drawn: Shape | None = None) -> Replanned:
+    """The plan as it is beside the design as it is ``drawn``, None for now. Raises
+    ``CannotBuild``.
+    """
     refuse(progress.build)
-    shape = design.shape()
+    shape = drawn or design.shape()
     if structure_of(shape) is None:
         raise CannotBuild(
             _("“%(design)s” is a draft now: finish it on its drawing board first.")
@@ -47,15 +50,15 @@ def compare(progress: Progress, design: Design) -> Replanned:
     assert design.current is not None, "every design that is kept has a revision"
     cards = step_cards_of(shape, what_stands(stands, design.current) if stands else None)
     cards = in_frame_of(progress.build, cards, stands)
-    drawn = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
+    titles = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
     here = {step.step.key for step in progress.steps}
     done = [step for step in progress.steps if step.is_done]
-    gone = [step for step in progress.steps if step.step.key not in drawn]
+    gone = [step for step in progress.steps if step.step.key not in titles]
     return Replanned(
-        kept=tuple(step for step in done if step.step.key in drawn),
+        kept=tuple(step for step in done if step.step.key in titles),
         lost=tuple(step for step in gone if step.is_done),
         dropped=sum(not step.is_done for step in gone),
-        new=tuple(title for key, title in drawn.items() if key not in here),
+        new=tuple(title for key, title in titles.items() if key not in here),
     )
 
 

@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
 from builds.building.models.inspections import Inspection, Repair, may_inspect
+from builds.building.models.panel_reports import PanelReport, waiting_on
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
 from builds.plans.models.builds import Build, BuildEvent, BuildState
@@ -202,6 +203,11 @@ class BuildPage:
     @property
     def can_be_handed_over(self) -> bool:
         return self.person.is_coordinator and self.state == BuildState.INSPECTED
+
+    @cached_property
+    def panel_report(self) -> PanelReport | None:
+        """Panels were measured otherwise than planned, and nobody answered yet."""
+        return waiting_on(self.build)
 
     @cached_property
     def reports(self) -> Reports:

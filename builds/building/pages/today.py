@@ -6,9 +6,11 @@ from django.db.models import Q
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from builds.building.models.panel_reports import PanelReport
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow
+from habitats.measures import length
 from habitats.people.models.people import Person
 
 UNDER_WAY = (BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
@@ -27,8 +29,19 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     found = _own_or_all(now, person).soonest_first()
     rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
     total = found.count()
+    if person.is_coordinator:
+        asked = [_panel_row(one, person.units) for one in PanelReport.objects.waiting()[:MOST_ROWS]]
+        rows, total = [*asked, *rows], total + len(asked)
     shown = SHOWN.get(Person.Role(person.role), MOST_ROWS)
     return [TodayPart(BUILDS, _("Builds of today"), rows, total, reverse("builds:builds"), shown)]
+
+
+def _panel_row(report: PanelReport, units: str) -> TodayRow:
+    """Builders wait with cutting until somebody decides."""
+    link = reverse("builds:answer_panel_size", args=[report.build.code, report.pk])
+    sizes = {"size": length(report.size_mm, units), "planned": length(report.planned_mm, units)}
+    what = _("panels measure %(size)s, planned are %(planned)s") % sizes
+    return TodayRow(str(report.build), link, _("Decide"), what, "")
 
 
 def _own_or_all(builds: BuildQuerySet, person: Person) -> BuildQuerySet:

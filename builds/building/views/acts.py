@@ -17,6 +17,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.building.models.inspections import may_inspect
 from builds.building.models.intake import ENDED, may_send, moment, take
+from builds.building.models.panel_reports import may_be_reported
 from builds.building.views.builds import build_seen_by
 from builds.building.views.off_line import version
 from builds.building.views.sent_acts import RefusedActs, acts_sent, answered, refused
@@ -124,6 +125,8 @@ def _build_json(build: Build, person: Person) -> dict[str, Any]:
 def _pages(build: Build, progress: Progress, person: Person) -> list[str]:
     """The overview first, the packet, which is the largest, last."""
     names = ["build", "note_build", "photo_build", "report_shortage", "pull_build"]
+    if may_be_reported(progress.plan, build.state_now()):
+        names.append("report_panel_size")
     if may_inspect(person, list(build.people.all())):
         names.append("inspect_build")
     whole = [reverse(f"builds:{name}", args=[build.code]) for name in names]

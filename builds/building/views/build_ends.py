@@ -19,6 +19,7 @@ from builds.building.models import facts as inspection_facts
 from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.inspecting import inspect, may_be_ticked_first, why_not_yet
 from builds.building.models.inspections import Repair, may_inspect
+from builds.building.models.panel_reports import settle
 from builds.building.models.replanning import compare, plan_anew
 from builds.building.views.builds import build_seen_by
 from builds.plans.models import facts as build_facts
@@ -90,6 +91,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     try:
         if accepted(request, form):
             plan = plan_anew(found, design, by=person, idempotency_key=form.cleaned_data["once"])
+            settle(found, by=person)
             messages.success(
                 request, _("Re-planned. This is plan %(number)d.") % {"number": plan.number}
             )

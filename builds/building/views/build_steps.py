@@ -14,8 +14,10 @@ from django.views.decorators.http import require_GET, require_POST
 
 from builds.building.forms.build_acts import BuildActForm, NoteForm, StepPhotoForm
 from builds.building.models.intake import STRAY, ActAnswer, take
+from builds.building.models.panel_reports import PanelReport, may_be_reported, waiting_on
 from builds.building.pages.build_page import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
+from builds.making.bench import MEASURE
 from builds.making.part_names import part_name
 from builds.making.repeats import Repeats, Told, repeats_in
 from builds.plans.models.build_acts import Start
@@ -72,6 +74,17 @@ class BuildStepPage:
     @property
     def after(self) -> StepNow | None:
         return neighbours(self.now, self.step)[1]
+
+    @cached_property
+    def panel_report(self) -> PanelReport | None:
+        """Panels of another size wait for an answer; said where there is something to cut."""
+        return waiting_on(self.build) if self.step.card["bench"] else None
+
+    @property
+    def may_report_panel(self) -> bool:
+        """On the step that measures a panel."""
+        is_measured = self.step.card["id"] == MEASURE
+        return is_measured and may_be_reported(self.now.plan, self.state)
 
     @cached_property
     def overtaken(self) -> list[Late]:
