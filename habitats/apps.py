@@ -16,10 +16,12 @@ class HabitatsConfig(AppConfig):
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.linens.models.refitting import refit
         from habitats.linens.models.stale import listen as listen_to_linens
+        from habitats.readings.models.stale import forget_all
         from habitats.readings.models.stale import listen as listen_to_residents
 
         wording.read_by(reader)
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
+        post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
         listen_to_residents()
         listen_to_linens()
         stands_as.connect(refit, dispatch_uid="refit")

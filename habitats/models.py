@@ -22,7 +22,8 @@ from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
 from habitats.people.models.last_changes import LastChange
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import DueRow
-from habitats.readings.models.readings import Reading, Urgency
+from habitats.readings.models.reading_off import Urgency
+from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused, UnhousedSearch
 from habitats.records.models.import_files import ImportFile
 from habitats.rescue.models.rescue import Rescue

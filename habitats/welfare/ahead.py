@@ -55,6 +55,7 @@ class Due(NamedTuple):
     """Something to be done. ``animals`` are refs; a past ``day`` is overdue.
 
     ``until`` is the last day of a span (a possible litter), None for a single day or no end.
+    ``undated``: it is due now, and since when is not known; ``day`` is then the day of asking.
     """
 
     kind: DueKind
@@ -62,6 +63,7 @@ class Due(NamedTuple):
     animals: tuple[str, ...]
     sentence: str
     until: date | None = None
+    undated: bool = False
 
 
 def due(
@@ -124,7 +126,8 @@ def _part(male: Companion, females: list[Companion], today: date) -> Due:
     names = listed([female.name for female in females])
     unsure = [one.name for one in (male, *females) if one.sex is None]
     refs = (male.ref, *(female.ref for female in females))
-    return Due(DueKind.PART, day, refs, _separate(male.name, names, unsure, day, today))
+    sentence = _separate(male.name, names, unsure, day, today)
+    return Due(DueKind.PART, day, refs, sentence, undated=day == today)
 
 
 def _separate(male: str, females: str, unsure: list[str], day: date, today: date) -> str:
@@ -239,7 +242,8 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
             last=day_words(span.last),
         )
     sentence = joined(" ", [litter, BEFORE_LITTER])
-    yield Due(DueKind.LITTER_POSSIBLE, first, (animal.ref,), sentence, span.last)
+    undated = span.first is None
+    yield Due(DueKind.LITTER_POSSIBLE, first, (animal.ref,), sentence, span.last, undated)
 
 
 def _weigh(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
@@ -250,7 +254,7 @@ def _weigh(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Du
         )
     else:
         sentence = message("Weigh %(name)s: never weighed.", name=animal.name)
-    yield Due(DueKind.WEIGH, day, (animal.ref,), sentence)
+    yield Due(DueKind.WEIGH, day, (animal.ref,), sentence, undated=last is None)
 
 
 def _weight_fell(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
@@ -275,7 +279,8 @@ def _outgrown(
     else:
         small = message("The enclosure is too small already.")
     refs = tuple(animal.ref for animal in animals)
-    yield Due(DueKind.OUTGROWN, day, refs, joined(" ", [small, *_how_sure(animals, day)]))
+    sentence = joined(" ", [small, *_how_sure(animals, day)])
+    yield Due(DueKind.OUTGROWN, day, refs, sentence, undated=day == today)
 
 
 def _how_sure(animals: Sequence[Companion], day: date) -> Iterator[str]:

@@ -8,7 +8,7 @@ days on which anything can.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
-from itertools import permutations
+from itertools import permutations, product
 
 from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.breeding import male_with_female, sex_unknown, two_males
@@ -24,6 +24,9 @@ from habitats.wording import joined, message
 APART = Source(
     message("RSPCA advice: rabbits and guinea pigs are not kept together"), Known.PRIMARY
 )
+
+# Codes of what is said of one that is alone, and no longer once another comes.
+OF_ONE_ALONE = ("alone", "never_alone", "alone_in_quarantine")
 
 Asked = Callable[[date], Objection | None]
 
@@ -64,6 +67,18 @@ def allowed_from(
         if not any(_blocks(ask(day)) for ask in questions):
             return day
     return None
+
+
+def between(
+    some: Sequence[Companion],
+    others: Sequence[Companion],
+    day: date,
+    limits: WelfareLimits = DEFAULTS,
+) -> list[Objection]:
+    """What speaks on that day against two animals, one of each; not until when."""
+    couples = [pair for two in product(some, others) for pair in permutations(two)]
+    asked = (rule(one, other, day, limits) for one, other in couples for rule in PAIR_RULES)
+    return [objection for objection in asked if objection is not None]
 
 
 def two_species(

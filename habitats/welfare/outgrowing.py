@@ -102,11 +102,12 @@ def _span_starts(
     """Today, and each later day up to the last from which only weights move for a while."""
     if ages is None:
         return [today + timedelta(days=ahead) for ahead in range((last - today).days + 1)]
-    days = {day for animal in animals for day in _changes(animal, ages)}
+    days = {day for animal in animals for day in class_days(animal, ages)}
     return [today, *sorted(day for day in days if today < day <= last)]
 
 
-def _changes(animal: Companion, ages: Collection[int]) -> Iterator[date]:
+def class_days(animal: Companion, ages: Collection[int]) -> Iterator[date]:
+    """On which its class of age, its litter or its castration may change, past ones too."""
     if animal.born:
         counted = {*ages, GROWN_DAYS, GROWN_DAYS + 1, LITTER_DAYS[animal.species]}
         for born in animal.born:

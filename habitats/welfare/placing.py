@@ -14,16 +14,17 @@ from enum import StrEnum
 from functools import cached_property
 from typing import NamedTuple
 
+from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import company
 from habitats.welfare.holding import MOST_TRIED, most_more
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.newcomers import Kind, Newcomers
-from habitats.welfare.objection import Objection, Severity
+from habitats.welfare.objection import Objection
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.rule_set import RuleSet
-from habitats.welfare.space import judged
+from habitats.welfare.taking import blocks_newcomers
 from habitats.welfare.values import Resident, Room, Species
 from habitats.wording import message
 
@@ -63,6 +64,25 @@ class GroupThere(NamedTuple):
     companions: tuple[Companion, ...]
     overridden: frozenset[str] = frozenset()
     is_suspected: bool = False
+
+
+class PlaceThere(NamedTuple):
+    """An enclosure with the group living in it, without its floor and its company.
+
+    ``group``: its ref; None: it is free. ``species``: of the group and of all in it.
+    ``is_suspected``: it or they were exposed to a suspected infection.
+    """
+
+    ref: str
+    built_for: Species
+    stands: bool
+    is_unsafe: bool
+    is_suspected: bool
+    home: HomeThere | None
+    group: str | None = None
+    species: frozenset[Species] = frozenset()
+    has_animals: bool = False
+    in_quarantine: bool = False
 
 
 class OfferCaution(NamedTuple):
@@ -178,30 +198,27 @@ class _Asked:
         return frozenset(one.ref for one in self.coming)
 
     def about(self, place: EnclosureThere, group: GroupThere | None) -> RoomOffer | Declined:
-        why = _unfit(place, group) or (
-            self._group_declines(group) if group else self._free_declines(place)
-        )
+        why = declines(self._there(place, group), self.newcomers)
         if why is not None:
             return Declined(place.ref, group.ref if group else None, why)
         return self._judged(place, group)
 
-    def _free_declines(self, place: EnclosureThere) -> Why | None:
-        if place.species is not self.newcomers.species:
-            return Why.OTHER_SPECIES
-        home = place.home
-        return Why.FULL_HOME if home and home.lived_in >= home.most_enclosures else None
-
-    def _group_declines(self, group: GroupThere) -> Why | None:
-        species = {group.species, *(one.species for one in group.companions)}
-        if species != {self.newcomers.species}:
-            return Why.OTHER_SPECIES
-        if not group.companions:
-            return Why.TAKEN
-        if self.newcomers.in_quarantine:
-            return Why.ISOLATED
-        if any(in_quarantine(one, self.today, self.limits) for one in group.companions):
-            return Why.QUARANTINE
-        return None
+    def _there(self, place: EnclosureThere, group: GroupThere | None) -> PlaceThere:
+        living = group.companions if group else ()
+        return PlaceThere(
+            ref=place.ref,
+            built_for=place.species,
+            stands=place.stands,
+            is_unsafe=place.is_unsafe,
+            is_suspected=place.is_suspected or (group is not None and group.is_suspected),
+            home=place.home,
+            group=group.ref if group else None,
+            species=frozenset({group.species, *(one.species for one in living)})
+            if group
+            else frozenset(),
+            has_animals=bool(living),
+            in_quarantine=any(in_quarantine(one, self.today, self.limits) for one in living),
+        )
 
     def _judged(self, place: EnclosureThere, group: GroupThere | None) -> RoomOffer | Declined:
         """By the space standard, and, since that takes longer, by company after it."""
@@ -210,14 +227,14 @@ class _Asked:
         # One that is alone is refused for that, whatever the floor.
         objections = self._company(members) if passes is not False or not members else ()
         overridden = group.overridden if group else frozenset()
-        block = next((one for one in objections if _stands(one, overridden)), None)
+        block = next((one for one in objections if blocks_newcomers(one, overridden)), None)
         if block:
             return Declined(place.ref, who, Why.COMPANY, block.sentence)
         if passes is False:
             return Declined(place.ref, who, Why.TOO_SMALL, takes=takes)
         cautions = (
             *self._of_space(passes, members),
-            *self._of_home(place.home),
+            *home_cautions(place.home, self.newcomers),
             *self._of_company(objections),
         )
         return RoomOffer(place.ref, who, takes if passes else None, cautions)
@@ -227,7 +244,7 @@ class _Asked:
         if self.rules is None:
             return None, None
         residents = self._residents(members)
-        passes = judged(self.rules, self.rules.species, room, residents).passes
+        passes = verdict_of(self.rules, room, residents).passes
         # Of a litter only the young are more or fewer; there is one mother.
         mothers = 1 if self.newcomers.kind is Kind.LITTER else 0
         beside = residents[: len(members) + mothers]
@@ -263,19 +280,6 @@ class _Asked:
         elif passes is None:
             yield OfferCaution("not_measured", message("A size was not measured: check the space."))
 
-    def _of_home(self, home: HomeThere | None) -> Iterator[OfferCaution]:
-        if home is None:
-            yield OfferCaution("no_home", message("It stands in no home: choose one first."))
-        elif home.has_isolation_room:
-            return
-        elif self.newcomers.in_quarantine:
-            if home.lived_in:
-                others = message("The home has other animals and no isolation room.")
-                yield OfferCaution("not_isolated", others)
-        elif home.has_quarantine:
-            ill = message("Animals in quarantine live in this home, which has no isolation room.")
-            yield OfferCaution("beside_quarantine", ill)
-
     def _of_company(self, objections: Sequence[Objection]) -> Iterator[OfferCaution]:
         """What newcomers bring: once for each reason and each animal that lives there."""
         told = set()
@@ -286,22 +290,60 @@ class _Asked:
                 yield OfferCaution(one.code, one.sentence)
 
 
-def _unfit(place: EnclosureThere, group: GroupThere | None) -> Why | None:
+def home_cautions(home: HomeThere | None, newcomers: Newcomers) -> Iterator[OfferCaution]:
+    if home is None:
+        yield OfferCaution("no_home", message("It stands in no home: choose one first."))
+    elif home.has_isolation_room:
+        return
+    elif newcomers.in_quarantine:
+        if home.lived_in:
+            others = message("The home has other animals and no isolation room.")
+            yield OfferCaution("not_isolated", others)
+    elif home.has_quarantine:
+        ill = message("Animals in quarantine live in this home, which has no isolation room.")
+        yield OfferCaution("beside_quarantine", ill)
+
+
+def declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
+    """Why it takes no newcomers like these, whatever its floor and its company; None: it may."""
+    return _unfit(place) or (
+        _free_declines(place, newcomers)
+        if place.group is None
+        else _group_declines(place, newcomers)
+    )
+
+
+def _unfit(place: PlaceThere) -> Why | None:
     if not place.stands:
         return Why.NOT_STANDING
     if place.is_unsafe:
         return Why.UNSAFE
-    if place.is_suspected or (group is not None and group.is_suspected):
+    if place.is_suspected:
         return Why.INFECTION
     return Why.CLOSED_HOME if place.home and place.home.is_closed else None
 
 
-def _stands(objection: Objection, overridden: frozenset[str]) -> bool:
-    """Whether it blocks. What was let be of one animal holds no more once anybody comes."""
-    if objection.severity is not Severity.BLOCK:
-        return False
-    return len(objection.animals) == 1 or objection.key not in overridden
+def _free_declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
+    if place.built_for is not newcomers.species:
+        return Why.OTHER_SPECIES
+    home = place.home
+    return Why.FULL_HOME if home and home.lived_in >= home.most_enclosures else None
+
+
+def _group_declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
+    if place.species != {newcomers.species}:
+        return Why.OTHER_SPECIES
+    if not place.has_animals:
+        return Why.TAKEN
+    if newcomers.in_quarantine:
+        return Why.ISOLATED
+    return Why.QUARANTINE if place.in_quarantine else None
 
 
 def _tightest(offer: RoomOffer) -> tuple[bool, int, int]:
-    return offer.takes is None, len(offer.cautions), offer.takes or 0
+    return tightness(offer.takes, len(offer.cautions))
+
+
+def tightness(takes: int | None, cautions: int) -> tuple[bool, int, int]:
+    """By which offers are in order."""
+    return takes is None, cautions, takes or 0

@@ -10,6 +10,7 @@ from habitats.structure.space import (
     shortest_side_mm,
 )
 from habitats.structure.structure import Structure
+from habitats.welfare.identity import ByIdentity
 from habitats.welfare.values import Clear, Room
 
 KEPT = 512
@@ -20,7 +21,7 @@ def room_of(structure: Structure) -> Room:
 
     Where it is open above, the walls are what limits the height.
     """
-    return _room(_ById(structure))
+    return _room(ByIdentity(structure))
 
 
 def _heights(structure: Structure) -> list[int]:
@@ -31,22 +32,9 @@ def _heights(structure: Structure) -> list[int]:
     return sorted(set(clear), reverse=True)
 
 
-class _ById:
-    """A structure to be looked up by identity: working out its hash would take as long as this."""
-
-    def __init__(self, structure: Structure) -> None:
-        self.structure = structure
-
-    def __hash__(self) -> int:
-        return id(self.structure)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _ById) and self.structure is other.structure
-
-
 @lru_cache(maxsize=KEPT)
-def _room(one: _ById) -> Room:
-    structure = one.structure
+def _room(one: ByIdentity[Structure]) -> Room:
+    structure = one.value
     floor = floor_of(structure)
     clear = [Clear(height, share_at_least(structure, 0, height)) for height in _heights(structure)]
     return Room(

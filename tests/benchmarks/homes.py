@@ -2,8 +2,9 @@
 
 For each size the demo's network is drawn into a database file of its own. A page is asked for many
 times through the whole of Django; what is told is the median of the processor's time, and of the
-clock's, which on a busy machine is longer. The first view of a day, which makes every reading, the
-import of 50 000 weights and the export are timed once. `KEEP=folder` keeps the databases.
+clock's, which on a busy machine is longer. Timed once are the view after all readings were
+forgotten, as by a change of settings, the first view of a day, the import of 50 000 weights and the
+export. `KEEP=folder` keeps the databases.
 """
 
 import json
@@ -21,7 +22,13 @@ from typing import Any, NamedTuple
 ROUNDS = 9
 WEIGHTS = 50_000
 IMPORT = "import of 50 000 weights"
-AT_MOST_MS = {"space, first page": 150.0, "space, room for three sows": 300.0, "today": 60.0}
+FIRST_VIEW = "space, first view of the day"
+AT_MOST_MS = {
+    FIRST_VIEW: 800.0,
+    "space, first page": 150.0,
+    "space, room for three sows": 300.0,
+    "today": 60.0,
+}
 AT_MOST_TIMES = {"a home's own page": 1.5}
 
 
@@ -71,7 +78,9 @@ def _measured(size: int) -> dict[str, Any]:
     if not Home.objects.exists():
         call_command("demo", homes=size, stdout=sys.stderr)
     counts, pages = _counts(), _pages()
-    taken = {"space, first view of the day": _once(lambda: _forget_and_look("/space/"))}
+    taken = {"space, all readings made": _once(lambda: _forget_and_look("/space/"))}
+    _as_yesterday()
+    taken[FIRST_VIEW] = _once(lambda: _get("/space/", _client()))
     call_command("read_enclosures", stdout=sys.stderr)  # a page makes a few forecasts at a time
     for page in pages:
         taken[page.name] = _timed(page)
@@ -161,6 +170,18 @@ def _forget_and_look(address: str) -> None:
 
     Reading.objects.forget()
     _get(address, _client())
+
+
+def _as_yesterday() -> None:
+    """All that was read is of yesterday."""
+    from datetime import timedelta
+
+    from django.utils import timezone
+
+    from habitats.readings.models.readings import Reading
+
+    Reading.objects.forget()
+    Reading.objects.fresh(timezone.localdate() - timedelta(days=1))
 
 
 def _import() -> None:

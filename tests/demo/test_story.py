@@ -15,7 +15,8 @@ from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import DueRow
-from habitats.readings.models.readings import Reading, Urgency
+from habitats.readings.models.reading_off import Urgency
+from habitats.readings.models.readings import Reading
 from habitats.welfare.ahead import DueKind
 
 NAMES = [

@@ -9,7 +9,8 @@ from habitats.animals.models.stays import move_in
 from habitats.common.happened import Elsewhere
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.safety_checks import Answer, SafetyCheck, record_safety_check
-from habitats.readings.models.readings import Reading, Urgency
+from habitats.readings.models.reading_off import Urgency
+from habitats.readings.models.readings import Reading
 from habitats.upkeep.places import FloorPoint
 from habitats.upkeep.points import points_for
 from habitats.upkeep.urgency import FaultUrgency

@@ -164,12 +164,48 @@ def test_an_animal_that_leaves_our_care_is_no_longer_without_an_enclosure(
     assert not DueRow.objects.filter(animal=animal).exists()
 
 
-# --- A new day, where nobody lives ---
+# --- A new day ---
+
+
+def all_readings():
+    """Of all enclosures, without for how long they hold; with their dues."""
+    found = [
+        {name: value for name, value in one.items() if name not in ("id", "holds_until")}
+        for one in Reading.objects.order_by("enclosure").values()
+    ]
+    facts = ("enclosure", "home", "kind", "day", "until", "undated", "animals", "sentence_json")
+    dues = DueRow.objects.filter(enclosure__isnull=False).values_list(*facts)
+    return found, sorted(map(str, dues))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_what_holds_from_an_earlier_day_is_what_would_be_read_anew(
+    seed, coordinator, today, make_animal, make_home, make_enclosure, answer_to
+):
+    answer_to("ch-tschv")
+    home, made = make_home(), []
+    for label in ("North wall", "South wall", "Loft"):
+        make_enclosure(label, home)
+    days = RandomDays(seed, coordinator, today, make_animal)
+    for _ in range(12):
+        days.happen()
+    for _ in range(25):
+        days.today += timedelta(days=days.chance.choice([1, 1, 2, 5]))
+        if days.chance.random() < 0.2:
+            days.happen()
+        carried = Reading.objects.filter(day__lt=days.today, holds_until__gt=days.today)
+        made.append(carried.filter(animals__gt=0).count())
+        Reading.objects.fresh(days.today)
+        kept = all_readings()
+        Reading.objects.forget()
+        Reading.objects.fresh(days.today)
+        assert kept == all_readings()
+    assert any(made), "nothing held"
 
 
 def facts_of(enclosure):
     found = dict(Reading.objects.values().get(enclosure=enclosure))
-    del found["id"]
+    del found["id"], found["holds_until"]
     return found, list(enclosure.due_rows.order_by("pk").values_list("kind", "day", "home"))
 
 

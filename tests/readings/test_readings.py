@@ -11,7 +11,8 @@ from django.utils import timezone
 from habitats.animals.models.animals import Quarantine, WeighingStrike
 from habitats.animals.models.stays import leave, move_in
 from habitats.enclosures.models.enclosures import EnclosureState
-from habitats.readings.models.readings import Reading, Urgency
+from habitats.readings.models.reading_off import Urgency
+from habitats.readings.models.readings import Reading
 
 pytestmark = pytest.mark.django_db
 

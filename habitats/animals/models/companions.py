@@ -12,7 +12,8 @@ from habitats.welfare import companion as pure
 from habitats.welfare.contacts import contacts_of
 from habitats.welfare.values import Sex, Species
 
-# Weighings that far back: enough to see a fall, and to know what an animal weighs.
+# Weighings that far back from the last one: enough to see a fall, and how it grows. One whose last
+# weighing is older than that is known by this alone.
 RECENT_DAYS = 42
 
 
@@ -21,7 +22,7 @@ def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySe
     # Tens of thousands of them, when all is reckoned anew: only what is asked is read.
     weighings = (
         Weighing.objects.standing()
-        .filter(on__lte=day, on__gt=day - timedelta(days=RECENT_DAYS))
+        .filter(on__lte=day, on__gt=day - timedelta(days=2 * RECENT_DAYS))
         .in_time()
         .only("animal", "on", "grams")
     )
@@ -31,6 +32,7 @@ def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySe
         .annotate(
             grams=models.Subquery(last.latest_first().values("grams")[:1]),
             weighed_on=models.Subquery(last.latest_first().values("on")[:1]),
+            as_of=models.Value(day, output_field=models.DateField()),
         )
         .prefetch_related(
             together_with_males(day),
@@ -83,12 +85,18 @@ def _born(animal: Animal) -> pure.BirthSpan | None:
 
 
 def _weighings(animal: Animal) -> tuple[pure.DatedWeight, ...]:
-    recent = [pure.DatedWeight(one.on, one.grams) for one in vars(animal)["recent_weighings"]]
-    if recent:
-        return tuple(recent)
-    facts = vars(animal)
+    """The same from day to day until the last one is too old."""
+    facts, recent = vars(animal), timedelta(days=RECENT_DAYS)
     last = facts["weighed_on"]
-    return (pure.DatedWeight(last, facts["grams"]),) if last else ()
+    if last is None:
+        return ()
+    if last <= facts["as_of"] - recent:
+        return (pure.DatedWeight(last, facts["grams"]),)
+    return tuple(
+        pure.DatedWeight(one.on, one.grams)
+        for one in facts["recent_weighings"]
+        if one.on > last - recent
+    )
 
 
 def _day_of(births: list[models.Model]) -> date | None:

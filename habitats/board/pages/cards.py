@@ -14,7 +14,8 @@ from habitats.drawing.residence import Residence, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow
-from habitats.readings.models.readings import SOON_DAYS, Reading, ReadingQuerySet, Urgency
+from habitats.readings.models.reading_off import SOON_DAYS, Urgency
+from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.pages import space_result
 from habitats.rescue.pages.floor_pictures import picture_of
 from habitats.rescue.pages.verdicts import SpaceResult

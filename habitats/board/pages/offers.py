@@ -1,7 +1,6 @@
 """Who could take newcomers today, as cards; and why others are not offered."""
 
-from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
@@ -15,8 +14,8 @@ from habitats.welfare.holding import MOST_TRIED
 from habitats.welfare.newcomers import Newcomers
 from habitats.welfare.placing import WHY_WORDS, Declined, RoomOffer, Why
 
-MOST_CARDS = 60  # of free ones, and of groups
-MOST_NAMED = 40  # of those not offered, for one reason
+MOST_CARDS = 40  # of free ones, and of groups
+MOST_NAMED = 20  # of those not offered, for one reason
 
 
 class OfferedCard(NamedTuple):
@@ -56,19 +55,21 @@ class RoomAnswer(NamedTuple):
 
 
 def answer_to(newcomers: Newcomers, shown: SpaceView) -> RoomAnswer:
-    found = room_today(newcomers, shown.today, suspected_now(shown.today))
-    offers = found.offers
-    carded = [*offers.free[:MOST_CARDS], *offers.groups[:MOST_CARDS]]
-    with_dues([found.readings[one.enclosure] for one in carded])
-    free = [_card(one, found, shown) for one in offers.free[:MOST_CARDS]]
-    groups = [_card(one, found, shown) for one in offers.groups[:MOST_CARDS]]
+    found = room_today(
+        newcomers,
+        shown.today,
+        suspected_now(shown.today),
+        most_offers=MOST_CARDS,
+        most_declined=MOST_NAMED,
+    )
+    with_dues([found.readings[one.enclosure] for one in (*found.free, *found.groups)])
     return RoomAnswer(
         newcomers,
-        free,
-        groups,
-        len(offers.free) + len(offers.groups) - len(free) - len(groups),
-        list(_refused(offers.declined, found)),
-        len(offers.declined),
+        [_card(one, found, shown) for one in found.free],
+        [_card(one, found, shown) for one in found.groups],
+        found.left_out,
+        list(_refused(found)),
+        sum(one.number for one in found.declined),
     )
 
 
@@ -88,18 +89,13 @@ def _takes(offer: RoomOffer) -> str:
     return ngettext("takes %(number)d more", "takes %(number)d more", number) % {"number": number}
 
 
-def _refused(declined: Sequence[Declined], found: RoomFound) -> Iterator[RefusedFor]:
+def _refused(found: RoomFound) -> Iterator[RefusedFor]:
     """Reason by reason, the nearest to fitting first; what holds for all newcomers is said once."""
-    by_reason: dict[tuple[Why, str], list[Declined]] = defaultdict(list)
-    for one in declined:
-        by_reason[one.why, "" if one.group else one.sentence].append(one)
-    latest_first = sorted(by_reason, key=lambda reason: -list(Why).index(reason[0]))
-    for why, sentence in latest_first:
-        those = by_reason[why, sentence]
-        first = tuple(
-            NotOffered(found.readings[one.enclosure], _more(one)) for one in those[:MOST_NAMED]
-        )
-        yield RefusedFor(str(sentence or WHY_WORDS[why]), first, len(those))
+    for one in sorted(found.declined, key=lambda one: -list(Why).index(one.why)):
+        named = tuple(NotOffered(found.readings[two.enclosure], _more(two)) for two in one.first)
+        is_of_all = one.first[0].group is None
+        sentence = one.first[0].sentence if is_of_all else ""
+        yield RefusedFor(str(sentence or WHY_WORDS[one.why]), named, one.number)
 
 
 def _more(declined: Declined) -> str:

@@ -12,7 +12,8 @@ from habitats.faults.models.faults import Fault, FaultQuerySet
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueRowQuerySet
-from habitats.readings.models.readings import Reading, ReadingQuerySet, Urgency
+from habitats.readings.models.reading_off import Urgency
+from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.pages import space_result, who
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.welfare.ahead import BEFORE_LITTER, DueKind

@@ -71,7 +71,7 @@ def change_rows() -> DueRowQuerySet:
 def keep_change_rows(readings: Sequence[Reading], today: date, **_: object) -> None:
     """For ``readings_kept``: with each reading, the days on which its linens are changed next."""
     home_of = {one.enclosure_id: one.home_id for one in readings if one.home_id}
-    spots = Spot.objects.filter(enclosure__in=home_of)
+    found = enclosures_due(due_days(Spot.objects.filter(enclosure__in=home_of), today))
     DueRow.objects.bulk_create(
         DueRow(
             enclosure_id=enclosure,
@@ -83,8 +83,15 @@ def keep_change_rows(readings: Sequence[Reading], today: date, **_: object) -> N
                 BARE: sum(due.is_bare for due in dues),
             },
         )
-        for enclosure, dues in enclosures_due(due_days(spots, today)).items()
+        for enclosure, dues in found.items()
     )
+    # A bare place is due today, on whichever day that is asked.
+    bare = [
+        key for key, dues in found.items() if any(one.is_bare and one.on == today for one in dues)
+    ]
+    if bare:
+        tomorrow = today + timedelta(days=1)
+        Reading.objects.filter(enclosure__in=bare).update(holds_until=tomorrow)
 
 
 def _task(on: date, enclosure: int, more: dict[str, Any]) -> ChangeTask:

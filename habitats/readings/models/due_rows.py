@@ -33,6 +33,10 @@ class DueRowQuerySet(models.QuerySet["DueRow"]):
         """Without changes of linens, which have pages of their own."""
         return self.exclude(kind=CHANGE)
 
+    def of_residents(self) -> Self:
+        """Without the enclosure's own: its safety checks and its linens."""
+        return self.exclude(kind__in=(SAFETY_CHECK, CHANGE))
+
     def by_day(self) -> Self:
         return self.order_by("day", "pk")
 
@@ -59,6 +63,7 @@ class DueRow(models.Model):
     kind = models.CharField(max_length=24)
     day = models.DateField()
     until = models.DateField(null=True)
+    undated = models.BooleanField(default=False)
     animals = models.JSONField(default=list)
     sentence_json = models.JSONField(default=str)
     more = models.JSONField(default=dict)
@@ -101,6 +106,7 @@ def row_of(due: Due, names: dict[str, str], **owner: Any) -> DueRow:
         kind=due.kind.value,
         day=due.day,
         until=due.until,
+        undated=due.undated,
         animals=[[ref, names.get(ref, ref)] for ref in due.animals],
         sentence_json=to_json(due.sentence),
         **owner,

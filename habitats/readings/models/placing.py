@@ -1,16 +1,19 @@
-"""Where newcomers could live today: the rescue as the pure function for it sees it.
+"""Where newcomers could live today: the rescue as the pure functions for it see it.
 
-A handful of queries, however many enclosures there are.
+A handful of queries, however many enclosures there are. All are sifted by what their readings keep;
+animals are read of those only that a page tells more about.
 """
 
 from collections import defaultdict
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Override
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.readings.models.readings import Reading
@@ -19,42 +22,212 @@ from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.structure.structure import Structure
 from habitats.welfare.newcomers import Newcomers
-from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, RoomOffers, room_for
+from habitats.welfare.placing import (
+    Declined,
+    EnclosureThere,
+    GroupThere,
+    HomeThere,
+    PlaceThere,
+    RoomOffer,
+    Why,
+    room_for,
+)
 from habitats.welfare.rooms import room_of
+from habitats.welfare.sifting import Sifted, SiftedOut, sift
+from habitats.welfare.taking import Taking
 from habitats.welfare.values import Species
 
 
-class RoomFound(NamedTuple):
-    """``readings`` by the code of their enclosure, with its home and group."""
+class DeclinedFor(NamedTuple):
+    """All that are not offered for one reason: the first of them by name, and how many."""
 
-    offers: RoomOffers
+    why: Why
+    first: tuple[Declined, ...]
+    number: int
+
+
+class RoomFound(NamedTuple):
+    """The first of each, and how many. ``readings`` by the code of their enclosure, with its home
+    and group."""
+
+    free: tuple[RoomOffer, ...]
+    groups: tuple[RoomOffer, ...]
+    left_out: int
+    declined: tuple[DeclinedFor, ...]
     readings: Mapping[str, Reading]
 
 
-def room_today(newcomers: Newcomers, today: date, suspected: Container[Thing]) -> RoomFound:
-    """Of the whole rescue. ``suspected``: groups and enclosures that met a suspected infection."""
+def room_today(
+    newcomers: Newcomers,
+    today: date,
+    suspected: Container[Thing],
+    *,
+    most_offers: int,
+    most_declined: int,
+) -> RoomFound:
+    """Of the whole rescue. ``suspected``: groups and enclosures that met a suspected infection.
+
+    At most so many free ones and so many groups are told, and so many of each reason.
+    """
     rescue = Rescue.ours()
-    read = Reading.objects.fresh(today).select_related("enclosure__revision", "home", "group")
-    readings = list(read.order_by("enclosure__label", "enclosure"))
+    rules, limits = rules_of(rescue, newcomers.species), limits_of(rescue)
+    sifted = sift(newcomers, _places(newcomers, today, suspected), rules, today, limits)
+    free, groups = sifted.free[:most_offers], sifted.groups[:most_offers]
+    reasons = _by_reason(sifted)
+    first = [one for some in reasons for one in some[:most_declined]]
+    offered = [one.enclosure for one in (*free, *groups)]
+    readings = _readings([*offered, *(one.enclosure for one in first)], today)
+    # More is to tell of what is offered, and of those who would not get on.
+    more = [*offered, *(one.enclosure for one in first if one.why is Why.COMPANY)]
+    told = [readings[code] for code in more]
+    homes = _homes({one.home_id for one in told if one.home_id}, today)
     offers = room_for(
         newcomers,
-        _enclosures(readings, suspected),
-        _groups(readings, newcomers.species, today, suspected),
-        rules_of(rescue, newcomers.species),
+        _enclosures(told, homes, suspected),
+        _groups(told, today, suspected),
+        rules,
         today,
-        limits_of(rescue),
+        limits,
     )
-    return RoomFound(offers, {one.enclosure.code: one for one in readings})
+    sentences = {one.enclosure: one for one in offers.declined}
+    return RoomFound(
+        offers.free,
+        offers.groups,
+        len(sifted.free) + len(sifted.groups) - len(free) - len(groups),
+        tuple(
+            DeclinedFor(
+                some[0].why,
+                tuple(
+                    sentences.get(
+                        one.enclosure, Declined(one.enclosure, one.group, one.why, takes=one.takes)
+                    )
+                    for one in some[:most_declined]
+                ),
+                len(some),
+            )
+            for some in reasons
+        ),
+        readings,
+    )
 
 
-def _enclosures(readings: Sequence[Reading], suspected: Container[Thing]) -> list[EnclosureThere]:
-    homes, built = _homes(readings), _structures(readings)
+def _by_reason(sifted: Sifted) -> list[list[SiftedOut]]:
+    """What speaks against the newcomers themselves is a reason of its own, told of free ones."""
+    found: dict[tuple[Why, bool], list[SiftedOut]] = defaultdict(list)
+    for one in sifted.declined:
+        found[one.why, one.why is Why.COMPANY and one.group is None].append(one)
+    return list(found.values())
+
+
+# --- All of them, by what is kept ---
+
+
+class _Row(NamedTuple):
+    enclosure: str
+    built_for: str
+    species: str
+    group: str | None
+    group_species: str | None
+    home: int | None
+    state: str
+    unsafe_faults: int
+    animals: int
+    in_quarantine: bool
+    takes: dict[str, Any]
+
+
+_FIELDS = (
+    "enclosure__code",
+    "built_for",
+    "species",
+    "group__code",
+    "group__species",
+    "home",
+    "state",
+    "unsafe_faults",
+    "animals",
+    "in_quarantine",
+    "takes",
+)
+
+
+def _places(
+    newcomers: Newcomers, today: date, suspected: Container[Thing]
+) -> Iterator[tuple[PlaceThere, Taking | None]]:
+    kept = Reading.objects.fresh(today).order_by("enclosure__label", "enclosure")
+    rows = [_Row(*row) for row in kept.values_list(*_FIELDS)]
+    homes = _homes({row.home for row in rows if row.home}, today)
+    species, kind = {one.value: one for one in Species}, newcomers.kind.value
+    for row in rows:
+        taking = row.takes.get(kind)
+        yield (
+            PlaceThere(
+                ref=row.enclosure,
+                built_for=species[row.built_for],
+                stands=_stands(row.state, lived_in=row.group is not None),
+                is_unsafe=row.unsafe_faults > 0,
+                is_suspected=_met_infection(row.enclosure, row.group, suspected),
+                home=homes[row.home] if row.home else None,
+                group=row.group,
+                species=frozenset({species[row.group_species], species[row.species]})
+                if row.group_species and row.animals
+                else frozenset({species[row.group_species]} if row.group_species else ()),
+                has_animals=row.animals > 0,
+                in_quarantine=row.in_quarantine,
+            ),
+            Taking(*taking) if taking else None,
+        )
+
+
+def _stands(state: str, *, lived_in: bool) -> bool:
+    """A free one is said to be standing; one that is lived in, to be in use."""
+    return state in TAKES_A_GROUP if lived_in else state == EnclosureState.STANDING
+
+
+def _met_infection(enclosure: str, group: str | None, suspected: Container[Thing]) -> bool:
+    if not suspected:
+        return False
+    return Thing(ThingKind.ENCLOSURE, enclosure) in suspected or (
+        group is not None and Thing(ThingKind.GROUP, group) in suspected
+    )
+
+
+def _homes(keys: Collection[int], today: date) -> dict[int, HomeThere]:
+    """With all that stands in them, of which the caller may have a part."""
+    lived_in: dict[int, int] = defaultdict(int)
+    ill: set[int] = set()
+    inside = Reading.objects.filter(day=today, home__isnull=False, group__isnull=False)
+    for home, in_quarantine in inside.values_list("home", "in_quarantine"):
+        lived_in[home] += 1
+        if in_quarantine:
+            ill.add(home)
+    homes = Home.objects.values_list("pk", "closed_on", "has_isolation_room", "most_enclosures")
+    return {
+        key: HomeThere(closed_on is not None, is_isolating, most, lived_in[key], key in ill)
+        for key, closed_on, is_isolating, most in homes
+        if key in keys
+    }
+
+
+# --- Those that are told more about ---
+
+
+def _readings(codes: Iterable[str], today: date) -> dict[str, Reading]:
+    read = Reading.objects.filter(day=today, enclosure__code__in=list(codes)).defer("takes")
+    related = read.select_related("enclosure", "home", "group")
+    return {one.enclosure.code: one for one in related}
+
+
+def _enclosures(
+    readings: Sequence[Reading], homes: Mapping[int, HomeThere], suspected: Container[Thing]
+) -> list[EnclosureThere]:
+    built = _structures(readings)
     return [
         EnclosureThere(
             ref=one.enclosure.code,
             species=structure.design.species,
             room=room_of(structure),
-            stands=_stands(one),
+            stands=_stands(one.state, lived_in=one.group_id is not None),
             is_unsafe=one.unsafe_faults > 0,
             is_suspected=Thing(ThingKind.ENCLOSURE, one.enclosure.code) in suspected,
             home=homes.get(one.home_id) if one.home_id else None,
@@ -66,42 +239,16 @@ def _enclosures(readings: Sequence[Reading], suspected: Container[Thing]) -> lis
 
 def _structures(readings: Sequence[Reading]) -> dict[int, Structure | None]:
     """By revision: many enclosures are built from one, and reading it takes longer than judging."""
-    enclosures = {one.enclosure.revision_id: one.enclosure for one in readings}
-    return {revision: enclosure.structure() for revision, enclosure in enclosures.items()}
-
-
-def _stands(reading: Reading) -> bool:
-    """A free one is said to be standing; one that is lived in, to be in use."""
-    if reading.group_id is None:
-        return reading.state == EnclosureState.STANDING
-    return reading.state in TAKES_A_GROUP
-
-
-def _homes(readings: Sequence[Reading]) -> dict[int, HomeThere]:
-    there: dict[Home, list[Reading]] = defaultdict(list)
-    for one in readings:
-        if one.home:
-            there[one.home].append(one)
-    return {
-        home.pk: HomeThere(
-            is_closed=home.is_closed,
-            has_isolation_room=home.has_isolation_room,
-            most_enclosures=home.most_enclosures,
-            lived_in=sum(one.group_id is not None for one in found),
-            has_quarantine=any(one.in_quarantine for one in found),
-        )
-        for home, found in there.items()
-    }
+    revisions = DesignRevision.objects.in_bulk({one.enclosure.revision_id for one in readings})
+    return {key: structure_of(revision.shape()) for key, revision in revisions.items()}
 
 
 def _groups(
-    readings: Sequence[Reading], species: Species, today: date, suspected: Container[Thing]
+    readings: Sequence[Reading], today: date, suspected: Container[Thing]
 ) -> list[GroupThere]:
-    """Who lives in what. Animals are read of those only that could take newcomers."""
+    """Who lives in what."""
     lived_in = [(one, one.group) for one in readings if one.group]
-    wanted = {
-        group.pk for one, group in lived_in if one.is_ready_for_more and group.species == species
-    }
+    wanted = {group.pk for _one, group in lived_in}
     animals = animals_by_group(wanted, today)
     overridden: dict[int, set[str]] = defaultdict(set)
     for override in Override.objects.holding(wanted):

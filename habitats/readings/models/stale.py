@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.db import models
+from django.db import connections, models
 from django.db.models.signals import post_delete, post_save
 
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
@@ -13,8 +13,9 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.safety_checks import SafetyCheck
+from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.readings import Reading
-from habitats.readings.models.unhoused import Unhoused
+from habitats.readings.models.unhoused import Unhoused, UnhousedSearch
 from habitats.rescue.models.rescue import Rescue
 
 _BY_ANIMAL = "stays__group__memberships__animal"
@@ -70,6 +71,13 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
         _forget_who_lived_with(instance.animal_id)
     if sender in _GROUPS:
         Unhoused.objects.forget_group(getattr(instance, _GROUPS[sender]))
+
+
+def forget_all(using: str, **_: Any) -> None:
+    """For ``post_migrate``: a new version may read otherwise what the one before has kept."""
+    tables = {model._meta.db_table for model in (Reading, DueRow, Unhoused, UnhousedSearch)}
+    if tables <= set(connections[using].introspection.table_names()):
+        Reading.objects.forget()
 
 
 def _forget_animal(animal: int) -> None:

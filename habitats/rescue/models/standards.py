@@ -7,6 +7,7 @@ from functools import lru_cache
 from habitats.rescue.models.rescue import Rescue
 from habitats.structure.structure import Structure
 from habitats.welfare.ahead import Due, Passes, class_ages, due, residents_on
+from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import company
 from habitats.welfare.limits import WelfareLimits
@@ -15,7 +16,6 @@ from habitats.welfare.own import OwnFigures, own_rule_set
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
-from habitats.welfare.space import judged
 from habitats.welfare.values import Verdict
 from habitats.wording import message
 
@@ -63,7 +63,7 @@ def verdict_for(
     """What the rule set says on that day; None without a rule set, animals, or one for them all."""
     if rules is None or not companions or any(c.species != rules.species for c in companions):
         return None
-    return judged(rules, rules.species, room_of(structure), residents_on(companions, day))
+    return verdict_of(rules, room_of(structure), residents_on(companions, day))
 
 
 def objections_to(
@@ -107,4 +107,4 @@ def _passes(rules: RuleSet | None, structure: Structure | None) -> Passes | None
     if rules is None or structure is None:
         return None
     room = room_of(structure)
-    return lambda residents: judged(rules, rules.species, room, residents).passes
+    return lambda residents: verdict_of(rules, room, residents).passes
