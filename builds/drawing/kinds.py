@@ -6,7 +6,14 @@ The keys are those of ``habitats.structure.kinds``, where it says what each is.
 from typing import NamedTuple
 
 from builds.drawing.openings import Opening, doorway_opening
-from builds.drawing.signs import Sign, bar_outside, crossed_line, double_line, heavy_line
+from builds.drawing.signs import (
+    Sign,
+    bar_outside,
+    crossed_line,
+    double_line,
+    heavy_line,
+    swung_open,
+)
 from habitats.structure.kinds import Role
 
 
@@ -31,5 +38,6 @@ KINDS: dict[str, Kind] = {
     Role.LID: Kind(),
     Role.DIVIDER: Kind(on_floor=double_line, board="divider"),
     Role.GUARD: Kind(on_floor=heavy_line, on_wall=bar_outside, board="guard"),
+    Role.DOOR: Kind(on_floor=swung_open, board="door"),
     Role.SUPPORT: Kind(on_floor=crossed_line, board="support"),
 }

@@ -64,6 +64,13 @@ SUPPORTED_FLOOR = Advice(
     "supported_floor",
     message("Keep hands and animals from under a floor while a support of it is out."),
 )
+DOOR_GAP = Advice(
+    "door_gap",
+    message(
+        "A door that stands ajar lets animals out: close both clips each time, and try that no "
+        "head fits through on any side."
+    ),
+)
 PINCH = Advice(
     "pinch",
     message("Press panels in with the flat of your hand; keep fingers out of the connector."),

@@ -34,6 +34,10 @@ def _has_supports(structure: Structure) -> bool:
     return bool(structure.with_role(Role.SUPPORT))
 
 
+def _has_doors(structure: Structure) -> bool:
+    return bool(structure.with_role(Role.DOOR))
+
+
 def _has_lid(structure: Structure) -> bool:
     return structure.design.lid
 
@@ -173,6 +177,17 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
             "guards",
             message("Is every guard in its place beside the ramp, and firm?"),
             message("From the ramp an animal reaches the wall's top."),
+        ),
+    ),
+    (
+        _has_doors,
+        Point(
+            "doors",
+            message(
+                "Does each front door swing, close with both clips, and leave no gap that the "
+                "smallest animal's head fits through?"
+            ),
+            message("A door that stands ajar lets them out, and a gap catches a head."),
         ),
     ),
     (

@@ -76,7 +76,7 @@ def panel_words(
             connector_words([structure.stances[joint] for joint in placement.joints]),
             joined(" ", (do, kind.held_words)) if held and kind.held_words else do,
             *_ties(placement.spots),
-            *(_clip_words(kind.clips, clips) if clips else ()),
+            *(_clip_words(kind, clips) if clips else ()),
         ),
     )
 
@@ -87,15 +87,15 @@ def _tier(level: int, tier: int) -> str:
     return message("%(level)s, tier %(tier)d", level=the_level(level), tier=tier)
 
 
-def _clip_words(each: int, clips: int) -> tuple[str, ...]:
+def _clip_words(kind: Kind, clips: int) -> tuple[str, ...]:
     return (
         message(
             "Close each panel with %(each)d clips on the side across from its hinge: %(clips)d in "
             "all.",
-            each=each,
+            each=kind.clips,
             clips=clips,
         ),
-        message("To open a panel, take its clips off, free that side's corners and lift."),
+        *((kind.opening,) if kind.opening else ()),
     )
 
 

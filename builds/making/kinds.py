@@ -122,6 +122,17 @@ class Where(Enum):
             each=each,
         ),
     )
+    DOOR_HINGE = (
+        message("hinges of front doors"),
+        2,
+        lambda each, count: counted(
+            "%(each)d at the hinge of the front door, just loose enough to swing",
+            "%(each)d at the hinge of each front door, just loose enough to swing (%(count)d of "
+            "them)",
+            count,
+            each=each,
+        ),
+    )
     RAMP_OVERLAP = (
         message("overlaps of ramps"),
         TIES_AT_OVERLAP,
@@ -196,7 +207,8 @@ class Kind(NamedTuple):
       ``panels``;
     - ``cautions`` always, ``held`` where a second person holds;
     - ``tray_cut``: it stands in a tray, and this is cut into the tray for it, in a sentence;
-    - ``clips`` close a hung panel opposite its hinge.
+    - ``clips`` close a hung panel opposite its hinge, ``opening`` says how it is opened;
+    - ``swings``: it hangs from its hinge alone, in no connector, and nothing else is tied to it.
     """
 
     note: Message
@@ -215,6 +227,8 @@ class Kind(NamedTuple):
     tray_cut: str = ""
     ties: Ties = Ties()
     clips: int = 0
+    opening: Message | None = None
+    swings: bool = False
 
 
 KINDS: dict[str, Kind] = {
@@ -245,6 +259,7 @@ KINDS: dict[str, Kind] = {
                message("Open the clips, press the corners out and lift off %(panels)s.")),
         cautions=(warn.LID_FALLS,), hold=Hold.SEVERAL,
         ties=Ties(hinge=Where.LID_HINGE), clips=2,
+        opening=message("To open a panel, take its clips off, free that side's corners and lift."),
     ),
     Role.DIVIDER: Kind(
         message("%(count)d for dividers"), When.IN_TRAY, True, in_lines, Task.DIVIDER,
@@ -279,6 +294,21 @@ KINDS: dict[str, Kind] = {
         tray_cut=message("Where a support's end meets the tray's wall, cut that wall from its top "
                          "down to just above the fold, as wide as the wire."),
         ties=Ties(ends=Where.SUPPORT),
+    ),
+    Role.DOOR: Kind(
+        message("%(count)d as front doors"), When.WALLS, True, evenly, Task.DOOR,
+        message("Hang the front doors of %(level)s"),
+        message("Hold %(panels)s in the gap of the wall, flush with it, and press no corner in: a "
+                "front door hangs from its hinge alone and swings outward."),
+        Taking(message("Take off the front doors of %(level)s"),
+               message("Open the clips, cut the hinge's ties while you hold the door, and lift off "
+                       "%(panels)s.")),
+        title_one=message("Hang the front door of %(level)s"),
+        cautions=(warn.PINCH, warn.DOOR_GAP), hold=Hold.SEVERAL,
+        ties=Ties(hinge=Where.DOOR_HINGE), clips=2,
+        opening=message("To open a front door, take its clips off and swing it outward. Close both "
+                        "clips again each time."),
+        swings=True,
     ),
 }  # fmt: skip
 

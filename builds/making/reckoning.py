@@ -9,9 +9,10 @@ from builds.making.blanks import make_blanks
 from builds.making.parts import PartList, list_parts
 from builds.making.step import Step
 from habitats.measures import length
+from habitats.structure.caution import Caution
 from habitats.structure.design import Design, Limits
 from habitats.structure.structure import Structure, raise_structure
-from habitats.structure.warnings import Caution, warnings_for
+from habitats.structure.warnings import warnings_for
 
 
 @dataclass(frozen=True, slots=True)

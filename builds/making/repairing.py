@@ -347,6 +347,23 @@ _MENDINGS = {
         people=2,
         holds=True,
     ),
+    FaultKind.DOOR: Mending(
+        message("Hang the front door again"),
+        (
+            message("Hold the door flush in its wall, a new panel where the old one is bent."),
+            message(
+                "Tie its hinge twice, just loose enough to swing, cut the old ties off, and put "
+                "two clips on the other side."
+            ),
+            message("Open and close it: no head of the smallest animal fits through on any side."),
+            message("Bring what is not needed back to the store."),
+        ),
+        times.PANEL + 2 * (times.CUT_TIE + times.TIE),
+        adds=(Added(PLAIN_PANEL, 1), Added(TIE, 2), Added(CLIP, 2)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.DOOR_GAP, warn.PINCH, *_TIE_CARE),
+        holds=True,
+    ),
     FaultKind.LID: Mending(
         message("Hang the lid again"),
         (

@@ -6,8 +6,8 @@ source:
 
 - each panel corner that its connector cannot hold: one tie;
 - a doorway panel, weakened by the cut, at each upright side where it meets another panel: one;
-- a hung panel, such as a lid's: ties as a hinge along one side. The opposite side takes clips that
-  open by hand, and these are counted as clips;
+- a hung panel, a lid's or a front door: ties as a hinge along one side. The opposite side takes
+  clips that open by hand, and these are counted as clips;
 - a ramp: ties at each overlap, at its head and at its foot.
 
 Spares are one in ten, rounded up, and are always shown apart.
@@ -94,7 +94,10 @@ class HungPanel:
 
 
 def hung_panels(structure: Structure) -> tuple[HungPanel, ...]:
-    """A hinge on the first side that rests on a wall, else on a neighbour; clips opposite it."""
+    """A hinge on the first side that rests on a wall, else on a neighbour; clips opposite it.
+
+    One that stands upright hangs on an upright side.
+    """
     meeting = _panels_at_seams(structure)
     return tuple(
         _hang(panel, meeting) for panel in structure.panels if KINDS[panel.role].ties.hinge
@@ -114,20 +117,24 @@ def _hang(panel: Panel, meeting: dict[Seam, list[Panel]]) -> HungPanel:
         others = [one.place for one in meeting[seam] if one is not panel]
         return 0 if any(_is_below(place, seam) for place in others) else 1 if others else 2
 
-    hinge = min(opposite, key=rank)
+    sides = [one for one in opposite if one[0].z != one[1].z] or [*opposite]
+    hinge = min(sides, key=rank)
     if rank(hinge) == 2:
         return HungPanel(panel, None, None)
-    rest = [seam for seam in opposite if seam != hinge and rank(seam) < 2]
+    rest = [seam for seam in sides if seam != hinge and rank(seam) < 2]
     clips = opposite[hinge] if opposite[hinge] in rest else next(iter(rest), None)
     return HungPanel(panel, hinge, clips)
 
 
 def _spots(structure: Structure) -> Iterator[TieSpot]:
     meeting = _panels_at_seams(structure)
+    swinging = {panel.place for panel in structure.panels if KINDS[panel.role].swings}
     for joint, place in structure.unheld:
-        yield TieSpot(Where.CORNER, (joint,), (place,))
+        if place not in swinging:
+            yield TieSpot(Where.CORNER, (joint,), (place,))
     for seam in sorted(meeting):
-        yield from _spots_at_seam(seam, meeting[seam])
+        firm = [panel for panel in meeting[seam] if panel.place not in swinging]
+        yield from _spots_at_seam(seam, firm)
     for hung in hung_panels(structure):
         hinge = KINDS[hung.panel.role].ties.hinge
         if hinge and hung.hinge is not None:

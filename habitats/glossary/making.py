@@ -87,6 +87,15 @@ ENCLOSURES = (
         message("A panel across a floor that separates one part of it from the other."),
     ),
     Term(
+        "door",
+        Topic.ENCLOSURES,
+        message("Front door"),
+        message(
+            "A panel in an outer wall that swings outward. Cable ties hinge it on one side, and "
+            "clips that open by hand hold the other. Through it people reach floor under a cover."
+        ),
+    ),
+    Term(
         "support",
         Topic.ENCLOSURES,
         message("Support"),

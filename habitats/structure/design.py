@@ -107,7 +107,8 @@ class Design:
     """A whole design; levels go from the ground up.
 
     ``fittings`` are kept kind by kind. A kind that can be worked out from the rest is, unless it
-    is in ``by_hand``: then there are those in ``fittings``, and no more.
+    is in ``by_hand``: then there are those in ``fittings``, and no more. ``room_walls`` are the
+    sides of the whole footprint that stand at a wall of the room.
     """
 
     name: str
@@ -121,6 +122,7 @@ class Design:
     fittings: tuple[Fitting, ...] = ()
     by_hand: frozenset[str] = frozenset()
     lid: bool = False
+    room_walls: frozenset[Side] = frozenset()
 
     def __post_init__(self) -> None:
         in_order = tuple(sorted(self.fittings, key=lambda one: one.kind))

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from habitats.structure.faults import FileFault
-from habitats.wording import counted, joined, message
+from habitats.wording import counted, joined, listed, message
 
 T = TypeVar("T")
 
@@ -242,6 +242,20 @@ class Fields:
     def maybe_one_of(self, key: str, allowed: list[Any]) -> str | None:
         """One of the allowed words; None where the key is missing or null, or after a fault."""
         return None if self._document.get(key) is None else self.one_of(key, allowed) or None
+
+    def some_of(self, key: str, allowed: list[Any]) -> list[str]:
+        """Some of the allowed words, each once; none where the key is missing, or after a fault."""
+        value = self._document.get(key, [])
+        words = [str(word) for word in allowed]
+        if (
+            isinstance(value, list)
+            and all(isinstance(one, str) and one in words for one in value)
+            and len(set(value)) == len(value)
+        ):
+            return value
+        choice = listed([shown(word) for word in words])
+        self._refuse(key, value, message("Give a list with some of %(choice)s.", choice=choice))
+        return []
 
     def child(self, key: str, default: dict[str, Any] | None = None) -> "Fields":
         value = self._document.get(key, _MISSING if default is None else default)

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from habitats.structure.design import Design, Fitting
 from habitats.structure.dividers import divider_faults, divider_panels
+from habitats.structure.doors import door_bears, door_faults, door_panels, door_places
 from habitats.structure.faults import FileFault
 from habitats.structure.guards import auto_guards, guard_faults, guard_panels
 from habitats.structure.lattice import (
@@ -43,6 +44,7 @@ class Role(StrEnum):
     DIVIDER = "divider"
     GUARD = "guard"
     SUPPORT = "support"
+    DOOR = "door"
 
 
 class At(Enum):
@@ -133,10 +135,16 @@ def _on(takes: Takes) -> Bears:
     return lambda design, fittings: (place for place, _level in takes(design, fittings))
 
 
+def _on_walls(design: Design, _none: Sequence[Fitting]) -> Iterator[PanelPlace]:
+    """Floors rest on walls, but not where a front door is in the wall's place."""
+    doors = door_places(design)
+    return (place for place, _level in _walls(design, ()) if place not in doors)
+
+
 KINDS: dict[str, Kind] = {
     one.role: one
     for one in (
-        Kind(Role.WALL, message("wall"), _walls, bears=_on(_walls)),
+        Kind(Role.WALL, message("wall"), _walls, bears=_on_walls),
         Kind(Role.FLOOR, message("floor"), _floors),
         Kind(Role.LID, message("lid"), _lid),
         Kind(
@@ -155,6 +163,11 @@ KINDS: dict[str, Kind] = {
             in_file="supports", at=At.INNER_EDGE, written=("z", "row", "col", "side"),
             most=400, bears=support_bears, parts_floor=True, auto=auto_supports, if_untold=False,
             misplaced=support_faults, unsupported=unsupported_supports,
+        ),
+        Kind(
+            Role.DOOR, message("front door"), door_panels, message("Front doors"),
+            in_file="doors", at=At.OUTER_EDGE, written=("z", "row", "col", "side"),
+            most=40, bears=door_bears, opens=True, misplaced=door_faults,
         ),
     )
 }  # fmt: skip

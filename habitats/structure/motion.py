@@ -120,6 +120,7 @@ def moved_design(design: Design, motion: Motion) -> Design:
             replace(one, cells=frozenset(map(motion.cell, one.cells))) for one in design.levels
         ),
         ramps=tuple(_moved_wish(one, motion) for one in design.ramps),
+        room_walls=frozenset(map(motion.side, design.room_walls)),
         fittings=moved_fittings(design.fittings, motion.cell, motion.side, motion.joint),
     )
 
@@ -202,6 +203,7 @@ def mirrored(design: Design) -> Design:
             for one in design.ramps
             for row, col, side in [across(one.row, one.col, one.side)]
         ),
+        room_walls=frozenset(map(mirrored_side, design.room_walls)),
         fittings=moved_fittings(
             design.fittings,
             lambda cell: mirrored_cell(cell, cols),

@@ -92,6 +92,7 @@ def _read(fields: Fields) -> Design | None:
         "ramps",
         *(kind.in_file for kind in after_ramps),
         "lid",
+        "room_walls",
     )
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
@@ -105,6 +106,7 @@ def _read(fields: Fields) -> Design | None:
     ramps = [_read_ramp(one, squares) for one in fields.children("ramps", MOST_RAMPS, 0, [])]
     fittings |= {kind.role: _read_fittings(fields, kind) for kind in after_ramps}
     lid = fields.yes_no("lid", default=False)
+    room_walls = fields.some_of("room_walls", list(Side))
     if fields.is_sound("panel") and fields.is_sound("tray"):
         _check_tray_room(fields, panel, tray)
     if fields.spoiled:
@@ -119,6 +121,7 @@ def _read(fields: Fields) -> Design | None:
         tray=tray,
         ramps=tuple(ramps),
         lid=lid,
+        room_walls=frozenset(map(Side, room_walls)),
     )
     for role, some in fittings.items():
         design = with_fittings(design, role, some)
@@ -312,7 +315,12 @@ def document_of(design: Design) -> Mapping[str, Any]:
         ],
         **_fittings_in_file(design, after_ramps),
         "lid": design.lid,
+        **({"room_walls": [*map(str, _in_order(design.room_walls))]} if design.room_walls else {}),
     }
+
+
+def _in_order(sides: frozenset[Side]) -> list[Side]:
+    return [side for side in Side if side in sides]
 
 
 def _fittings_in_file(design: Design, kinds: list[Kind]) -> dict[str, Any]:

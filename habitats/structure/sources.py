@@ -19,6 +19,7 @@ from habitats.structure.ramp import (
     TOWEL_LAYERS,
     TOWEL_TUCK_MM,
 )
+from habitats.structure.reach import REACH_MM
 from habitats.structure.read import COMMON_PANELS_MM
 from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.warnings import (
@@ -186,6 +187,27 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
                 pig=kilograms(GROWN_G[Species.GUINEA_PIG]),
                 rabbit=kilograms(GROWN_G[Species.RABBIT]),
             ),
+        ),
+        *(
+            cited(
+                code,
+                words,
+                PRACTICE,
+                message(
+                    "%(reach)s from an open side, or from a front door under a floor or lid",
+                    reach=mm(REACH_MM),
+                ),
+            )
+            for code, words in (
+                ("needs_door", message("Reach of a hand under a floor or lid")),
+                ("out_of_reach", message("Reach of a hand over a wall")),
+            )
+        ),
+        cited(
+            "door_at_wall",
+            message("Sides where people stand"),
+            PRACTICE,
+            message("all but those at a wall of the room"),
         ),
         cited(
             "pups_and_wire",

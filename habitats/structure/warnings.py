@@ -4,20 +4,20 @@ None of these is veterinary advice or law. Figures without a published source ar
 common practice.
 """
 
-from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from collections.abc import Iterator
 
 from habitats.decimals import tenths
-from habitats.measures import kilograms, length
+from habitats.measures import length
+from habitats.structure.caution import PRACTICE, Caution, Lengths, Rule
 from habitats.structure.design import Species
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.lattice import wall_place
-from habitats.structure.loads import GROWN_G, load_of
 from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
 from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.standing import span_of
 from habitats.structure.structure import Structure
-from habitats.wording import counted, message
+from habitats.structure.use_warnings import REACH_RULES, load_of_floors
+from habitats.wording import message
 
 # Mean slope at which guinea pigs stopped climbing, n = 4: J Exp Anal Behav 118:292 (2022),
 # doi 10.1002/jeab.783.
@@ -28,20 +28,6 @@ PRACTICE_SLOPE_DEG = 26.0
 LOW_WALL_MM = 300
 # Narrower than this a channel is hard to turn in. Common practice, no source.
 NARROW_CHANNEL_MM = 100
-
-
-class Caution(NamedTuple):
-    """A stable ``code`` and a ``sentence`` for people; ``source`` says where the figure is from."""
-
-    code: str
-    sentence: str
-    source: str
-
-
-PRACTICE = message("common practice, no source")
-
-
-Lengths = Callable[[int], str]
 
 
 def warnings_for(structure: Structure, lengths: Lengths = length) -> tuple[Caution, ...]:
@@ -173,49 +159,6 @@ def _span(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
             )
 
 
-def _load(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
-    species = structure.design.species
-    for index in range(1, len(structure.design.levels)):
-        if load := load_of(structure, index):
-            given = {
-                "level": index,
-                "total": kilograms(load.total_g),
-                "furnished": kilograms(load.furnished_g),
-                "each": kilograms(GROWN_G[species]),
-                "most": LONGEST_SPAN,
-            }
-            yield Caution("upper_load", _LOADS[species](load.animals, **given), PRACTICE)
-
-
-def _guinea_pig_load(count: int, **given: object) -> str:
-    return counted(
-        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
-        "hay and dishes, and %(count)d guinea pig of %(each)s. This holds for a floor that spans "
-        "%(most)d panels at most; nobody leans or sits on it.",
-        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
-        "hay and dishes, and %(count)d guinea pigs of %(each)s. This holds for a floor that spans "
-        "%(most)d panels at most; nobody leans or sits on it.",
-        count,
-        **given,
-    )
-
-
-def _rabbit_load(count: int, **given: object) -> str:
-    return counted(
-        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
-        "hay and dishes, and %(count)d rabbit of %(each)s. This holds for a floor that spans "
-        "%(most)d panels at most; nobody leans or sits on it.",
-        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
-        "hay and dishes, and %(count)d rabbits of %(each)s. This holds for a floor that spans "
-        "%(most)d panels at most; nobody leans or sits on it.",
-        count,
-        **given,
-    )
-
-
-_LOADS = {Species.GUINEA_PIG: _guinea_pig_load, Species.RABBIT: _rabbit_load}
-
-
 def _low_walls(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     design = structure.design
     lowest = min(level.wall_panels for level in design.levels) * design.panel.size_mm
@@ -326,7 +269,7 @@ def _frail_animals(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         )
 
 
-_RULES: tuple[Callable[[Structure, Lengths], Iterator[Caution]], ...] = (
+_RULES: tuple[Rule, ...] = (
     _steep_for_studies,
     _steep_for_practice,
     _ramp_through_doorway,
@@ -334,7 +277,8 @@ _RULES: tuple[Callable[[Structure, Lengths], Iterator[Caution]], ...] = (
     _narrow_channel,
     _low_doorway,
     _span,
-    _load,
+    load_of_floors,
+    *REACH_RULES,
     _low_walls,
     _rabbit_walls,
     _guards_too_low,

@@ -29,6 +29,7 @@ class FaultKind(StrEnum):
     DOORWAY = "doorway"
     GUARD = "guard"
     SUPPORT = "support"
+    DOOR = "door"
     LID = "lid"
     OTHER = "other"
 
@@ -118,6 +119,10 @@ FAULTS = {
         message("Loose or missing support"), _has(Role.SUPPORT),
         message("Does every support stand upright under its floor, held at all four corners?"),
         message("Without it the floor above sags, and may come down on an animal.")),
+    FaultKind.DOOR: FaultRow(
+        message("Front door that does not close"), _has(Role.DOOR),
+        message("Does each front door close with both clips, with no gap at its hinge?"),
+        message("A door that stands ajar lets them out, and a gap catches a head.")),
     FaultKind.LID: FaultRow(
         message("Lid that does not hold"), _has(Role.LID),
         message("Is every lid panel on and clipped?"),

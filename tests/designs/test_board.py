@@ -396,3 +396,19 @@ def test_an_older_drawing_takes_supports_when_it_is_told_to(take, make_drawn, sh
     assert shape_of(design).supports is None
     take(design, "supports", supports="none")
     assert shape_of(design).supports == ()
+
+
+def test_a_front_door_answers_the_question_who_reaches_under_the_upper_level(
+    take, make_drawn, shape_of
+):
+    design = make_drawn(upper=["...#", "...#"])
+    assert "needs a front door" in text_of(take(design, "lid", htmx=True))
+
+    board = take(design, "door", htmx=True, level="0", edge="0,3,E")
+    assert "needs a front door" not in text_of(board)
+
+    board = take(design, "room", htmx=True, side="E")
+    assert "Front door that nobody gets to" in text_of(board)
+    assert shape_of(design).room_walls == {"E"}
+    take(design, "room", side="E")
+    assert not shape_of(design).room_walls

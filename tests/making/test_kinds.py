@@ -30,7 +30,7 @@ from habitats.structure.structure import raise_structure
 from habitats.wording import message
 from tests.support.designs import make_design
 
-DOOR, POST = "door", "post"
+DOOR, POST = "hatch", "post"
 
 
 def door_panels(design, doors):
@@ -48,7 +48,7 @@ WHAT_THEY_ARE = {
         DOOR,
         "door",
         door_panels,
-        in_file="doors",
+        in_file="hatches",
         at=At.OUTER_EDGE,
         written=("row", "col", "side", "z"),
         most=4,
@@ -96,7 +96,7 @@ def made_up(monkeypatch):
 
 
 def with_door(**changes: object) -> Design:
-    return make_design(["####", "####"], doors=(Fitting(DOOR, 1, 2, Side.S, 0),), **changes)
+    return make_design(["####", "####"], hatches=(Fitting(DOOR, 1, 2, Side.S, 0),), **changes)
 
 
 def with_posts(*spots: tuple[int, int], rows: int = 3) -> Design:
@@ -110,9 +110,9 @@ def test_every_kind_has_its_row_in_all_three_tables() -> None:
 
 
 def test_without_its_row_a_kind_is_an_unknown_key() -> None:
-    document = {**document_of(make_design()), "doors": []}
+    document = {**document_of(make_design()), "hatches": []}
 
-    with pytest.raises(BadDesign, match="doors: Unknown key"):
+    with pytest.raises(BadDesign, match="hatches: Unknown key"):
         design_from(document)
 
 
@@ -127,7 +127,7 @@ def test_what_is_written_is_read_again(make) -> None:
 
 @pytest.mark.usefixtures("made_up")
 def test_a_kind_is_told_by_its_own_keys_with_its_options() -> None:
-    assert document_of(with_door())["doors"] == [{"row": 1, "col": 2, "side": "S", "z": 0}]
+    assert document_of(with_door())["hatches"] == [{"row": 1, "col": 2, "side": "S", "z": 0}]
     assert document_of(with_posts((1, 2)))["posts"] == [{"z": 0, "row": 1, "col": 2, "tiers": 1}]
     assert "posts" not in document_of(with_door())
 
@@ -220,7 +220,7 @@ def test_a_door_is_counted_hung_tied_and_clipped() -> None:
     assert made_of.parts.panels.total == plain.parts.panels.total
     assert made_of.parts.count_of("lid-clip") == 2
     assert next(part.note for part in made_of.parts.parts).endswith("1 for doors")
-    (hanging,) = (step for step in made_of.steps if step.id.startswith("door-"))
+    (hanging,) = (step for step in made_of.steps if step.id.startswith("hatch-"))
     assert hanging.title == "Hang a door on the ground"
     assert {one.what: one.count for one in hanging.adds}.items() >= {
         "plain-panel": 1,
@@ -235,14 +235,14 @@ def test_the_order_with_a_door_holds_by_the_checker() -> None:
     steps = made_of.steps
     assert check_order(made_of.structure, made_of.blanks, made_of.parts, steps) == []
     ids = [step.id for step in steps]
-    assert ids.index("door-ground-1") < ids.index("lay-tray-ground")
+    assert ids.index("hatch-ground-1") < ids.index("lay-tray-ground")
 
 
 @pytest.mark.usefixtures("made_up")
 def test_a_door_is_taken_out_as_its_row_says() -> None:
     steps = {step.id: step for step in retire(raise_structure(with_door())).steps}
 
-    out = steps["take-door-ground-1"]
+    out = steps["take-hatch-ground-1"]
     assert out.title == "Take out the door of the ground"
     assert any(line.startswith("Open its clips") for line in out.instructions)
     assert {one.what: one.count for one in out.removes}["lid-clip"] == 2
@@ -254,4 +254,4 @@ def test_a_door_is_drawn_on_plan_board_and_view() -> None:
 
     assert plan_picture(structure, 0, lengths=length) != plan_picture(plain, 0, lengths=length)
     assert corner_picture(structure) != corner_picture(plain)
-    assert '<path class="door" d="M200 200L300 200"/>' in draft_picture(with_door(), 0, ())
+    assert '<path class="hatch" d="M200 200L300 200"/>' in draft_picture(with_door(), 0, ())

@@ -11,8 +11,8 @@ from habitats.rotation.goods import GOODS
 from habitats.rotation.infection import Suspicion, rules_for
 from habitats.source import PRACTICE, Known, Source
 from habitats.structure import warnings
+from habitats.structure.caution import Caution
 from habitats.structure.design import Species
-from habitats.structure.warnings import Caution
 from habitats.welfare import company, litters, maturity, quarantine
 from habitats.welfare.objection import Objection, warning
 from habitats.welfare.own import OwnFigures, own_rule_set

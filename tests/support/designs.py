@@ -45,6 +45,10 @@ def Support(z: int, row: int, col: int, side: Side) -> Fitting:
     return Fitting(Role.SUPPORT, row, col, side, z)
 
 
+def Door(z: int, row: int, col: int, side: Side) -> Fitting:
+    return Fitting(Role.DOOR, row, col, side, z)
+
+
 def replace(one: Any, **changes: Any) -> Any:
     """As ``dataclasses`` has it; a design's fittings are named as its file names them.
 

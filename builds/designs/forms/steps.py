@@ -19,6 +19,7 @@ from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved
 from habitats.structure.kinds import KINDS, Role, with_fittings
+from habitats.structure.lattice import Side
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.read import (
     CLEARANCE_MM,
@@ -287,6 +288,16 @@ class SupportsForm(EditForm):
     def edit(self, shape: Design) -> Moved:
         supports = None if self.cleaned_data["supports"] == "auto" else ()
         return Moved(with_fittings(shape, Role.SUPPORT, supports), 0, 0)
+
+
+class RoomForm(EditForm):
+    """A side of the whole drawing at which a wall of the room stands, or stands no more."""
+
+    side = forms.TypedChoiceField(coerce=Side, choices=[(side.value, side.value) for side in Side])
+
+    def edit(self, shape: Design) -> Moved:
+        walls = shape.room_walls ^ {self.cleaned_data["side"]}
+        return Moved(replace(shape, room_walls=walls), 0, 0)
 
 
 class GuardsForm(EditForm):

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from habitats.structure.warnings import Caution
+from habitats.structure.caution import Caution
 from habitats.wording import message
 
 LINES = {
@@ -17,6 +17,9 @@ LINES = {
     "low_walls": message("Low walls without a lid"),
     "rabbit_walls": message("Walls that rabbits jump over"),
     "ramp_near_wall_top": message("Wall too low beside a ramp"),
+    "needs_door": message("Floor that no hand reaches: needs a front door"),
+    "out_of_reach": message("Floor that no hand reaches"),
+    "door_at_wall": message("Front door that nobody gets to"),
     "upper_load": message("Load of an upper floor"),
     "no_ramp": message("Level without a ramp"),
     "pups_and_wire": message("Pups may pass the wire"),

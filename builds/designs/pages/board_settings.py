@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from builds.common.figures import level_name
 from builds.designs.forms import steps
@@ -12,6 +13,13 @@ from habitats import measures
 from habitats.structure.design import Design as Shape
 from habitats.structure.lattice import Side
 from habitats.structure.read import COMMON_PANELS_MM, MOST_LEVELS
+
+SIDE_NAMES = {
+    Side.N: gettext_lazy("North side"),
+    Side.E: gettext_lazy("East side"),
+    Side.S: gettext_lazy("South side"),
+    Side.W: gettext_lazy("West side"),
+}
 
 
 @dataclass(frozen=True, eq=False)  # without slots: a form is made once
@@ -31,6 +39,11 @@ class Settings:
     @property
     def guards_are_none(self) -> bool:
         return self.shape.guards == ()
+
+    @property
+    def sides(self) -> list[tuple[Side, object, bool]]:
+        """Each side of the whole drawing, and whether a wall of the room stands there."""
+        return [(side, SIDE_NAMES[side], side in self.shape.room_walls) for side in Side]
 
     @property
     def supports_are_none(self) -> bool:

@@ -32,6 +32,7 @@ from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.measures import lengths_in
+from habitats.structure.caution import Caution
 from habitats.structure.kinds import Role
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (
@@ -41,7 +42,6 @@ from habitats.structure.space import (
     shortest_side_mm,
 )
 from habitats.structure.structure import Structure
-from habitats.structure.warnings import Caution
 
 
 class LevelRow(NamedTuple):

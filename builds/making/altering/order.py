@@ -22,6 +22,7 @@ from builds.making.altering.facts import linen_facts, new_facts, refuge_facts
 from builds.making.altering.lists import again_from, left_over, new_parts
 from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_doorways_step
 from builds.making.altering.refuge import Refuge, refuge_in
+from builds.making.altering.rehanging import rehanging_step, rehung
 from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.altering.trays import Fate
 from builds.making.assembly import INSPECT, build_up, close_up, inspect
@@ -132,6 +133,7 @@ def _anything_to_do(alteration: Alteration) -> bool:
         alteration.handled
         or turned_in_place(alteration)
         or retied(alteration)
+        or rehung(alteration)
         or _ties_to_cut(alteration)
         or cut_where_it_lies(alteration)
     )
@@ -143,7 +145,8 @@ def _touched(alteration: Alteration) -> Parts:
     places = (stands | target) - alteration.staying.places
     turned = {turn.joint for turn in turned_in_place(alteration)}
     tied = {joint for spot in retied(alteration) for joint in spot.joints}
-    return Parts(places, frozenset(turned | tied))
+    doors = joints_of(rehung(alteration))
+    return Parts(places, frozenset(turned | tied | doors))
 
 
 # --- First: what is new, and the animals ---
@@ -274,6 +277,9 @@ def _make_ready(site: Site, alteration: Alteration, bench: BenchWork) -> None:
     if turned or tied or cut:
         site.add(_turning_step(alteration, turned, tied, cut))
         site.first = (TURN,)
+    if doors := rehanging_step(alteration, site.first):
+        site.add(doors)
+        site.first = (doors.id,)
     lying = cut_where_it_lies(alteration)
     for fate in alteration.trays:
         if fate.level in lying:

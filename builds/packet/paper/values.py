@@ -16,8 +16,8 @@ from builds.making.parts import Part, PartList, StoredAs
 from builds.making.step import Added, Step
 from builds.making.unmade import Unmade
 from builds.packet.paper.options import Options, Section
+from habitats.structure.caution import Caution
 from habitats.structure.ramp import Ramp
-from habitats.structure.warnings import Caution
 from habitats.wording import message
 
 # A blank so many times as long as wide can still be read at half the size.

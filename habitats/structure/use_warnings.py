@@ -1,0 +1,117 @@
+"""Warnings about the use of what stands: floor that no hand reaches, and what a floor carries."""
+
+from collections.abc import Iterator
+
+from habitats.measures import kilograms
+from habitats.structure.caution import PRACTICE, Caution, Lengths, Rule
+from habitats.structure.design import Species
+from habitats.structure.doors import DOOR
+from habitats.structure.loads import GROWN_G, load_of
+from habitats.structure.reach import REACH_MM, open_edges, out_of_reach
+from habitats.structure.spans import LONGEST_SPAN
+from habitats.structure.structure import Structure
+from habitats.wording import counted, message
+
+
+def load_of_floors(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    species = structure.design.species
+    for index in range(1, len(structure.design.levels)):
+        if load := load_of(structure, index):
+            given = {
+                "level": index,
+                "total": kilograms(load.total_g),
+                "furnished": kilograms(load.furnished_g),
+                "each": kilograms(GROWN_G[species]),
+                "most": LONGEST_SPAN,
+            }
+            yield Caution("upper_load", _LOADS[species](load.animals, **given), PRACTICE)
+
+
+def _guinea_pig_load(count: int, **given: object) -> str:
+    return counted(
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d guinea pig of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d guinea pigs of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        count,
+        **given,
+    )
+
+
+def _rabbit_load(count: int, **given: object) -> str:
+    return counted(
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d rabbit of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        "Level %(level)d is meant for %(total)s, spread evenly: %(furnished)s for tray, cloth, "
+        "hay and dishes, and %(count)d rabbits of %(each)s. This holds for a floor that spans "
+        "%(most)d panels at most; nobody leans or sits on it.",
+        count,
+        **given,
+    )
+
+
+_LOADS = {Species.GUINEA_PIG: _guinea_pig_load, Species.RABBIT: _rabbit_load}
+
+
+def _covered(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    for index in range(len(structure.design.levels)):
+        if cells := out_of_reach(structure, index).covered:
+            yield Caution(
+                "needs_door",
+                counted(
+                    "Level %(level)d: a hand does not reach %(count)d cell under a floor or lid, "
+                    "at %(cell)s. Place a front door in an open wall, within %(reach)s of the "
+                    "middle of the cell.",
+                    "Level %(level)d: a hand does not reach %(count)d cells under a floor or lid, "
+                    "the first at %(cell)s. Place front doors in open walls, within %(reach)s of "
+                    "the middle of each cell.",
+                    len(cells),
+                    level=index,
+                    cell=cells[0].words,
+                    reach=lengths(REACH_MM),
+                ),
+                PRACTICE,
+            )
+
+
+def _far(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    for index in range(len(structure.design.levels)):
+        if cells := out_of_reach(structure, index).far:
+            yield Caution(
+                "out_of_reach",
+                counted(
+                    "Level %(level)d: the middle of %(count)d cell, at %(cell)s, is more than "
+                    "%(reach)s from every side where a person can stand. Make it narrower, or "
+                    "leave a gap to the wall of the room.",
+                    "Level %(level)d: the middle of %(count)d cells, the first at %(cell)s, is "
+                    "more than %(reach)s from every side where a person can stand. Make it "
+                    "narrower, or leave a gap to the wall of the room.",
+                    len(cells),
+                    level=index,
+                    cell=cells[0].words,
+                    reach=lengths(REACH_MM),
+                ),
+                PRACTICE,
+            )
+
+
+def _door_at_wall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    sides = open_edges(structure)
+    for one in structure.of_kind(DOOR):
+        if one.edge not in sides:
+            yield Caution(
+                "door_at_wall",
+                message(
+                    "Nobody can stand at the front door at %(cell)s, side %(side)s: it opens onto "
+                    "a wall of the room or onto floor. Move it to an open side.",
+                    cell=one.cell.words,
+                    side=one.edge[1],
+                ),
+                PRACTICE,
+            )
+
+
+REACH_RULES: tuple[Rule, ...] = (_covered, _far, _door_at_wall)
