@@ -24,6 +24,7 @@ from habitats.wording import joined, listed, message
 
 # Up to here an age in days tells people more than the word "entire". No more than wording.
 YOUNG_DAYS = 120
+NEVER_WEIGHED = message("He was never weighed: weigh him now, and then every day.")
 LEAVES = {
     Species.GUINEA_PIG: message("Males leave females at 21 days or 250 g, whichever comes first."),
     Species.RABBIT: message("Males leave females at 10 weeks."),
@@ -44,7 +45,7 @@ def male_with_female(
         case Siring.WAITING:
             return _waiting(male, female)
         case Siring.SOON:
-            return _young(male, female)
+            return _young(male, female, day)
     return None
 
 
@@ -136,10 +137,7 @@ def _grown(male: Companion, day: date) -> str:
             )
         return message("%(name)s is an entire male and is %(age)d days old", name=name, age=age)
     last = male.weighed_by(day)
-    if last is None:
-        return message(
-            "%(name)s is an entire male, was never weighed, and may have reached 250 g", name=name
-        )
+    assert last is not None, "younger ones count as grown by their weight alone"
     weight = {"name": name, "grams": last.grams, "day": day_words(last.day)}
     if last.grams >= LEAVES_G:
         return message("%(name)s is an entire male and weighed %(grams)d g on %(day)s", **weight)
@@ -178,7 +176,7 @@ def _waiting(male: Companion, female: Companion) -> Objection:
     return block("castration_wait", refs, joined(" ", sentences), WAITING, basis=done.on)
 
 
-def _young(male: Companion, female: Companion) -> Objection:
+def _young(male: Companion, female: Companion, day: date) -> Objection:
     soon = message(
         "%(male)s is a young male and will have to leave %(female)s soon.",
         male=male.name,
@@ -186,6 +184,7 @@ def _young(male: Companion, female: Companion) -> Objection:
     )
     sentences = [soon, LEAVES[male.species]]
     if male.species is Species.GUINEA_PIG:
-        sentences.append(message("Weigh him every day."))
+        never = male.weighed_by(day) is None
+        sentences.append(NEVER_WEIGHED if never else message("Weigh him every day."))
     refs = (male.ref, female.ref)
     return warning("young_male", refs, joined(" ", sentences), PARTING[male.species])

@@ -1,7 +1,8 @@
 """From when on an animal can sire or conceive, as far as its own record tells.
 
 What is not known takes the cautious side: a male without a birth date counts as grown, one whose
-castration has no date as able to sire still.
+castration has no date as able to sire still. A young male whom nobody weighed goes by his age
+alone: he is to be weighed, not taken from his mother.
 """
 
 from collections.abc import Iterator
@@ -82,7 +83,7 @@ def can_conceive(female: Companion, day: date) -> bool:
 
 
 def mature(male: Companion, day: date) -> bool:
-    """Whether he has reached, or may have reached, the age or weight at which he leaves."""
+    """Whether he has reached, or by his weights may have, the age or weight at which he leaves."""
     if male.born is None or male.born.oldest(day) >= LEAVES_DAYS[male.species]:
         return True
     return male.species is Species.GUINEA_PIG and _heavy(male, male.born, day)
@@ -111,7 +112,7 @@ def _heavy(male: Companion, born: BirthSpan, day: date) -> bool:
     """250 g weighed, or reached by the upper guide since the last weighing once he is weaned."""
     if any(one.grams >= LEAVES_G for one in male.weighings if one.day <= day):
         return True
-    if born.oldest(day) < NOTICE_DAYS[male.species]:
+    if born.oldest(day) < NOTICE_DAYS[male.species] or male.weighed_by(day) is None:
         return False
     ahead = weight_ahead(male, day)
     return ahead is None or ahead.grams >= LEAVES_G

@@ -281,3 +281,17 @@ def test_what_nobody_can_let_be_is_refused(
     assert answer.status_code == 422
     assert "it cannot be overridden" in text_of(answer)
     assert not Override.objects.exists()
+
+
+def test_an_unweighed_young_male_may_join_his_mother_and_the_page_leads_to_the_scales(
+    lives, make_animal, coordinating, text_of, day
+):
+    group, (wren, _moss), _enclosure = lives("Wren", "Moss")
+    son = make_animal("Nut", sex="M", born=day(-16), came_on=day(-16), mother=wren)
+
+    page = text_of(coordinating.get(f"/groups/{group.code}/admit/?animal={son.code}"))
+
+    assert "He was never weighed: weigh him now, and then every day." in page
+    assert f'href="/animals/{son.code}/weigh/">Weigh Nut</a>' in page
+    assert "Not allowed:" not in page
+    assert admit(coordinating, group, son, reason="Too young to be alone").status_code == 302

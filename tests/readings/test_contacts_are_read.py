@@ -60,18 +60,18 @@ def test_a_castration_written_down_later_is_seen(parted, today, day):
 def test_a_weight_says_from_when_on_a_son_counted(
     make_animal, make_enclosure, make_group, make_home, coordinator, today, day
 ):
-    """Taken out at 16 days: as he weighed 130 g at 13, he was not 250 g by then."""
+    """Taken out at 16 days: by age alone he was no contact, by 252 g at 15 days he was."""
     mother = make_animal("Wren", grams=900)
     enclosure = make_enclosure("Loft", make_home())
     son = make_animal("Nut", sex="M", born=day(-20), came_on=day(-20), mother=mother)
     group = make_group(mother, make_animal("Moss", grams=900), enclosure=enclosure, since=day(-60))
     group.admit(son, day(-20), by=coordinator)
     part(son, day(-4), by=coordinator)
-    assert litters_due(enclosure, today) == 2
-
-    son.weigh(130, day(-7), by=coordinator)
-
     assert litters_due(enclosure, today) == 0
+
+    son.weigh(252, day(-5), by=coordinator)
+
+    assert litters_due(enclosure, today) == 2
 
 
 def test_a_stay_with_him_written_down_later_is_seen(

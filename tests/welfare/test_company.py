@@ -165,8 +165,13 @@ def test_a_pup_once_at_250_g_stays_blocked_when_it_weighs_less_again() -> None:
     assert blocked(make_pup(18, weighings=weighings), make_pig())
 
 
-def test_a_weaned_pup_that_was_never_weighed_may_be_too_heavy() -> None:
-    assert "never weighed" in the("entire_male", make_pup(14), make_pig()).sentence
+def test_a_weaned_pup_that_was_never_weighed_is_warned_of_until_age_alone_decides() -> None:
+    warned = the("young_male", make_pup(14), make_pig())
+
+    assert warned.severity is Severity.WARNING
+    assert "He was never weighed: weigh him now" in warned.sentence
+    assert (warned.changes_on, warned.becomes) == (days_ahead(7), Severity.BLOCK)
+    assert "entire_male" in codes(make_pup(21), make_pig())
 
 
 def test_a_pup_weighed_some_days_ago_counts_with_the_gain_of_the_upper_guide() -> None:

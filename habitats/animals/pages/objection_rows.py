@@ -1,6 +1,6 @@
 """Objections as pages show them: what is said of several pairs in the same words is said once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
@@ -12,7 +12,10 @@ from habitats.wording import listed
 
 
 class ObjectionRow(NamedTuple):
-    """``also`` names the others with whom the same is the matter; empty for none."""
+    """``also`` names the others with whom the same is the matter; empty for none.
+
+    ``to_weigh``: code and name of who should be weighed, since nobody did and the weight decides.
+    """
 
     objection: Objection
     also: str
@@ -20,6 +23,7 @@ class ObjectionRow(NamedTuple):
     is_block: bool
     may_be_let_be: bool
     override: Override | None
+    to_weigh: tuple[str, str] | None
 
 
 def objection_rows(
@@ -27,10 +31,11 @@ def objection_rows(
 ) -> list[ObjectionRow]:
     """In the order in which they are told: the first of each kind, and who else."""
     names = {one.ref: one.name for one in companions}
+    unweighed = {one.ref for one in companions if not one.weighings}
     kinds = [_kind(one, names) for one in objections]
     alike = sorted(range(len(objections)), key=lambda at: (kinds.index(kinds[at]), at))
     groups = groupby(alike, key=lambda at: kinds[at])
-    return [_row([objections[at] for at in group], names) for _kind, group in groups]
+    return [_row([objections[at] for at in group], names, unweighed) for _kind, group in groups]
 
 
 def open_objection_rows(
@@ -71,8 +76,12 @@ def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
     )
 
 
-def _row(alike: Sequence[GroupObjection], names: dict[str, str]) -> ObjectionRow:
+def _row(
+    alike: Sequence[GroupObjection], names: dict[str, str], unweighed: Collection[str]
+) -> ObjectionRow:
     first, *others = alike
+    male = first.objection.animals[0]
+    decides = first.objection.code == "young_male" and male in names and male in unweighed
     also = [names[one.objection.animals[-1]] for one in others]
     return ObjectionRow(
         first.objection,
@@ -81,4 +90,5 @@ def _row(alike: Sequence[GroupObjection], names: dict[str, str]) -> ObjectionRow
         first.is_block,
         first.may_be_let_be,
         first.override,
+        (male, names[male]) if decides else None,
     )
