@@ -15,6 +15,7 @@ from builds.building.views import (
     panel_size,
     repairing,
     retiring,
+    times,
 )
 
 urlpatterns = [
@@ -25,6 +26,7 @@ urlpatterns = [
     path("b/<slug:code>/", builds.build_link, name="build_link"),
     path("builds/", builds.builds, name="builds"),
     path("builds/new/", builds.new_build, name="new_build"),
+    path("builds/times/", times.times, name="times"),
     path("builds/<slug:code>/", builds.build, name="build"),
     path("builds/<slug:code>/edit/", builds.edit_build, name="edit_build"),
     path("builds/<slug:code>/say/", builds.set_build_state, name="say_build"),

@@ -6,7 +6,7 @@ Every value is taken from where it is computed with.
 from collections.abc import Iterable, Mapping
 from functools import partial
 
-from builds.making import cautions, times
+from builds.making import cautions, pace, times
 from builds.making.advice import PRACTICE as NO_SOURCE
 from builds.making.advice import Advice
 from builds.making.blank import STOCK_SHEET
@@ -133,6 +133,18 @@ def time_figures() -> tuple[CitedFigure, ...]:
                 hung=times.HUNG_RAMP,
                 laid=times.LAID_TRAY,
                 point=times.INSPECTED_POINT,
+            ),
+        ),
+        cited(
+            "own_times",
+            message("Estimates that follow the rescue's own times"),
+            PRACTICE,
+            message(
+                "the median of used by usual time, from %(least)d timed steps of a kind on, "
+                "between %(low)d and %(high)d percent",
+                least=pace.LEAST_STEPS,
+                low=pace.LEAST_PERCENT,
+                high=pace.MOST_PERCENT,
             ),
         ),
     )

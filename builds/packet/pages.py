@@ -5,7 +5,7 @@ no address and no log. Nothing is changed by either.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -14,6 +14,7 @@ from django.utils import translation
 from builds.common.paper import label_for, shown
 from builds.common.reckonings import WhatStands, alteration_of
 from builds.making.altering.order import order_of_alteration
+from builds.making.pace import Pace
 from builds.making.reckoning import plan_of
 from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
@@ -34,6 +35,7 @@ class PacketSubject:
 
     ``link``, ``page``, ``pdf`` and ``back`` are addresses: the short one that is printed, the
     packet's own two, and where it is changed. ``stands``: what is altered into the shape.
+    ``pace``: by which its times are told.
     """
 
     kind: str
@@ -44,6 +46,7 @@ class PacketSubject:
     page: str
     pdf: str
     back: str
+    pace: Pace
     stands: WhatStands | None = None
 
 
@@ -82,7 +85,9 @@ def as_pdf(
 def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> Packet:
     """Raises ``BadDesign`` for a design that cannot stand."""
     label = label_for(request, subject.name, subject.code, subject.link, kind=subject.kind)
-    return packet_of(_source(subject, options), label, options)
+    source = _source(subject, options)
+    paced = replace(source, steps=subject.pace.steps(source.steps))
+    return packet_of(paced, label, options)
 
 
 def _source(subject: PacketSubject, options: Options) -> PacketSource:

@@ -84,6 +84,7 @@ class RescueForm(forms.ModelForm):
             "weigh_every_days",
             "weight_alarm_percent",
             "safety_check_days",
+            "learns_times",
         ]
         labels = {
             "name": _("Name of the rescue"),
@@ -93,6 +94,7 @@ class RescueForm(forms.ModelForm):
             "weigh_every_days": _("Days between weighings"),
             "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
             "safety_check_days": _("Days between safety checks of an enclosure"),
+            "learns_times": _("Estimates of work follow your own times"),
         }
         help_texts = {
             "name": _("Printed on cards and reports."),
@@ -105,6 +107,7 @@ class RescueForm(forms.ModelForm):
             ),
             "weight_alarm_percent": _("Common practice: agree on it with your vet."),
             "safety_check_days": _("For ties, wire ends, trays and tape. Common practice."),
+            "learns_times": _("Of steps that builders started and ticked. Plans keep their times."),
         }
 
     def clean_language(self) -> str:

@@ -349,6 +349,7 @@ DOORS: dict[str, Door] = {
     "builds:ticks": Door((BUILDER,), make=built()),
     "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
     "builds:read_overtaken": Door((BUILDER,), method="post", make=with_a_late_tick),
+    "builds:times": Door((BUILDER,)),
     "builds:report_panel_size": Door((BUILDER,), make=built()),
     "builds:answer_panel_size": Door(make=a_panel_report),
     "builds:note_build": Door((BUILDER,), make=built()),

@@ -8,9 +8,11 @@ from datetime import date
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from builds.common.pace import our_pace
 from builds.common.reckonings import alteration_of, what_stands
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
+from builds.making.pace import Pace
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.common.idempotency import made_before
@@ -28,11 +30,12 @@ class Outline:
 
     alteration: Alteration
     order: Order
+    pace: Pace
 
     @property
     def minutes(self) -> int:
         """All steps together, as the build's page and its packet tell it afterwards."""
-        return sum(step.minutes for step in self.order.steps)
+        return sum(step.minutes for step in self.pace.steps(self.order.steps))
 
 
 def outline(enclosure: Enclosure, design: Design) -> Outline:
@@ -43,7 +46,7 @@ def outline(enclosure: Enclosure, design: Design) -> Outline:
         alteration = alteration_of(stands, design.shape())
     except BadDesign as bad:
         raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
-    return Outline(alteration, order_of_alteration(alteration))
+    return Outline(alteration, order_of_alteration(alteration), our_pace())
 
 
 def plan_alteration(

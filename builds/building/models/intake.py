@@ -41,6 +41,7 @@ from builds.plans.models.build_acts import (
 )
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
+from builds.plans.models.learning import relearn
 from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 from habitats.wording import joined, message
@@ -123,6 +124,8 @@ def take(
         if isinstance(row, Tick):
             _overtake(row)
             late = _late_sentence(row)
+            if row.is_done and Start.objects.filter(build=build, step_key=row.step_key).exists():
+                relearn()
     return _taken(told, step, idempotency_key, late, clock_fault(act, now))
 
 

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from builds.building.models.altering import Outline
+from builds.common.pace import our_pace
 from builds.common.reckonings import WhatStands, draft_alteration, what_stands
 from builds.designs.forms.all_steps import STEPS
 from builds.designs.forms.steps import EditForm
@@ -25,6 +26,7 @@ from builds.making.altering.counting import PartKind
 from builds.making.altering.laying import Laying
 from builds.making.altering.order import Order, order_of_alteration, turned_in_place
 from builds.making.names import SIDE_WORDS
+from builds.making.pace import Pace
 from builds.plans.models.builds import Build
 from builds.store.models.costs import PricedNeeds, priced, priced_each
 from builds.store.models.needs import QUICK, Shelf, items_of_alteration
@@ -54,10 +56,11 @@ class ChangeFacts:
     """What an alteration takes, in few words. Its sheet plan is not searched for."""
 
     alteration: Alteration
+    pace: Pace
 
     @cached_property
     def outline(self) -> Outline:
-        return Outline(self.alteration, order_of_alteration(self.alteration))
+        return Outline(self.alteration, order_of_alteration(self.alteration), self.pace)
 
     @property
     def is_none(self) -> bool:
@@ -208,7 +211,7 @@ class ChangeBoard(BoardPage):
         """None where there is nothing to compare: it cannot be made, or what stands cannot."""
         if self.outcome.faults or faults_of(self.enclosure.shape()):
             return None
-        return ChangeFacts(draft_alteration(self._stands(), self.shape))
+        return ChangeFacts(draft_alteration(self._stands(), self.shape), self.pace)
 
     @cached_property
     def cost(self) -> PricedNeeds | None:
@@ -243,7 +246,11 @@ class ChangeBoard(BoardPage):
         if wish.moved is None:
             return WishCard(wish)
         alteration = draft_alteration(*self._after_wish(wish))
-        return WishCard(wish, ChangeFacts(alteration), price, change_view(alteration))
+        return WishCard(wish, ChangeFacts(alteration, self.pace), price, change_view(alteration))
+
+    @cached_property
+    def pace(self) -> Pace:
+        return our_pace()
 
     def _stands(self, moved: Moved | None = None) -> WhatStands:
         """What stands, for the drawing as it is or with its cells moved on from there."""

@@ -1,5 +1,6 @@
 """The design sheet: all figures, parts and steps of a design."""
 
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
@@ -17,6 +18,7 @@ from builds.common.figures import (
     made_figures,
     part_figures,
 )
+from builds.common.pace import our_pace
 from builds.common.reckonings import reckoning_of
 from builds.drawing.blanks import blank_picture
 from builds.drawing.corner import corner_picture
@@ -96,7 +98,12 @@ class DesignSheet:
         self.design = design
         self.shape = design.shape()
         self.units = units
-        self.reckoning: Reckoning | None = reckoning_of(self.shape, units)
+        self.reckoning: Reckoning | None = self._reckoned()
+
+    def _reckoned(self) -> Reckoning | None:
+        """With the times that a plan of today would have."""
+        found = reckoning_of(self.shape, self.units)
+        return replace(found, steps=our_pace().steps(found.steps)) if found else None
 
     @property
     def of_enclosure(self) -> Enclosure | None:

@@ -5,6 +5,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
+from builds.common.pace import our_pace
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from habitats.designs.models.designs import Design
 from habitats.people.access import member_or_403
@@ -31,6 +32,7 @@ def _subject(person: Person, code: str) -> PacketSubject:
         name=design.name,
         code=design.code,
         shape=design.shape(),
+        pace=our_pace(),
         link=reverse("builds:short_link", args=[design.code]),
         page=reverse("builds:packet", args=[design.code]),
         pdf=reverse("builds:packet_pdf", args=[design.code]),

@@ -15,12 +15,13 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 from django.utils.translation import gettext as _
 
+from builds.common.pace import our_pace
 from builds.common.reckonings import what_stands
 from builds.making.inspection import words_now
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotBuild
-from builds.plans.models.plan_cards import Cards, cards_of, kept_card, read_card
+from builds.plans.models.plan_cards import Cards, cards_of, kept_card, paced_card, read_card
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
@@ -59,6 +60,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
             if structure_of(revision.shape()) is None:
                 raise CannotBuild(_("This design is a draft. Finish it before you plan a build."))
             found = cards or _worked_out(revision, standing)
+            pace = our_pace()
             framed = in_frame_of(build, [one.card for one in found.steps], standing)
             plan = self.create(
                 build=build,
@@ -68,6 +70,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 is_repair=cards is not None,
                 parts=found.parts,
                 points=found.points,
+                pace=dict(pace.percents),
                 idempotency_key=idempotency_key,
                 made_by=by,
             )
@@ -76,7 +79,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                     plan=plan,
                     number=number,
                     key=key_of(card["facts"]),
-                    card=kept_card(card),
+                    card=kept_card(paced_card(card, pace)),
                     pictures=_packed(one.pictures),
                 )
                 for number, (one, card) in enumerate(zip(found.steps, framed, strict=True), start=1)
@@ -89,7 +92,8 @@ class BuildPlan(AppendOnly):
 
     A repair (``is_repair``) takes its parts alone: the revision stands already.
 
-    ``parts`` are the lines of the part list, ``points`` those of the inspection.
+    ``parts`` are the lines of the part list, ``points`` those of the inspection. ``pace`` is the
+    share of the usual time that its estimates were made with, by kind of work.
     """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="plans")
@@ -101,6 +105,7 @@ class BuildPlan(AppendOnly):
     is_repair = models.BooleanField(default=False)
     parts = models.JSONField(encoder=DjangoJSONEncoder)
     points = models.JSONField()
+    pace = models.JSONField(default=dict)
 
     objects = BuildPlanQuerySet.as_manager()
 

@@ -59,6 +59,10 @@ class Rescue(models.Model):
     panel_squares = models.PositiveSmallIntegerField(
         default=9, validators=[MinValueValidator(SQUARES[0]), MaxValueValidator(SQUARES[1])]
     )
+    # Estimates of work follow the rescue's own times; ``work_pace`` has what was learnt, in percent
+    # of the usual by kind of work, and stays while it is not followed.
+    learns_times = models.BooleanField(default=True)
+    work_pace = models.JSONField(default=dict, blank=True, editable=False)
     # A coordinator has had enough of it: Today no longer carries it, its page stays.
     is_set_up_closed = models.BooleanField(default=False)
 
@@ -99,6 +103,12 @@ class Rescue(models.Model):
     def our_currency(cls) -> str:
         """The code of ISO 4217; empty while none is chosen."""
         return cls.objects.values_list("currency", flat=True).filter(pk=1).first() or ""
+
+    @classmethod
+    def our_work_pace(cls) -> dict[str, int]:
+        """By kind of work, in percent of the usual; empty where estimates do not follow it."""
+        found = cls.objects.filter(pk=1, learns_times=True).values_list("work_pace", flat=True)
+        return found.first() or {}
 
     @property
     def contacts(self) -> tuple[str, ...]:
