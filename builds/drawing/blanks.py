@@ -106,7 +106,7 @@ def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
 
 
 def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths | None) -> None:
-    """For the step that cuts it: its name is the step's, and its words stand below it.
+    """For the step that cuts it, which says its name, and that the inside is up.
 
     ``lengths`` None leaves its measures to a card of its own.
     """
@@ -116,7 +116,8 @@ def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths | None) -> None:
         mm = Scaled(on, scale)
         _inside_up(mm, blank)
         if lengths:
-            _measures(on, mm, blank, marked_positions(blank), lengths)
+            # The last of the positions is the whole length, so that no other line says it.
+            _positions(on, mm, marked_positions(blank), lengths)
 
     piece(pen)
     if blank.settled_flute:
@@ -126,9 +127,12 @@ def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths | None) -> None:
     bounds = BoundsPen()
     piece(bounds)
     left, _top, _right, bottom = bounds.box or (0.0, 0.0, 0.0, 0.0)
-    pen.text((left, bottom + LINE), INSIDE_WORDS, Letter.NOTE, Anchor.START)
-    entries = [(style, _BRIEF.get(style, words)) for style, words in _entries(blank)]
-    legend(pen, (left, bottom + 2 * LINE), entries, width=WORDS_WIDTH)
+    entries = [
+        (style, _BRIEF.get(style, words))
+        for style, words in _entries(blank)
+        if style is not Style.CUT  # what a full line round a piece means needs no words
+    ]
+    legend(pen, (left, bottom + LINE - 2), entries, width=WORDS_WIDTH)
 
 
 # For a narrow legend.
@@ -216,6 +220,10 @@ def _measures(
     width, height = mm.at((blank.width_mm, blank.height_mm))
     dimension(pen, (0, height), (width, height), -ROW, lengths(blank.width_mm))
     dimension(pen, (width, height), (width, 0), -ROW, lengths(blank.height_mm))
+    _positions(pen, mm, marked, lengths)
+
+
+def _positions(pen: Pen, mm: Scaled, marked: tuple[list[int], list[int]], lengths: Lengths) -> None:
     xs, ys = marked
     east = [(x * mm.scale, lengths(x)) for x in xs]
     running(pen, (0, 0), (1, 0), east, ROW / 2)

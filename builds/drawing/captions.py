@@ -1,4 +1,4 @@
-"""What a step's picture says of itself: from where it is seen, and whether anything is new."""
+"""What a step's picture says of itself: that it is turned, and that nothing in it is new."""
 
 from builds.drawing.space import Corner
 from builds.drawing.viewpoint import View
@@ -8,12 +8,6 @@ from habitats.wording import message
 
 LINE = 18.0
 NOTHING_NEW = message("Nothing new in this picture")
-_FROM = {
-    Corner.SE: message("View from the south-east"),
-    Corner.SW: message("View from the south-west"),
-    Corner.NE: message("View from the north-east"),
-    Corner.NW: message("View from the north-west"),
-}
 _TURNED = {
     Corner.SE: message("Turned: view from the south-east"),
     Corner.SW: message("Turned: view from the south-west"),
@@ -25,11 +19,11 @@ _TURNED = {
 def captions(pen: Pen, at: Point, view: View) -> float:
     """Lines of words, the first on a base line through ``at``; returns the depth used."""
     x, y = at
+    used = 0.0
     if view.is_turned:
         pen.text((x, y), _TURNED[view.corner], Letter.NAME, Anchor.START)
-    else:
-        pen.text((x, y), _FROM[view.corner], Letter.NOTE, Anchor.START)
-    if view.shows:
-        return LINE
-    pen.text((x, y + LINE), NOTHING_NEW, Letter.LABEL, Anchor.START)
-    return 2 * LINE
+        used += LINE
+    if not view.shows:
+        pen.text((x, y + used), NOTHING_NEW, Letter.LABEL, Anchor.START)
+        used += LINE
+    return used

@@ -10,7 +10,7 @@ from habitats.structure.design import PanelSize
 from habitats.structure.ramp import Ramp
 from habitats.wording import counted, message
 
-PANEL_WIDTH = 156.0
+PANEL_WIDTH = 144.0
 NUMBER_ROOM = 16.0  # units a square takes at least for each to have its number
 
 

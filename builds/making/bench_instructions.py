@@ -159,13 +159,13 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
 
 def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
     cut = counted(
-        "Cut the piece from sheet, %(width)s by %(height)s.",
-        "Cut %(count)d pieces from sheet, %(width)s by %(height)s.",
+        "Cut the piece from sheet: %(width)s by %(height)s.",
+        "Cut %(count)d pieces from sheet: %(width)s by %(height)s.",
         blank.quantity,
         width=lengths(blank.width_mm),
         height=lengths(blank.height_mm),
     )
-    name = message("Write its name on it: %(name)s.", name=blank.name)
+    name = message("Write on it: %(name)s.", name=blank.name)
     return Words(
         message("Cut the blank: %(name)s", name=blank.name),
         (
@@ -177,16 +177,16 @@ def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
 
 
 _FROM_THE_DRAWING = message(
-    "Mark its lines as drawn. The drawing shows the inner side: measure from the top left corner."
+    "Mark its lines from the top left corner; the drawing shows the inner side."
 )
 
 
 def _outline(blank: Blank) -> str:
     if not blank.slits:
-        return message("Cut along the outline.")
+        return message("Cut the outline.")
     return counted(
-        "Cut along the outline, then %(count)d slit through.",
-        "Cut along the outline, then %(count)d slits through.",
+        "Cut the outline, then %(count)d slit through.",
+        "Cut the outline, then %(count)d slits through.",
         len(blank.slits),
     )
 
@@ -194,11 +194,11 @@ def _outline(blank: Blank) -> str:
 def _flutes(blank: Blank, lengths: Lengths) -> str:
     flute = blank.settled_flute
     if flute is None:
-        return message("Flutes run as on the sheet plan.")
+        return message("Flutes as on the sheet plan.")
     if blank.width_mm == blank.height_mm:
-        return message("Flutes run as on the drawing.")
+        return message("Flutes as on the drawing.")
     side = blank.width_mm if flute is Flute.WIDTH else blank.height_mm
-    return message("Flutes run along the %(length)s side.", length=lengths(side))
+    return message("Flutes along the %(length)s side.", length=lengths(side))
 
 
 def _scores(blank: Blank) -> Iterator[str]:
@@ -211,10 +211,8 @@ def _scores(blank: Blank) -> Iterator[str]:
         )
     if others := len(blank.scores) - near:
         yield counted(
-            "Turn the piece over: the drawing is now as in a mirror. Cut %(count)d score into this "
-            "skin only.",
-            "Turn the piece over: the drawing is now as in a mirror. Cut %(count)d scores into "
-            "this skin only.",
+            "Turn it over: the drawing is now as in a mirror. Cut %(count)d score.",
+            "Turn it over: the drawing is now as in a mirror. Cut %(count)d scores.",
             others,
         )
     yield from _folding(blank)

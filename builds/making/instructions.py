@@ -119,7 +119,9 @@ def _panels(group: PanelGroup, doorways: Sequence[Ramp]) -> str:
         message("the doorway panel (%(doorway)s), opening down", doorway=doorway_name(ramp))
         for ramp in doorways
     ]
-    if len(group.sides) < 2:
+    # All round the floor, picture and title say it.
+    is_all_round = not group.inner and {side for side, _count in group.sides} == {*Side}
+    if len(group.sides) < 2 or is_all_round:
         return listed(panels)
     return joined(": ", (listed(panels), by_side(_side_words(group))))
 

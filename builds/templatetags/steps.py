@@ -1,19 +1,40 @@
-"""`{% load steps %}`, then `{{ card|amount_of_words }}`: it sets the size of a step on a phone."""
+"""`{% load steps %}`: how large a step's picture and words are on a phone of 360 by 740 px."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from math import ceil
 from typing import Any
 
 from django import template
 
+from habitats.drawing.svg import height_of
+
 register = template.Library()
 
-# Letters that a phone of 360 by 740 px shows beside a picture: as large as usual, and smaller.
-FEW, SOME = 450, 560
+# What title, picture and words share there, and for each size of words how many letters go on a
+# line and how high that is.
+SHARED = 562
+TITLE = (30, 21.0)
+SIZES = (("few", 32, 23.5), ("some", 36, 21.0), ("many", 39, 19.0))
+APART = 5  # px between two sentences
 
 
 @register.filter
-def amount_of_words(card: Mapping[str, Any]) -> str:
-    """few, some or many: the fewer words, the larger they are written."""
-    parts = (one["name"] for one in card["adds"])
-    letters = sum(len(str(one)) for one in (*card["instructions"], *card["cautions"], *parts))
-    return "few" if letters <= FEW else "some" if letters <= SOME else "many"
+def picture_height(picture: str) -> int:
+    """So many px high, the smallest letters in it are 12 px on that phone."""
+    return ceil(height_of(picture))
+
+
+@register.filter
+def amount_of_words(card: Mapping[str, Any], picture: str) -> str:
+    """few, some, many or most beside the picture: the fewer, the larger they are written."""
+    parts = "; ".join(f"{one['count']} × {one['name']}" for one in card["adds"])
+    told = [str(one) for one in (*card["instructions"], parts, " ".join(card["cautions"])) if one]
+    room = SHARED - height_of(picture) - _height([str(card["title"])], *TITLE)
+    for size, letters, line in SIZES:
+        if _height(told, letters, line) <= room:
+            return size
+    return "most"
+
+
+def _height(told: Sequence[str], letters: int, line: float) -> float:
+    return sum(ceil(len(one) / letters) * line + APART for one in told)

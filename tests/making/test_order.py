@@ -273,7 +273,7 @@ def test_scores_are_cut_on_the_outside_and_a_doorways_on_the_inside() -> None:
     steps = steps_of(with_balcony())
     told = " ".join(step_with(steps, "cut-blank-level-1-tray").instructions)
 
-    inner, outer = told.split("Turn the piece over")
+    inner, outer = told.split("Turn it over")
     assert "On this side cut only 1 score" in inner
     assert "5 scores" in outer
 
@@ -282,7 +282,7 @@ def test_a_blank_without_a_doorway_is_scored_on_the_outside_only() -> None:
     told = " ".join(step_with(steps_of(make_design()), "cut-blank-ground").instructions)
 
     assert "On this side" not in told
-    assert "Turn the piece over" in told
+    assert "Turn it over" in told
 
 
 def test_parts_that_are_not_needed_are_not_counted_out() -> None:

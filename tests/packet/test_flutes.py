@@ -107,7 +107,7 @@ def test_a_step_tells_the_flutes_and_the_folds_as_the_piece_was_cut(told):
 def check_told(words, card, along, across):
     """The words of a step against its blank, so long along the flutes and across them."""
     if along != across:
-        assert mm(re.search(rf"Flutes run along the {MEASURE} side", words)[1]) == along
+        assert mm(re.search(rf"Flutes along the {MEASURE} side", words)[1]) == along
     level = sum(one.y1 == one.y2 for one in card.blank.scores)
     upright = len(card.blank.scores) - level
     is_across = runs_across(card.picture)

@@ -63,7 +63,7 @@ class BuildStepPage:
     def is_open(self) -> bool:
         return self.state not in ENDED
 
-    @property
+    @cached_property
     def picture(self) -> str:
         return self.step.step.picture(self.person.units)
 
