@@ -12,6 +12,7 @@ from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from habitats import measures
+from habitats.drawing.north import north_mark
 from habitats.drawing.pen import Anchor, BoundsPen, Pen, Ring, Scaled
 from habitats.drawing.slabs import Floor, Slabs, slabs_of
 from habitats.drawing.styles import Letter, Style
@@ -25,6 +26,7 @@ MM_PER_UNIT = 10.0
 APART_MM = 150  # from the ground, and what hangs over it, to the upper levels
 BADGE = 7.5  # radius of the disc under an animal's number, in units of the picture
 LETTER_HEIGHT = 16.0
+NORTH_RADIUS = 8.0
 KEPT = 2048
 SHARES = (Style.SHARE_1, Style.SHARE_2, Style.SHARE_3, Style.SHARE_4)
 KEY = (
@@ -80,17 +82,28 @@ def residence_picture(
     description: str,
     lacking: str = "",
     mm_per_unit: float = MM_PER_UNIT,
+    has_north: bool = False,
 ) -> str:
-    """SVG to a scale that makes pictures compare. ``lacking`` stands at what hangs over."""
+    """SVG to a scale that makes pictures compare. ``lacking`` stands at what hangs over.
+
+    ``has_north``: for a picture that somebody takes to the enclosure.
+    """
     # As its reader is told, since it is kept by it.
-    picture = _drawn(residence, str(lacking), mm_per_unit)
+    picture = _drawn(residence, str(lacking), mm_per_unit, has_north)
     return named(picture, title, description, kind="residence")
 
 
 @lru_cache(maxsize=KEPT)
-def _drawn(residence: Residence, lacking: str, mm_per_unit: float) -> Drawn:
+def _drawn(residence: Residence, lacking: str, mm_per_unit: float, has_north: bool) -> Drawn:
     """Kept: many enclosures of a rescue are alike, and so are those who live in them."""
-    return drawn(lambda pen: draw_residence(Scaled(pen, 1 / mm_per_unit), residence, lacking))
+
+    def draw(pen: Pen) -> None:
+        mm = Scaled(pen, 1 / mm_per_unit)
+        draw_residence(mm, residence, lacking)
+        if has_north:
+            _draw_north(pen, mm, residence.floors[0])
+
+    return drawn(draw)
 
 
 def describe(residence: Residence, names: Sequence[str], units: str = measures.METRIC) -> str:
@@ -167,6 +180,14 @@ def draw_residence(mm: Scaled, residence: Residence, lacking: str = "") -> None:
         _draw_outline(mm, floor, slabs, counts)
     if residence.lacking_mm2:
         _draw_lacking(mm, laid[0][1], residence, lacking)
+
+
+def _draw_north(pen: Pen, mm: Scaled, ground: Floor) -> None:
+    """Left of the ground's north-west corner, where nothing else is drawn."""
+    west = min(x for ring in ground for x, _y in ring)
+    north = min(y for ring in ground for _x, y in ring)
+    x, y = mm.at((west, north))
+    north_mark(pen, (x - 1.75 * NORTH_RADIUS, y + 2.5 * NORTH_RADIUS), radius=NORTH_RADIUS)
 
 
 def _draw_floor(mm: Scaled, floor: Floor, slabs: Slabs, counts: float) -> None:

@@ -45,7 +45,7 @@ def _row(reading: Reading, residence: Residence, units: str, scale: float) -> En
         group=reading.group,
         who=who(reading),
         result=space_result(reading, units),
-        picture=picture_of(residence, reading.enclosure.label, names, units, scale),
+        picture=picture_of(residence, reading.enclosure.label, names, units, scale, has_north=True),
     )
 
 

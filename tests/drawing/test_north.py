@@ -12,6 +12,7 @@ from builds.drawing.standing import all_parts
 from builds.making.reckoning import plan_of
 from builds.making.step import Parts
 from habitats.drawing.pen import RecordingPen, corners_of_text
+from habitats.drawing.residence import Residence, floors_of, residence_picture
 from habitats.drawing.styles import Style
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
@@ -50,6 +51,17 @@ def test_each_picture_of_the_enclosure_has_one_north(balcony, lengths):
         step,
     ):
         assert norths(picture) == ["N"]
+
+
+@pytest.mark.parametrize("shares", [(), (250_000,), (2_000_000,)])
+def test_a_floor_with_its_animals_has_north_where_it_is_asked_for(balcony, shares):
+    floor = Residence(floors_of(balcony), shares)
+    drawn = [
+        residence_picture(floor, title="Floor", description="", lacking="lacks", has_north=asked)
+        for asked in (False, True)
+    ]
+
+    assert [norths(one) for one in drawn] == [[], ["N"]]
 
 
 def test_work_at_the_bench_has_no_north(balcony, lengths):

@@ -86,6 +86,10 @@ def test_the_page_opens_with_the_floor_then_who_then_the_actions(coordinating, n
     assert places == sorted(places)
 
 
+def test_the_floor_says_where_north_is(coordinating, nook):
+    assert ">N</text>" in page_of(coordinating, nook)
+
+
 COORDINATORS_ADDRESSES = (
     *("check_enclosure", "report_fault", "enclosure_linens", "enclosure_card_pdf", "change_linens"),
     *("edit_enclosure", "move_enclosure", "builds:change_enclosure", "builds:retire_enclosure"),

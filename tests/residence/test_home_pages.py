@@ -77,6 +77,7 @@ def test_a_home_shows_its_enclosures_and_who_lives_there(
     assert "Moss and Pip" in page
     # TSchV, Annex 2, Table 1: 0.5 m² for two; 2 × 4 panels of 355 mm are 710 × 1 420 mm inside.
     assert "Enough; 0.50 m² free" in page
+    assert ">N</text>" in page
 
 
 def test_a_code_is_found_in_small_letters_and_a_wrong_one_is_not(coordinating, make_home):

@@ -36,7 +36,13 @@ def scale_for(residences: Sequence[Residence], finest: float = MM_PER_UNIT) -> f
 
 
 def picture_of(
-    residence: Residence, label: str, names: Sequence[str], units: str, mm_per_unit: float
+    residence: Residence,
+    label: str,
+    names: Sequence[str],
+    units: str,
+    mm_per_unit: float,
+    *,
+    has_north: bool = False,
 ) -> str:
     lacking_mm2 = residence.lacking_mm2
     lacking = ""
@@ -48,4 +54,5 @@ def picture_of(
         description=describe(residence, names, units) if residence.shares_mm2 else "",
         lacking=lacking,
         mm_per_unit=mm_per_unit,
+        has_north=has_north,
     )

@@ -141,7 +141,8 @@ class SpaceThere:
         residence = residence_by(self.structure, card.verdict if card else None)
         names = [one.name for one in self.companions]
         scale = scale_for([residence], ALONE)
-        return picture_of(residence, self.enclosure.label, names, self.units, scale)
+        label = self.enclosure.label
+        return picture_of(residence, label, names, self.units, scale, has_north=True)
 
     @cached_property
     def is_mixed(self) -> bool:
