@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.animals.views import animal_events, animals, groups, joining, weighing
+from habitats.animals.views import animal_events, animals, groups, joining, litters, weighing
 
 urlpatterns = [
     path("animals/", animals.animals, name="animals"),
@@ -18,7 +18,7 @@ urlpatterns = [
         weighing.strike_weighing,
         name="strike_weighing",
     ),
-    path("animals/<slug:code>/birth/", animal_events.birth, name="birth"),
+    path("animals/<slug:code>/birth/", litters.birth, name="birth"),
     path("animals/<slug:code>/quarantine/", animal_events.quarantine, name="quarantine"),
     path("animals/<slug:code>/leaving/", animal_events.leaving, name="leaving"),
     path("animals/<slug:code>/come-back/", animal_events.come_back, name="come_back"),

@@ -18,7 +18,7 @@ from habitats.welfare.maturity import NOTICE_DAYS
 from habitats.welfare.outgrowing import class_days, residents_on
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.turning import turning_days
-from habitats.welfare.weights import YOUNG_DAYS
+from habitats.welfare.weights import NEWBORN_DAYS, YOUNG_DAYS
 
 LONGEST_DAYS = 28  # it is asked again after so many days at the latest
 
@@ -54,6 +54,8 @@ def _beginnings(animal: Companion) -> Iterator[date]:
     """On which something may begin that no turning day tells."""
     if animal.born:
         yield animal.born.earliest + timedelta(days=NOTICE_DAYS[animal.species])
+        yield animal.born.latest
+        yield animal.born.latest + timedelta(days=NEWBORN_DAYS)
         yield animal.born.latest + timedelta(days=YOUNG_DAYS[animal.species])
     shortest, _ = GESTATION_DAYS[animal.species]
     for contact in animal.contacts:

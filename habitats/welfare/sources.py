@@ -29,7 +29,7 @@ from habitats.welfare.maturity import (
     WAITING,
 )
 from habitats.welfare.quarantine import AT_INTAKE, RHD, RHD_DAYS
-from habitats.welfare.weights import HEAVIEST_G, LIGHTEST_G, YOUNG_DAYS
+from habitats.welfare.weights import HEAVIEST_G, LIGHTEST_G, NEWBORN_DAYS, YOUNG_DAYS
 from habitats.wording import Figures, Message, message
 
 GUINEA_PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
@@ -236,6 +236,12 @@ def weight_figures() -> tuple[CitedFigure, ...]:
                 young=DEFAULTS.stale_young_days,
                 adults=DEFAULTS.stale_days,
             ),
+        ),
+        cited(
+            "newborn_until",
+            message("The newborn are weighed every day"),
+            PRACTICE,
+            message("until %(days)d days old", days=NEWBORN_DAYS),
         ),
         cited(
             "young_until",

@@ -22,6 +22,9 @@ HEAVIEST_G = {Species.GUINEA_PIG: 2_500, Species.RABBIT: 12_000}
 LEAST_GRAMS, MOST_GRAMS = min(LIGHTEST_G.values()), max(HEAVIEST_G.values())
 # Until this age an animal grows fast enough to be weighed more often. Common practice, no source.
 YOUNG_DAYS = {Species.GUINEA_PIG: 84, Species.RABBIT: 112}
+# Until this age it is weighed every day: one that does not gain is in danger within a day or two.
+# Common practice, no source.
+NEWBORN_DAYS = 14
 IMPOSSIBLE = {
     Species.GUINEA_PIG: message(
         "%(weight)s cannot be the weight of a guinea pig: %(lightest)s to %(heaviest)s are "
@@ -99,11 +102,14 @@ def falls(weighings: Iterable[DatedWeight], limits: WelfareLimits = DEFAULTS) ->
 def weigh_by(animal: Companion, today: date, limits: WelfareLimits = DEFAULTS) -> date:
     """The day from which its last weight is too old; today if it never was weighed.
 
-    A young male guinea pig that leaves its mother soon is weighed every day, since 250 g decide.
+    The newborn are weighed every day, and a young male guinea pig that leaves its mother soon,
+    since 250 g decide.
     """
     last = animal.weighed_by(today)
     if last is None:
         return today
+    if animal.born is not None and 0 <= animal.born.youngest(today) < NEWBORN_DAYS:
+        return last.day + timedelta(days=1)
     by_weight = animal.species is Species.GUINEA_PIG and animal.sex is not Sex.FEMALE
     if by_weight and siring(animal, today) is Siring.SOON:
         return last.day + timedelta(days=1)

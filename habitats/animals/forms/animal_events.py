@@ -1,4 +1,4 @@
-"""Forms about what happens to an animal: a weighing, a birth, a quarantine, its leaving."""
+"""Forms about what happens to an animal: a weighing, a quarantine, its leaving."""
 
 import re
 import uuid
@@ -9,7 +9,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, use_today
@@ -25,7 +25,6 @@ from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
 
 GRAMS = re.compile(r"([0-9]{1,6}) *g?", re.IGNORECASE)
-MOST_YOUNG = 20
 # Nobody plans further ahead than this for a quarantine; more is a slip of the pen.
 MOST_DAYS_AHEAD = 365
 
@@ -134,52 +133,6 @@ class StrikeForm(forms.Form):
                 "why": self.cleaned_data["why"],
                 "made_by": by,
             },
-        )
-
-
-class BirthForm(forms.Form):
-    once = OnceField()
-    on = DayField(label=gettext_lazy("Born on"))
-    young = forms.IntegerField(
-        label=gettext_lazy("Live young"),
-        min_value=0,
-        max_value=MOST_YOUNG,
-        help_text=gettext_lazy("You can add a page for each of them afterwards."),
-        error_messages={
-            "min_value": gettext_lazy("Enter how many are alive: 0 to 20."),
-            "max_value": gettext_lazy("No litter has more than 20. Count again."),
-        },
-    )
-    note = forms.CharField(label=gettext_lazy("Note"), max_length=200, required=False)
-
-    def __init__(self, *args: Any, mother: Animal, today: date, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.mother, self.today = mother, today
-        use_today(self, today)
-
-    def clean(self) -> dict[str, Any] | None:
-        given = super().clean() or self.cleaned_data
-        on = given.get("on")
-        if self.mother.sex == Animal.Sex.MALE:
-            raise forms.ValidationError(
-                _("%(animal)s is recorded as a male. Correct the sex, or choose the mother.")
-                % {"animal": self.mother}
-            )
-        fault = on and life_fault(_alive(self.mother, gave_birth_on=on), self.today)
-        if fault:
-            self.add_error("on", str(fault))
-        return given
-
-    def append(self, *, by: Person) -> Birth:
-        given = self.cleaned_data
-        return get_or_make(
-            Birth.objects,
-            given["once"],
-            mother=self.mother,
-            on=given["on"],
-            young=given["young"],
-            note=given["note"],
-            made_by=by,
         )
 
 

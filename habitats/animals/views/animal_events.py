@@ -1,4 +1,4 @@
-"""What happens to an animal: births, quarantines, leaving and coming back."""
+"""What happens to an animal: quarantines, leaving and coming back."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -7,7 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from habitats.animals.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
+from habitats.animals.forms.animal_events import LeavingForm, QuarantineForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
@@ -18,18 +18,6 @@ from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, refuse_if_changed, row_of
 from habitats.welfare.litters import litter_words
-
-
-@require_http_methods(["GET", "POST"])
-def birth(request: HttpRequest, code: str) -> HttpResponse:
-    person = coordinator_or_403(request)
-    mother = animal_seen_by(person, code)
-    form = BirthForm(sent_with(request), mother=mother, today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
-        form.append(by=person)
-        messages.success(request, _("Litter of %(animal)s recorded.") % {"animal": mother})
-        return redirect("animal", code=mother.code)
-    return form_page(request, "animals/birth.html", form=form, animal=mother)
 
 
 @require_http_methods(["GET", "POST"])

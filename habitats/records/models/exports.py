@@ -185,7 +185,7 @@ TABLES: Sequence[TableOf] = (
         "births",
         message("Litters."),
         Birth.objects.all(),
-        {"mother": "mother__code", "day": "on", **same("young", "note"), **kept()},
+        {"mother": "mother__code", "day": "on", **same("young", "stillborn", "note"), **kept()},
     ),
     table_of(
         "quarantines",

@@ -1,0 +1,48 @@
+"""A litter: the mother's birth, and a page for each of the young."""
+
+from datetime import timedelta
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+from django.views.decorators.http import require_http_methods
+
+from habitats.animals.forms.litters import BirthForm
+from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.pages.rows import animal_seen_by
+from habitats.common.days import in_full
+from habitats.common.sent import form_page, sent_with
+from habitats.people.access import coordinator_or_403
+from habitats.welfare.maturity import LEAVES_DAYS
+from habitats.welfare.values import Species
+
+
+@require_http_methods(["GET", "POST"])
+def birth(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    mother, today = animal_seen_by(person, code), timezone.localdate()
+    if "lines" in request.POST:
+        # A line for each is asked for before anything is saved.
+        form = BirthForm(mother=mother, today=today, initial=request.POST.dict())
+        return render(request, "animals/birth.html", {"form": form, "animal": mother})
+    form = BirthForm(sent_with(request), mother=mother, today=today)
+    if request.method == "POST" and form.is_valid():
+        made, young = form.append(by=person)
+        messages.success(request, _told(made, young))
+        return redirect("animal", code=mother.code)
+    return form_page(request, "animals/birth.html", form=form, animal=mother)
+
+
+def _told(birth: Birth, young: list[Animal]) -> str:
+    recorded = _("Litter of %(animal)s recorded.") % {"animal": birth.mother}
+    if not young:
+        return recorded
+    pages = ngettext(
+        "%(number)d young has a page now.", "%(number)d young have a page each.", len(young)
+    ) % {"number": len(young)}
+    leave = birth.on + timedelta(days=LEAVES_DAYS[Species(birth.mother.species)])
+    males = _("Males leave females by %(day)s.") % {"day": in_full(leave)}
+    return f"{recorded} {pages} {males}"

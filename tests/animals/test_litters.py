@@ -1,0 +1,150 @@
+"""A litter is written down in one form: a number of young, each with a page, a group, a weight."""
+
+import uuid
+
+import pytest
+
+from habitats.animals.models.animals import Animal, Quarantine
+from habitats.welfare.companion import BirthSpan, Companion, DatedWeight
+from habitats.welfare.values import Sex, Species
+from habitats.welfare.weights import weigh_by
+
+# Born two days before; a male guinea pig leaves at 21 days (second-hand, as cited in the product).
+SENT = {
+    "on": "2027-03-08",
+    "young": "3",
+    "stillborn": "1",
+    "pages": "on",
+    "weighed_on": "2027-03-09",
+    "note": "",
+}
+
+
+@pytest.fixture
+def send(coordinating):
+    """`send(mother, sex_1="M")`: the form sent, with that and SENT."""
+
+    def send(mother, **more):
+        given = {**SENT, "once": str(uuid.uuid4()), **more}
+        return coordinating.post(f"/animals/{mother.code}/birth/", given, follow=True)
+
+    return send
+
+
+def young_of(mother):
+    return list(mother.young.order_by("pk"))
+
+
+def test_a_line_for_each_young_comes_with_their_number(make_animal, coordinating, text_of):
+    mother = make_animal("Wren")
+
+    page = text_of(
+        coordinating.post(
+            f"/animals/{mother.code}/birth/", {"young": "2", "note": "small", "lines": "1"}
+        )
+    )
+
+    assert "Weight of young 2, in grams" in page
+    assert "Weight of young 3, in grams" not in page
+    assert 'value="small"' in page
+    assert not mother.births.exists()
+
+
+def test_the_young_live_with_their_mother_from_the_day_of_birth(lives, send, day):
+    group, (wren, _moss), _enclosure = lives("Wren", "Moss")
+
+    send(wren, sex_1="M", grams_1="92", grams_2="88")
+
+    young = young_of(wren)
+    assert [(one.name, one.sex, one.born, one.came_on) for one in young] == [
+        ("Wren 1", "M", day(-2), day(-2)),
+        ("Wren 2", "", day(-2), day(-2)),
+        ("Wren 3", "", day(-2), day(-2)),
+    ]
+    assert {(one.memberships.get().group, one.memberships.get().since) for one in young} == {
+        (group, day(-2))
+    }
+    weighed = [list(one.weighings.values_list("grams", "on")) for one in young]
+    assert weighed == [[(92, day(-1))], [(88, day(-1))], []]
+    assert (wren.births.get().young, wren.births.get().stillborn) == (3, 1)
+
+
+def test_the_page_says_when_males_leave_and_the_stillborn_are_a_number(lives, send, text_of):
+    _group, (wren, _moss), _enclosure = lives("Wren", "Moss")
+
+    said = text_of(send(wren))
+
+    assert "3 young have a page each. Males leave females by 29 March 2027." in said
+    assert "1 stillborn" in said
+
+
+def test_sent_twice_they_are_there_once(lives, send):
+    _group, (wren, _moss), _enclosure = lives("Wren", "Moss")
+    once = str(uuid.uuid4())
+
+    for _ in range(2):
+        send(wren, once=once, grams_1="92")
+
+    assert len(young_of(wren)) == 3
+    assert young_of(wren)[0].weighings.count() == 1
+    assert young_of(wren)[0].memberships.count() == 1
+
+
+def test_young_of_a_mother_in_quarantine_are_apart_with_her(make_animal, coordinator, send, day):
+    wren = make_animal("Wren")
+    Quarantine.objects.create(animal=wren, since=day(-6), made_by=coordinator)
+
+    send(wren)
+
+    in_force = Quarantine.objects.in_force()
+    words = set(in_force.values_list("together", flat=True))
+    assert in_force.count() == 4
+    assert words == {f"litter of {wren.code}"}
+
+
+def test_without_pages_the_litter_is_a_number_alone(make_animal, send):
+    wren = make_animal("Wren")
+
+    send(wren, pages="")
+
+    assert wren.births.get().young == 3
+    assert not Animal.objects.filter(mother=wren).exists()
+
+
+@pytest.mark.parametrize(
+    ("sent", "sentence"),
+    [
+        ({"grams_2": "8"}, "8 g cannot be the weight of a guinea pig"),
+        ({"grams_1": "ninety"}, "Enter whole grams, such as 92."),
+        ({"weighed_on": "2027-03-07"}, "That is before they were born. Enter a later day."),
+        ({"stillborn": "-1"}, "Enter how many were born dead: 0 to 20."),
+    ],
+)
+def test_what_cannot_be_is_refused_and_nothing_is_kept(
+    make_animal, coordinating, text_of, sent, sentence
+):
+    wren = make_animal("Wren")
+
+    answer = coordinating.post(f"/animals/{wren.code}/birth/", {**SENT, **sent})
+
+    assert answer.status_code == 422
+    assert sentence in text_of(answer)
+    assert not wren.births.exists()
+    assert not Animal.objects.filter(mother=wren).exists()
+
+
+@pytest.mark.parametrize(
+    ("species", "age", "days"),
+    [
+        (Species.GUINEA_PIG, 13, 1),
+        (Species.GUINEA_PIG, 14, 7),
+        (Species.RABBIT, 13, 1),
+        (Species.RABBIT, 14, 7),
+    ],
+)
+def test_the_newborn_are_weighed_every_day(species, age, days, day):
+    """Common practice, no source."""
+    weighings = (DatedWeight(day(0), 90),)
+    pup = Companion("pup", "Nut", species, Sex.FEMALE, BirthSpan.on(day(-age)), weighings)
+
+    assert weigh_by(pup, day(0)) == day(days)
