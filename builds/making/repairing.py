@@ -1,27 +1,37 @@
 """Repairs: the remedy for each kind of fault, as the steps and parts of a small build.
 
-What is done, with what, and how long it takes is common practice without a source. The first step
-keeps the animals out of the way, the last checks it all; between them each fault is mended.
+What is done, with what, and how long it takes is common practice without a source. First the parts
+are fetched, if any are needed. Then the animals are kept out of the way; the last step checks it
+all, and between them each fault is mended.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from builds.making import cautions as warn
 from builds.making import times, tools
-from builds.making.advice import Advice
 from builds.making.assembly import INSPECT
-from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
+from builds.making.mendings import mending_of
+from builds.making.part_names import (
+    CLIP,
+    CONNECTOR,
+    PLAIN_PANEL,
+    TAPE,
+    TIE,
+    counted_part,
+    part_name,
+)
 from builds.making.parts import TIE_NOTE, Part, StoredAs
 from builds.making.step import Added, Step, Task
 from builds.making.ties import spare
-from builds.making.tools import Tool
 from habitats.upkeep.kinds import FaultKind
-from habitats.wording import joined, message
+from habitats.wording import counted, joined, listed, message
 
+FETCH = "fetch"
 AWAY = "animals-away"
-TRAY_PATCH = message("Cut a patch two hands wide from an offcut of sheet, to lie over the damage.")
+# In the order of a part list.
+_LISTED = (PLAIN_PANEL, CONNECTOR, TIE, CLIP, TAPE)
 
 
 class Trouble(NamedTuple):
@@ -34,39 +44,27 @@ class Trouble(NamedTuple):
     note: str = ""
 
 
-class Mending(NamedTuple):
-    """What is done about one kind of fault. ``holds``: the work is on what holds something up or
-    the animals in, so that they have to be out and not only out of the way."""
-
-    title: str
-    instructions: tuple[str, ...]
-    seconds: int
-    adds: tuple[Added, ...] = ()
-    tools: tuple[Tool, ...] = (tools.GLOVES,)
-    cautions: tuple[Advice, ...] = ()
-    people: int = 1
-    holds: bool = False
-
-
-def mending_of(kind: FaultKind) -> Mending:
-    """What is done about this kind of fault."""
-    return _MENDINGS[kind]
-
-
 def repair_steps(troubles: Sequence[Trouble], points: int) -> tuple[Step, ...]:
     """The steps in order; ``points`` are looked at in the last. At least one fault is given."""
-    away = _away(any(mending_of(one.kind).holds for one in troubles))
+    fetched = tuple(_fetch(troubles))
+    out = any(mending_of(one.kind).holds for one in troubles)
+    away = _away(out, tuple(one.id for one in fetched))
     mended = tuple(_mend(one) for one in troubles)
-    return (away, *mended, _final_check(mended, points))
+    return (*fetched, away, *mended, _final_check(mended, points))
 
 
 def repair_parts(troubles: Iterable[Trouble], panel_mm: int) -> tuple[Part, ...]:
     """All that the faults take, as a part list has it; panels measure ``panel_mm``."""
+    return tuple(_part(one.what, one.count, panel_mm) for one in _taken(troubles))
+
+
+def _taken(troubles: Iterable[Trouble]) -> tuple[Added, ...]:
+    """All that the faults take, kind by kind."""
     counts: Counter[str] = Counter()
     for trouble in troubles:
         for added in mending_of(trouble.kind).adds:
             counts[added.what] += added.count
-    return tuple(_part(what, counts[what], panel_mm) for what in _LISTED if counts[what])
+    return tuple(Added(what, counts[what]) for what in _LISTED if counts[what])
 
 
 def _part(what: str, count: int, panel_mm: int) -> Part:
@@ -79,7 +77,45 @@ def _part(what: str, count: int, panel_mm: int) -> Part:
     return Part(what, StoredAs.FASTENING, count)
 
 
-def _away(out: bool) -> Step:
+def _fetch(troubles: Sequence[Trouble]) -> Iterator[Step]:
+    """Before anybody goes there, since it may be far; nothing where nothing is needed."""
+    parts = _taken(troubles)
+    patches = sum(one.kind is FaultKind.TRAY for one in troubles)
+    counts = {one.what: one.count for one in parts}
+    if not parts:
+        return
+    counted_out = [
+        *(_counted_out(one) for one in parts),
+        *([_offcuts(patches)] if patches else []),
+    ]
+    yield Step(
+        id=FETCH,
+        title=message("Fetch and count the parts"),
+        instructions=(
+            message("Count out %(parts)s.", parts=listed(counted_out)),
+            message("Take the tools of all steps along, and put all of it beside the enclosure."),
+        ),
+        tools=(tools.GLOVES,),
+        minutes=times.minutes((sum(one.count for one in parts), times.SORTED_PANEL)),
+        bench=True,
+        facts=(Task.FETCH, tuple(counts.get(one, 0) for one in _LISTED), patches),
+    )
+
+
+def _counted_out(part: Added) -> str:
+    """Of tape the roll: its metres are read off the part list."""
+    return part_name(TAPE) if part.what == TAPE else counted_part(part.count, part.what)
+
+
+def _offcuts(count: int) -> str:
+    return counted(
+        "%(count)d offcut of sheet, two hands wide",
+        "%(count)d offcuts of sheet, two hands wide",
+        count,
+    )
+
+
+def _away(out: bool, needs: tuple[str, ...]) -> Step:
     where = (
         (
             message("Move the animals into another enclosure or carriers, companions together."),
@@ -97,6 +133,7 @@ def _away(out: bool) -> Step:
         id=AWAY,
         title=message("Take the animals out") if out else message("Keep the animals away"),
         instructions=(*where, message("If one is hurt, call a vet before anything else.")),
+        needs=needs,
         cautions=(warn.MOVED_ANIMALS.sentence,),
         minutes=times.minutes((1, times.ANIMALS_MOVED)),
         facts=(Task.KEEP_AWAY, int(out)),
@@ -138,260 +175,3 @@ def _final_check(mended: Sequence[Step], points: int) -> Step:
         minutes=times.minutes((points, times.INSPECTED_POINT)),
         facts=(Task.SAFETY_CHECK, points, tuple(step.facts for step in mended)),
     )
-
-
-_LISTED = (PLAIN_PANEL, CONNECTOR, TIE, CLIP, TAPE)
-_WIRE_TOOLS = (tools.GLOVES, tools.EYES, tools.CUTTERS, tools.FILE)
-_TIE_TOOLS = (tools.GLOVES, tools.EYES, tools.TIE_CUTTERS)
-_TIE_CARE = (warn.CUT_TIES_OFF, warn.TIE_TAILS)
-_PANEL_TIES = 2
-_RAMP_TIES = 4
-_FLOOR_TIES = 4
-_FLOOR_CONNECTORS = 2
-_SHEET_TOOLS = (tools.GLOVES, tools.KNIFE, tools.STRAIGHTEDGE, tools.MAT)
-
-_MENDINGS = {
-    FaultKind.WIRE: Mending(
-        message("Blunt the sharp wire end"),
-        (
-            message("Cut the end off flush with the wire beside it."),
-            message("File it until nothing catches a gloved finger, on both sides."),
-            message("Pick up what was cut off and count it into the bin."),
-        ),
-        times.CUT_WIRE + times.FILED_WIRE + times.SORTED_PANEL,
-        tools=_WIRE_TOOLS,
-        cautions=(warn.CUT_WIRE, warn.WIRE_ENDS),
-    ),
-    FaultKind.PANEL: Mending(
-        message("Replace the panel"),
-        (
-            message(
-                "One person holds what the panel carries or leans on, until the new one is in."
-            ),
-            message("Cut its ties, draw it out of its connectors and put it aside."),
-            message("Press the new panel into the same connectors and tie it as the old one was."),
-        ),
-        times.TAKEN_PANEL + times.PANEL + _PANEL_TIES * (times.CUT_TIE + times.TIE),
-        adds=(Added(PLAIN_PANEL, 1), Added(TIE, _PANEL_TIES)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.CATCH_PANELS, warn.PINCH, *_TIE_CARE),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.CONNECTOR: Mending(
-        message("Replace the connector"),
-        (
-            message("One person holds the panels that meet there."),
-            message("Take the old connector off and press the new one on, turned the same way."),
-            message("Pull at each panel: none comes out."),
-        ),
-        times.TAKEN_CONNECTOR + times.CONNECTOR,
-        adds=(Added(CONNECTOR, 1),),
-        cautions=(warn.CONNECTOR_OFF, warn.PINCH),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.TIE: Mending(
-        message("Replace the cable tie"),
-        (
-            message("Put the new tie beside the loose one and pull it tight, its head outside."),
-            message("Then cut the loose one off."),
-            message("Cut the tail flush and pick up every piece."),
-        ),
-        times.CUT_TIE + 2 * times.TIE,
-        adds=(Added(TIE, 2),),
-        tools=_TIE_TOOLS,
-        cautions=_TIE_CARE,
-    ),
-    FaultKind.GAP: Mending(
-        message("Close the gap"),
-        (
-            message(
-                "Press the panels back into their connectors; change a connector that does not "
-                "hold."
-            ),
-            message("Tie the two panels together above and below."),
-            message("Try it from both sides: no head of the smallest animal fits through."),
-        ),
-        times.TURNED_CONNECTOR + times.CONNECTOR + _PANEL_TIES * times.TIE,
-        adds=(Added(CONNECTOR, 1), Added(TIE, _PANEL_TIES)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.CONNECTOR_OFF, *_TIE_CARE),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.FLOOR: Mending(
-        message("Hold the upper floor up"),
-        (
-            message("Take all that stands on the floor off it, liner and tray too."),
-            message("One person lifts the floor level from below, with a flat hand at each side."),
-            message(
-                "The other changes the connectors that gave way and ties every seam of it again."
-            ),
-            message("Press on its middle with a flat hand: it stays level. Lay the tray back in."),
-        ),
-        times.TAKEN_TRAY
-        + times.LAID_TRAY
-        + _FLOOR_CONNECTORS * (times.TAKEN_CONNECTOR + times.CONNECTOR)
-        + _FLOOR_TIES * (times.CUT_TIE + times.TIE),
-        adds=(Added(CONNECTOR, _FLOOR_CONNECTORS), Added(TIE, _FLOOR_TIES)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.LIFT_FLOOR, warn.HOLD_FLOOR, warn.LIFT_TRAY, *_TIE_CARE),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.TRAY: Mending(
-        message("Patch the tray"),
-        (
-            message("Wash the place and let it dry."),
-            TRAY_PATCH,
-            message(
-                "Tape it over the place from outside, all round, so that no end lies within reach."
-            ),
-            message(
-                "If more than a hand's breadth is gone, fold a new tray instead, and add a note "
-                "to this build."
-            ),
-        ),
-        times.MARKING_A_BLANK + times.CUT_METRE_OF_SHEET + 2 * times.TAPED_CORNER,
-        adds=(Added(TAPE, 2),),
-        tools=_SHEET_TOOLS,
-        cautions=(warn.OLD_TRAY, warn.KNIFE, warn.LIFT_TRAY),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.TAPE: Mending(
-        message("Tape it again"),
-        (
-            message("Draw the lifted tape off and throw it away."),
-            message(
-                "Wash the place, let it dry, and tape it from outside with no end within reach."
-            ),
-        ),
-        2 * times.TAPED_CORNER,
-        adds=(Added(TAPE, 1),),
-        tools=(tools.GLOVES, tools.KNIFE),
-        cautions=(warn.OLD_TRAY, warn.KNIFE),
-    ),
-    FaultKind.RAMP: Mending(
-        message("Tie the ramp again"),
-        (
-            message("One person holds the ramp in its place."),
-            message("Tie its head twice and its foot twice, then cut the old ties off."),
-            message("Rock it by hand: it stays still."),
-        ),
-        _RAMP_TIES * (times.CUT_TIE + times.TIE),
-        adds=(Added(TIE, _RAMP_TIES),),
-        tools=_TIE_TOOLS,
-        cautions=(warn.RAMP_ANIMALS, *_TIE_CARE),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.GRIP: Mending(
-        message("Cover the ramp again"),
-        (
-            message(
-                "Take the towel off the ramp and put a fresh one on that covers the whole strip."
-            ),
-            message(
-                "Tuck its end under the upper liner and try it with a flat hand: it does not slip."
-            ),
-        ),
-        times.TAKEN_LINEN + times.LAID_LINER,
-        cautions=(warn.RAMP_ANIMALS,),
-    ),
-    FaultKind.DOORWAY: Mending(
-        message("Smooth the doorway"),
-        (
-            message("Cut off what stands into the doorway, and file every end."),
-            message("Run a gloved finger all the way round, from both sides."),
-            message("Tie its upright sides again where they have come loose."),
-        ),
-        2 * (times.CUT_WIRE + times.FILED_WIRE) + _PANEL_TIES * times.TIE,
-        adds=(Added(TIE, _PANEL_TIES),),
-        tools=_WIRE_TOOLS,
-        cautions=(warn.CUT_WIRE, warn.WIRE_ENDS, warn.TIE_TAILS),
-    ),
-    FaultKind.GUARD: Mending(
-        message("Put the guard back"),
-        (
-            message(
-                "Put the guard on the wall beside the ramp; the new panel where the old one is "
-                "bent."
-            ),
-            message("Tie it twice to the wall below and push at it: it is firm."),
-            message("Bring the panel that is not needed back to the store."),
-        ),
-        times.PANEL + 2 * times.TIE,
-        adds=(Added(PLAIN_PANEL, 1), Added(TIE, 2)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.CATCH_PANELS, *_TIE_CARE),
-        holds=True,
-    ),
-    FaultKind.SUPPORT: Mending(
-        message("Put the support back"),
-        (
-            message("Take all that stands on the floor above off it."),
-            message("One person lifts that floor level from below, with a flat hand."),
-            message(
-                "The other sets the support upright under it, a new panel where the old one is "
-                "bent, and presses its four corners in."
-            ),
-            message("Tie its upper edge to the floor twice, and push at it: it is firm."),
-            message("Bring what is not needed back to the store."),
-        ),
-        times.PANEL + 2 * times.CONNECTOR + 2 * times.TIE,
-        adds=(Added(PLAIN_PANEL, 1), Added(CONNECTOR, 2), Added(TIE, 2)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.LIFT_FLOOR, warn.SUPPORTED_FLOOR, warn.PINCH, *_TIE_CARE),
-        people=2,
-        holds=True,
-    ),
-    FaultKind.DOOR: Mending(
-        message("Hang the front door again"),
-        (
-            message("Hold the door flush in its wall, a new panel where the old one is bent."),
-            message(
-                "Tie its hinge twice, just loose enough to swing, cut the old ties off, and put "
-                "two clips on the other side."
-            ),
-            message("Open and close it: no head of the smallest animal fits through on any side."),
-            message("Bring what is not needed back to the store."),
-        ),
-        times.PANEL + 2 * (times.CUT_TIE + times.TIE),
-        adds=(Added(PLAIN_PANEL, 1), Added(TIE, 2), Added(CLIP, 2)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.DOOR_GAP, warn.PINCH, *_TIE_CARE),
-        holds=True,
-    ),
-    FaultKind.LID: Mending(
-        message("Hang the lid again"),
-        (
-            message("Take the lid panel off and lay it flat."),
-            message(
-                "Tie its hinge twice, loosely enough to open, and put two clips on the other side."
-            ),
-            message("Open and close it with one hand."),
-        ),
-        times.TAKEN_PANEL + times.PANEL + 2 * (times.CUT_TIE + times.TIE),
-        adds=(Added(TIE, 2), Added(CLIP, 2)),
-        tools=_TIE_TOOLS,
-        cautions=(warn.LID_FALLS, *_TIE_CARE),
-        holds=True,
-    ),
-    FaultKind.OTHER: Mending(
-        message("Mend what was seen"),
-        (
-            message("Look at the place before you begin. If in doubt, ask the person who saw it."),
-            message(
-                "Take off nothing that holds something above it before a second person holds that."
-            ),
-            message("If you need a part, report it on this build."),
-        ),
-        times.OPENED_TRAY,
-        tools=(tools.GLOVES, tools.EYES),
-        cautions=(warn.CATCH_PANELS, warn.WIRE_ENDS),
-        people=2,
-        holds=True,
-    ),
-}

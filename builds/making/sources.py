@@ -22,9 +22,9 @@ from builds.making.care import (
 )
 from builds.making.joins import SHORTEST_TAB_MM
 from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, TIES_AT_OVERLAP
+from builds.making.mendings import TRAY_PATCH
 from builds.making.parts import TIE_NOTE
 from builds.making.pattern import NOTCH_MM
-from builds.making.repairing import TRAY_PATCH
 from builds.making.strips import HOLE_FROM_SCORE_MM, HOLE_FROM_TOP_MM, HOLE_MM
 from builds.making.ties import SPARE_PERCENT
 from builds.making.walls import SHORTEST_FLAP_MM

@@ -11,8 +11,9 @@ from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.repair_builds import FaultWork, plan_repair
 from builds.building.models.replanning import refuse
 from builds.making.assembly import INSPECT
+from builds.making.mendings import mending_of
 from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
-from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, repair_steps
+from builds.making.repairing import AWAY, FETCH, Trouble, repair_parts, repair_steps
 from builds.making.tools import CUTTERS, KNIFE, TIE_CUTTERS, TOOLS
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.pulls.models.plan_needs import needs_of
@@ -76,7 +77,8 @@ def finish(home, enclosure, coordinator, today):
 
 @pytest.mark.parametrize("kind", FaultKind)
 def test_every_kind_of_fault_has_a_step_between_keeping_animals_away_and_a_final_check(kind):
-    first, mended, last = repair_steps([Trouble("7", kind, "ground, north part")], points=9)
+    steps = repair_steps([Trouble("7", kind, "ground, north part")], points=9)
+    first, mended, last = (step for step in steps if step.id != FETCH)
 
     assert (first.id, last.id) == (AWAY, INSPECT)
     assert mended.title.endswith(": ground, north part")
@@ -105,7 +107,27 @@ def test_a_step_that_cuts_says_so_where_the_hand_is(kind):
     ],
 )
 def test_animals_are_out_before_anything_that_holds_comes_off(kind, title):
-    assert repair_steps([Trouble("1", FaultKind(kind))], points=9)[0].title == title
+    steps = {step.id: step for step in repair_steps([Trouble("1", FaultKind(kind))], points=9)}
+    assert steps[AWAY].title == title
+
+
+@pytest.mark.parametrize("kind", FaultKind)
+def test_parts_are_fetched_first_and_only_where_there_are_any(kind):
+    steps = repair_steps([Trouble("1", kind), Trouble("2", kind)], points=9)
+    fetched = [step.id for step in steps if step.id == FETCH]
+
+    assert bool(fetched) == bool(mending_of(kind).adds)
+    assert fetched == [steps[0].id] * len(fetched)
+    assert {step.id: step.needs for step in steps}[AWAY] == tuple(fetched)
+
+
+def test_all_parts_of_a_repair_are_counted_out_together():
+    told = repair_steps([Trouble("1", FaultKind.PANEL), Trouble("2", FaultKind.TRAY)], points=9)
+    sentence = str(told[0].instructions[0])
+
+    assert sentence == (
+        "Count out 1 plain panel, 2 cable ties, sheet tape and 1 offcut of sheet, two hands wide."
+    )
 
 
 @pytest.mark.parametrize(
@@ -138,12 +160,13 @@ def test_a_repair_is_planned_with_a_step_a_fault_and_its_place_drawn(see, plan):
     steps = list(plan(other, fault).plans.get().steps.all())
 
     assert [step.card["id"] for step in steps] == [
+        FETCH,
         AWAY,
         f"panel-{fault.pk}",
         f"tie-{other.pk}",
         INSPECT,
     ]
-    assert "Bent or broken panel" in steps[1].picture("metric")
+    assert "Bent or broken panel" in steps[2].picture("metric")
     assert all(step.picture("metric").startswith("<svg") for step in steps)
 
 

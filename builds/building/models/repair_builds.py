@@ -126,7 +126,9 @@ def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
     cards = cards_of_steps(dict.fromkeys(UNITS, repair_steps(troubles, len(points))))
     whole = stored_picture(lambda: corner_picture(structure, title=f"{enclosure}"))
     marked = [stored_picture(partial(_marked, one)) for one in faults]
-    pictures = [whole, *(one if one != [""] else whole for one in marked), whole]
+    places = [one if one != [""] else whole for one in marked]
+    before = [whole] * (len(cards) - len(places) - 1)
+    pictures = [*before, *places, whole]
     return Cards(
         steps=tuple(
             StoredStepCard(card, dict.fromkeys(UNITS, picture))

@@ -19,7 +19,7 @@ from builds.making.altering import words as say
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.counting import PartKind, TiedPlace
 from builds.making.altering.facts import linen_facts, new_facts, refuge_facts
-from builds.making.altering.lists import again_from, left_over, new_parts
+from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
 from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_doorways_step
 from builds.making.altering.refuge import Refuge, refuge_in
 from builds.making.altering.rehanging import rehanging_step, rehung
@@ -154,15 +154,17 @@ def _touched(alteration: Alteration) -> Parts:
 
 def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     borrowed = len(refuge.borrowed) if refuge else 0
-    parts = new_parts(alteration)
-    count = sum(one.count for one in parts)
+    blanks = tuple(new_blanks(alteration))
+    parts = tuple(one for one in new_parts(alteration) if one not in blanks)
+    count = sum(one.count for one in (*parts, *blanks)) + borrowed
+    laid = times.LAYING_OUT if count else times.MARKED_SIDE
     site.add(
         _step(
             SORT,
-            say.fetch_words(parts, borrowed),
+            say.fetch_words(parts, blanks, borrowed),
             facts=(Task.FETCH, *new_facts(alteration, borrowed)),
             tools=(tools.GLOVES,),
-            minutes=times.minutes((1, times.LAYING_OUT), (count, times.SORTED_PANEL)),
+            minutes=times.minutes((1, laid), (count, times.SORTED_PANEL)),
             bench=True,
         )
     )

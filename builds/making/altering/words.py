@@ -34,11 +34,21 @@ def amounts(parts: Sequence[Added]) -> str:
 # --- First and last: what is new, and the animals ---
 
 
-def fetch_words(parts: Sequence[Added], borrowed: int) -> Words:
+def fetch_words(parts: Sequence[Added], blanks: Sequence[Added], borrowed: int) -> Words:
+    """``blanks`` are cut from sheet later: what is fetched for them is the sheet."""
+    some = parts or blanks or borrowed
     return _words(
-        message("Fetch and count what is new"),
-        message("Count out %(parts)s.", parts=amounts(parts))
-        if parts
+        message("Fetch and count what is new") if some else message("Mark the north side"),
+        message("Count out %(parts)s.", parts=amounts(parts)) if parts else "",
+        message(
+            "Fetch the sheet for %(blanks)s: steps of their own cut it. Where the pieces lie cut "
+            "already, fetch those.",
+            blanks=amounts(blanks),
+        )
+        if blanks
+        else "",
+        ""
+        if parts or blanks
         else message("Nothing new is needed: what is taken off serves again."),
         counted(
             "For the time of the work borrow %(count)d plain panel more.",

@@ -283,3 +283,38 @@ def test_the_cloth_of_the_refuge_stays():
     steps = steps_of(LOFT, RAMPED)
 
     assert "liner-ground" not in [one.what for one in step(steps, "take-cloth").removes]
+
+
+# --- Fetching ---
+
+
+def fetched(standing, target):
+    first = step(steps_of(standing, target), "sort")
+    return str(first.title), " ".join(map(str, first.instructions))
+
+
+def test_where_nothing_is_new_nothing_is_fetched_but_the_north_side_is_marked():
+    title, told = fetched(make_design(["####", "####"], lid=True), PLAIN)
+
+    assert title == "Mark the north side"
+    assert "Count out" not in told
+    assert "strip of tape" in told
+
+
+def test_of_a_tray_that_is_cut_the_sheet_is_fetched_and_no_tray():
+    _title, told = fetched(PLAIN, LOFT)
+    count_out, sheet, _north = told.split(". ", 2)
+
+    assert count_out.startswith("Count out ")
+    assert "tray" not in count_out
+    assert sheet.startswith("Fetch the sheet for 1 × Level 1 tray")
+
+
+def test_a_tray_that_is_cut_from_the_old_one_is_not_fetched():
+    """A ground of four cells is cut out of one of eight, whose two walls it keeps."""
+    target = make_design(["##", "##"])
+    cut = [one.id for one in steps_of(PLAIN, target) if one.id.startswith("cut-down-tray")]
+    _title, told = fetched(PLAIN, target)
+
+    assert cut == ["cut-down-tray-ground"]
+    assert told.startswith("Count out 1 × liner, ground. Mark the north side")
