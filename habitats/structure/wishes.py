@@ -10,7 +10,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from habitats.structure import edit
-from habitats.structure.design import Design
+from habitats.structure.design import Design, Fitting
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.kinds import Role, with_fittings
 from habitats.structure.lattice import Cell, Side, connected_pieces
@@ -69,14 +69,21 @@ def _with_upper_level(design: Design, end: Side) -> Iterator[edit.Moved]:
     tiers = max(1, design.ground.wall_panels - UPPER_Z)
     level = edit.set_tiers(edit.set_plan(level, number, cells).design, number, tiers)
     level, number = _at_height(level, number)
-    if level.guards == ():
-        level = with_fittings(level, Role.GUARD, None)
+    level = _with_what_it_needs(level)
     inward = frozenset(one for one in cells if one.beyond(end.opposite) not in cells)
     for cell in _from_the_middle(inward):
         ramp = edit.toggle_ramp(level, number, cell, end.opposite)
         for overlap in OVERLAPS:
             wish = replace(ramp.ramps[-1], overlap_squares=overlap)
             yield edit.Moved(replace(ramp, ramps=(*ramp.ramps[:-1], wish)), 0, 0)
+
+
+def _with_what_it_needs(design: Design) -> Design:
+    """Guards and supports where they are needed, unless some were told one by one."""
+    for role, given in ((Role.GUARD, design.guards), (Role.SUPPORT, design.supports)):
+        if given == ():
+            design = with_fittings(design, role, None)
+    return design
 
 
 def _at_height(design: Design, number: int) -> tuple[Design, int]:
@@ -115,18 +122,36 @@ def _with_one_row_more(design: Design, end: Side) -> Iterator[edit.Moved]:
     yield edit.paint(design, 0, beyond, floor=True)
 
 
-# --- Guards, lid ---
+# --- What is placed wherever it is needed, lid ---
 
 
 def _guards(design: Design, faults: Faults) -> Iterator[Wish]:
+    why = "" if design.ramps else message("There is no ramp, so no guard is needed.")
+    already = message("Guards are placed wherever a ramp needs them.")
     words = message("Guards beside the ramps")
-    if not design.ramps:
-        yield Wish("guards", words, why=message("There is no ramp, so no guard is needed."))
-    elif design.guards is None:
-        yield Wish("guards", words, why=message("Guards are placed wherever a ramp needs them."))
-    else:
-        auto = edit.Moved(with_fittings(design, Role.GUARD, None), 0, 0)
-        yield _first_that_stands("guards", words, iter([auto]), faults)
+    yield _placed(
+        "guards", words, design, Role.GUARD, why or _if_placed(design.guards, already), faults
+    )
+
+
+def _supports(design: Design, faults: Faults) -> Iterator[Wish]:
+    why = "" if design.levels[1:] else message("There is no upper level to support.")
+    already = message("Supports are placed wherever an upper level needs them.")
+    words = message("Supports under the upper levels")
+    why = why or _if_placed(design.supports, already)
+    yield _placed("supports", words, design, Role.SUPPORT, why, faults)
+
+
+def _if_placed(given: tuple[Fitting, ...] | None, already: str) -> str:
+    return already if given is None else ""
+
+
+def _placed(code: str, words: str, design: Design, role: str, why: str, faults: Faults) -> Wish:
+    """The kind worked out from the rest, and not as it was told; ``why`` says why not."""
+    if why:
+        return Wish(code, words, why=why)
+    auto = edit.Moved(with_fittings(design, role, None), 0, 0)
+    return _first_that_stands(code, words, iter([auto]), faults)
 
 
 def _lid(design: Design, faults: Faults) -> Iterator[Wish]:
@@ -142,6 +167,7 @@ WISHES: tuple[Callable[[Design, Faults], Iterator[Wish]], ...] = (
     _upper_levels,
     _longer,
     _guards,
+    _supports,
     _lid,
 )
 

@@ -67,6 +67,12 @@ class ChangeFacts:
         """Nothing is to be done."""
         return not self.outline.order.steps
 
+    def is_as(self, other: "ChangeFacts | None") -> bool:
+        """Whether it comes to the same structure."""
+        return other is not None and (
+            self.alteration.wanted.structure.places == other.alteration.wanted.structure.places
+        )
+
     @property
     def goes_on(self) -> str:
         return self._counted(self.alteration.goes_on)
@@ -245,8 +251,10 @@ class ChangeBoard(BoardPage):
     def _card(self, wish: Wish, price: PricedNeeds | None) -> WishCard:
         if wish.moved is None:
             return WishCard(wish)
-        alteration = draft_alteration(*self._after_wish(wish))
-        return WishCard(wish, ChangeFacts(alteration, self.pace), price, change_view(alteration))
+        facts = ChangeFacts(draft_alteration(*self._after_wish(wish)), self.pace)
+        if facts.is_as(self.change):
+            return WishCard(wish._replace(moved=None, why=_("Nothing would change.")))
+        return WishCard(wish, facts, price, change_view(facts.alteration))
 
     @cached_property
     def pace(self) -> Pace:

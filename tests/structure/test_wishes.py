@@ -1,0 +1,113 @@
+"""The usual wishes for what stands: each one stands by itself, or says why it cannot be."""
+
+import pytest
+
+from habitats.structure.design import Limits
+from habitats.structure.faults import BadDesign
+from habitats.structure.lattice import Cell, Side
+from habitats.structure.structure import raise_structure
+from habitats.structure.wishes import wished, wishes_for
+from tests.support.designs import make_design, replace
+
+
+def faults(design):
+    try:
+        raise_structure(design, Limits())
+    except BadDesign as bad:
+        return bad.faults
+    return ()
+
+
+def wish(design, code):
+    return next(one for one in wishes_for(design, faults) if one.code == code)
+
+
+def after(design, code):
+    moved = wished(design, code, faults)
+    assert moved is not None, wish(design, code).why
+    return moved
+
+
+SHAPES = [
+    ("####", "####"),
+    ("##", "##", "##", "##"),
+    ("####", "####", "##.."),
+    ("##.##", "#####"),
+    ("#####", ".###.", ".###."),
+]
+
+
+@pytest.mark.parametrize("plan", SHAPES)
+def test_each_wish_stands_or_says_why_it_cannot_be(plan):
+    for one in wishes_for(make_design(plan), faults):
+        if one.moved is None:
+            assert one.why
+        else:
+            assert not faults(one.moved.design)
+
+
+def test_those_that_can_be_come_first():
+    able = [one.moved is not None for one in wishes_for(make_design(SHAPES[0]), faults)]
+
+    assert able == sorted(able, reverse=True)
+
+
+def test_an_upper_level_lies_over_the_short_end_with_its_ramp_inward():
+    design = after(make_design(("####", "####")), "upper-E").design
+    (ramp,) = design.ramps
+
+    assert design.levels[1].cells == {Cell(0, 3), Cell(1, 3)}
+    assert ramp.side is Side.W
+    assert design.guards is None
+
+
+def test_the_ends_are_those_of_the_longer_way():
+    codes = {one.code for one in wishes_for(make_design(("##", "##", "##")), faults)}
+
+    assert {"upper-N", "upper-S", "longer-N", "longer-S"} <= codes
+    assert "upper-E" not in codes
+
+
+def test_on_an_end_of_one_cell_the_level_takes_the_row_before_it_too():
+    design = after(make_design(("#####", ".###.", ".###.")), "upper-W").design
+
+    assert len(design.levels[1].cells) >= 2
+
+
+def test_a_row_beyond_the_west_end_moves_all_cells_by_one():
+    moved = after(make_design(("####", "####")), "longer-W")
+
+    assert (moved.rows, moved.cols) == (0, 1)
+    assert moved.design.cols == 5
+
+
+def test_a_second_level_at_one_end_is_refused():
+    design = after(make_design(("######", "######")), "upper-E").design
+
+    assert "upper level at this end already" in wish(design, "upper-E").why
+
+
+@pytest.mark.parametrize(
+    ("changes", "code", "why"),
+    [
+        ({}, "guards", "There is no ramp"),
+        ({}, "supports", "There is no upper level"),
+        ({"lid": True}, "lid", "There is a lid already"),
+    ],
+)
+def test_what_is_there_or_not_needed_is_refused_with_the_reason(changes, code, why):
+    assert why in wish(replace(make_design(("####", "####")), **changes), code).why
+
+
+def test_supports_and_guards_are_worked_out_again_where_they_were_left_out():
+    design = after(make_design(("####", "####", "####")), "upper-E").design
+    bare = replace(design, guards=(), supports=())
+
+    assert after(bare, "guards").design.guards is None
+    assert after(bare, "supports").design.supports is None
+
+
+def test_a_wish_past_the_largest_lattice_is_refused_in_words():
+    wide = make_design(("#" * 24, "#" * 24))
+
+    assert "24" in wish(wide, "longer-E").why
