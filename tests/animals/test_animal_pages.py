@@ -66,10 +66,10 @@ def test_a_code_finds_its_animal(make_animal, coordinating):
 
 
 def test_a_long_list_has_pages(make_animal, coordinating):
-    for number in range(51):
+    for number in range(31):
         make_animal(f"A{number:02}")
 
-    assert [len(coordinating.get(f"/animals/?page={n}").context["rows"]) for n in (1, 2)] == [50, 1]
+    assert [len(coordinating.get(f"/animals/?page={n}").context["rows"]) for n in (1, 2)] == [30, 1]
 
 
 def test_the_list_asks_as_many_queries_for_thirty_as_for_three(

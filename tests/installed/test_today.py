@@ -6,13 +6,22 @@ PHONE = 740  # px high, at 360 px wide
 
 
 @pytest.mark.parametrize(
-    ("role", "screens"), [("coordinator", 2), ("foster", 1), ("builder", 2), ("laundry", 2)]
+    ("role", "screens", "language"),
+    [
+        ("coordinator", 2, "en"),
+        ("coordinator", 2, "de"),
+        ("foster", 1, "en"),
+        ("builder", 2, "en"),
+        ("laundry", 2, "en"),
+    ],
 )
-def test_today_fits_on_so_many_screens(come_in, role, screens):
+def test_today_fits_on_so_many_screens(come_in, role, screens, language):
     page = come_in(role, "phone")
     page.set_viewport_size({"width": 360, "height": PHONE})
+    page.set_extra_http_headers({"Accept-Language": language})
     page.goto("/today/")
 
+    assert page.locator("html").get_attribute("lang") == language
     content = page.locator("main").bounding_box()
 
     assert content is not None

@@ -101,5 +101,5 @@ def test_what_did_not_come_back_is_read_on_the_phone(
     page.get_by_text("Not back from the wash: 1 liner").wait_for()
     axe(page)
     assert fits(page)
-    page.get_by_role("link", name="Open load").tap()
+    page.get_by_role("link", name="Open: Not back from the wash").tap()
     page.get_by_role("heading", name="Load of Sunday, 7 March").wait_for()

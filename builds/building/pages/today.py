@@ -5,11 +5,12 @@ from datetime import date
 from django.db.models import Q
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from builds.building.models.panel_reports import PanelReport
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow
+from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, total_of
 from habitats.measures import length
 from habitats.people.models.people import Person
 
@@ -28,7 +29,7 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     now = seen.filter(Q(planned_on__lte=day) | begun & Q(planned_on__isnull=True))
     found = _own_or_all(now, person).soonest_first()
     rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
-    total = found.count()
+    total = total_of(rows, found)
     if person.is_coordinator:
         asked = [_panel_row(one, person.units) for one in PanelReport.objects.waiting()[:MOST_ROWS]]
         rows, total = [*asked, *rows], total + len(asked)
@@ -61,5 +62,5 @@ def _row(build: Build, day: date) -> TodayRow:
         case BuildState.PLANNED:
             name, action = "builds:pull_build", _("Pull")
         case _state:
-            name, action = "builds:build", _("Open build")
+            name, action = "builds:build", pgettext("a page", "Open")
     return TodayRow(str(build), reverse(name, args=[build.code]), action, where, when)

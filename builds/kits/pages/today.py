@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from builds.kits.models.follow_ups import FollowUp
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import FOLLOW_UPS, MOST_ROWS, TodayPart, TodayRow
+from habitats.board.pages.parts import FOLLOW_UPS, MOST_ROWS, TodayPart, TodayRow, total_of
 from habitats.people.models.people import Person
 
 
@@ -17,7 +17,7 @@ def follow_ups_today(sender: object, person: Person, day: date, **_more: object)
         return []
     due = FollowUp.objects.open().filter(on__lte=day).soonest_first()
     rows = [_row(one, day) for one in due.select_related("build")[:MOST_ROWS]]
-    total = due.count()
+    total = total_of(rows, due)
     return [
         TodayPart(FOLLOW_UPS, _("Adopter follow-ups"), rows, total, reverse("builds:kits"), shown=2)
     ]

@@ -30,7 +30,7 @@ from habitats.rescue.models.standards import dues_of, limits_of
 from habitats.welfare.ahead import Due
 from habitats.welfare.litters import litter_words
 
-ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 50, 20
+ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 30, 20
 # Years of weekly weights; a plot of more would tell no more.
 MOST_PLOTTED = 400
 HISTORY_SHOWN = 50
@@ -45,10 +45,12 @@ def animals(request: HttpRequest) -> HttpResponse:
     form = FindAnimalsForm(request.GET)
     found = form.found(seen, today).with_weight().by_name()
     page = Paginator(found, ANIMALS_A_PAGE).get_page(request.GET.get("page"))
+    rows = rows_of(page.object_list, today)
     context = {
         "form": form,
         "page": page,
-        "rows": rows_of(page.object_list, today),
+        "rows": rows,
+        "one_species": len({row.species for row in rows}) == 1,
         "any": seen.exists(),
     }
     return render(request, "animals/animals.html", context)

@@ -4,6 +4,7 @@ from datetime import date
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 
 def since_words(day: date, today: date) -> str:
@@ -11,7 +12,7 @@ def since_words(day: date, today: date) -> str:
     if day == today:
         return _("today")
     if day < today:
-        return _("since %(day)s") % {"day": _short(day)}
+        return pgettext("in few words", "since %(day)s") % {"day": _short(day)}
     return _short(day)
 
 

@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from django.db.models import Count, Q
+from django.db.models import Count, Q, Window
+from django.db.models.functions import RowNumber
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext, pgettext
@@ -18,18 +19,23 @@ from habitats.linens.models.tasks import BARE
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueRowQuerySet
 from habitats.welfare.ahead import DueKind
+from habitats.wording import Message, message
 
 WEEK_DAYS = 7
 AT_MOST_READ = 5 * FEW_ROWS  # of weighings, which are told together by home
 
 
 class FoldKind(NamedTuple):
-    """``words`` of a number. ``from_now``: with what is due already; else only what is to come."""
+    """``words`` of a number; ``short``: what the number counts, in as few words as it takes.
+
+    ``from_now``: with what is due already; else only what is to come.
+    """
 
     kind: str
     days: int
     from_now: bool
     words: Callable[[int], str]
+    short: Message
 
     def in_time(self, day: date) -> Q:
         soon = Q(day__lte=day + timedelta(days=self.days))
@@ -99,49 +105,80 @@ def _outgrown(number: int) -> str:
 KINDS = {
     one.kind: one
     for one in (
-        FoldKind(CHANGE, 0, True, _changes),
-        FoldKind(DueKind.WEIGH, WEEK_DAYS, True, _weighings),
-        FoldKind(SAFETY_CHECK, WEEK_DAYS, True, _safety_checks),
-        FoldKind(DueKind.PART, AHEAD_DAYS, False, _parting),
-        FoldKind(DueKind.OUTGROWN, AHEAD_DAYS, False, _outgrown),
-        FoldKind(DueKind.QUARANTINE_ENDS, AHEAD_DAYS, False, _quarantines),
-        FoldKind(DueKind.CASTRATION_WAIT_ENDS, AHEAD_DAYS, False, _waits),
-        FoldKind(DueKind.LITTER_POSSIBLE, AHEAD_DAYS, False, _litters),
+        FoldKind(CHANGE, 0, True, _changes, message("Linens to change")),
+        FoldKind(DueKind.WEIGH, WEEK_DAYS, True, _weighings, message("Animals to weigh")),
+        FoldKind(SAFETY_CHECK, WEEK_DAYS, True, _safety_checks, message("Safety checks")),
+        FoldKind(DueKind.PART, AHEAD_DAYS, False, _parting, message("To separate soon")),
+        FoldKind(DueKind.OUTGROWN, AHEAD_DAYS, False, _outgrown, message("Too small soon")),
+        FoldKind(
+            DueKind.QUARANTINE_ENDS,
+            AHEAD_DAYS,
+            False,
+            _quarantines,
+            message("Quarantines"),
+        ),
+        FoldKind(
+            DueKind.CASTRATION_WAIT_ENDS,
+            AHEAD_DAYS,
+            False,
+            _waits,
+            message("Castration waits"),
+        ),
+        FoldKind(DueKind.LITTER_POSSIBLE, AHEAD_DAYS, False, _litters, message("Litters possible")),
     )
 }
 
 
-def folds_of(person: Person, day: date, dues: DueRowQuerySet, kinds: Iterable[str]) -> list[Fold]:
-    """Those of these kinds of which there is something; one question, and one more a fold."""
-    counted = _counts(day, dues)
+def folds_of(person: Person, day: date, dues: DueRowQuerySet, kinds: Sequence[str]) -> list[Fold]:
+    """Those of these kinds of which there is something: two questions."""
+    first = _first_of_each(day, dues, kinds)
+    loaded = DueRow.objects.select_related("enclosure", "home").in_bulk(
+        [key for some in first.values() for key in some.keys]
+    )
     return [
         Fold(
-            one.words(counted[one.kind]) % {"number": counted[one.kind]},
-            rows_of(person, one, day, dues, FEW_ROWS),
-            counted[one.kind],
-            reverse("changes") if one.kind == CHANGE else reverse("today_kind", args=[one.kind]),
+            KINDS[kind].words(some.number) % {"number": some.number},
+            str(KINDS[kind].short),
+            _rows(person, KINDS[kind], [loaded[key] for key in some.keys], day)[:FEW_ROWS],
+            some.number,
+            reverse("changes") if kind == CHANGE else reverse("today_kind", args=[kind]),
         )
-        for one in (KINDS[kind] for kind in kinds)
-        if counted[one.kind]
+        for kind, some in first.items()
     ]
 
 
-def _counts(day: date, dues: DueRowQuerySet) -> dict[str, int]:
-    """By kind; changes of linens apart, since they ask for a pool."""
-    in_time = {one.kind: one.in_time(day) for one in KINDS.values() if one.kind != CHANGE}
+class _Waiting(NamedTuple):
+    """Of one kind: the first by their keys, and how many there are."""
+
+    keys: list[int]
+    number: int
+
+
+def _first_of_each(day: date, dues: DueRowQuerySet, kinds: Sequence[str]) -> dict[str, _Waiting]:
+    """By kind, in the order of the kinds; those of which there is none are left out."""
     wanted = Q(pk__in=[])
-    for kind, when in in_time.items():
-        wanted |= Q(kind=kind) & when
-    rows = dues.filter(wanted).order_by().values_list("kind").annotate(number=Count("pk"))
-    changes = waiting(KINDS[CHANGE], day, dues).count()
-    return {**dict.fromkeys(KINDS, 0), **dict(rows), CHANGE: changes}
+    for kind in kinds:
+        wanted |= _in_time(KINDS[kind], day)
+    in_turn = Window(RowNumber(), partition_by="kind", order_by=("day", "pk"))
+    number = Window(Count("pk"), partition_by="kind")
+    ranked = dues.filter(wanted).order_by().annotate(rank=in_turn, number=number)
+    found: dict[str, _Waiting] = {}
+    rows = ranked.filter(rank__lte=AT_MOST_READ).order_by("rank")
+    for key, kind, rank, many in rows.values_list("pk", "kind", "rank", "number"):
+        if rank <= FEW_ROWS or kind == DueKind.WEIGH:
+            found.setdefault(kind, _Waiting([], many)).keys.append(key)
+    return {kind: found[kind] for kind in kinds if kind in found}
+
+
+def _in_time(kind: FoldKind, day: date) -> Q:
+    """Changes only where linens come from a pool."""
+    pooled = Q(home__pool__isnull=False) if kind.kind == CHANGE else Q()
+    return Q(kind=kind.kind) & kind.in_time(day) & pooled
 
 
 def waiting(kind: FoldKind, day: date, dues: DueRowQuerySet) -> DueRowQuerySet:
     """All of a kind, soonest first, with where they are."""
-    found = dues.filter(kind.in_time(day), kind=kind.kind)
-    found = found.filter(home__pool__isnull=False) if kind.kind == CHANGE else found
-    return found.by_day().select_related("enclosure", "home")
+    return dues.filter(_in_time(kind, day)).by_day().select_related("enclosure", "home")
 
 
 def next_day(day: date, dues: DueRowQuerySet) -> date | None:
@@ -151,13 +188,10 @@ def next_day(day: date, dues: DueRowQuerySet) -> date | None:
     return first.day if first else None
 
 
-def rows_of(
-    person: Person, kind: FoldKind, day: date, dues: DueRowQuerySet, most: int
-) -> Sequence[TodayRow]:
-    found = waiting(kind, day, dues)
+def _rows(person: Person, kind: FoldKind, found: Sequence[DueRow], day: date) -> Sequence[TodayRow]:
     if kind.kind == DueKind.WEIGH:
-        return list(_by_home(found[:AT_MOST_READ], day))[:most]
-    return [waiting_row(person, one, day) for one in found[:most]]
+        return list(_by_home(found, day))
+    return [waiting_row(person, one, day) for one in found]
 
 
 def waiting_row(person: Person, row: DueRow, day: date) -> TodayRow:

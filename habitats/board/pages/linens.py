@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy, ngettext
+from django.utils.translation import gettext_lazy, ngettext, pgettext
 
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.folds import KINDS, waiting, waiting_row
@@ -64,7 +64,7 @@ def _runs_out(day: date) -> Iterator[TodayRow]:
         yield TodayRow(
             _("%(pool)s runs out") % {"pool": one.pool},
             reverse("pool_page", args=[one.pool.code]),
-            _("Open pool"),
+            pgettext("a page", "Open"),
             when=since_words(one.runs_out_on, day) if one.runs_out_on else "",
         )
 
@@ -77,9 +77,9 @@ def _not_back(one: NotBack, day: date) -> TodayRow:
         else _("Expected back from the wash today: %(linens)s")
     )
     if one.load:
-        link, action = reverse("load", args=[one.load.code]), _("Open load")
+        link, action = reverse("load", args=[one.load.code]), pgettext("a page", "Open")
     else:
-        link, action = f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads")
+        link, action = f"{reverse('laundry')}#pool-{one.pool.code}", pgettext("a page", "Open")
     when = since_words(one.expected, day) if one.is_late else ""
     return TodayRow(pattern % {"linens": one.linens}, link, action, str(one.pool), when)
 

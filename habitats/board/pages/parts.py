@@ -5,11 +5,12 @@ is folded by kind, with a number. Features of `builds` answer ``today_asked`` wi
 """
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
+from django.db.models import QuerySet
 from django.dispatch import Signal
 
-MOST_ROWS = 30  # of each part; a page of its own has them all
+MOST_ROWS = 16  # of each part; a page of its own has them all
 FEW_ROWS = 6  # of what can wait; a page of its own has them all
 
 # Asked for each view of Today. Gives ``person`` and ``day``; receivers return ``TodayPart``s.
@@ -75,9 +76,13 @@ class TodayPart(NamedTuple):
 
 
 class Fold(NamedTuple):
-    """What can wait, of one kind: ``words`` tell how many; ``rows`` are the first of them."""
+    """What can wait, of one kind: ``words`` tell how many; ``rows`` are the first of them.
+
+    ``short``: what it is, where many kinds are told in a line.
+    """
 
     words: str
+    short: str
     rows: Sequence[TodayRow]
     total: int
     more_link: str
@@ -85,6 +90,11 @@ class Fold(NamedTuple):
     @property
     def left_out(self) -> bool:
         return self.total > len(self.rows)
+
+
+def total_of(rows: Sequence[TodayRow], found: QuerySet[Any]) -> int:
+    """How many there are: asked only where there may be more than were loaded."""
+    return len(rows) if len(rows) < MOST_ROWS else found.count()
 
 
 def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:

@@ -19,6 +19,7 @@ from habitats.board.pages.parts import (
     TodayRow,
     in_order,
     today_asked,
+    total_of,
 )
 from habitats.board.pages.unhoused import unhoused_part
 from habitats.board.pages.urgent import just_due, needs_action, place_words
@@ -41,7 +42,7 @@ class TodayPage:
         if person.role in (Person.Role.COORDINATOR, Person.Role.FOSTER):
             kinds = [kind for kind in KINDS if person.is_coordinator or kind != CHANGE]
             self.folds = folds_of(person, day, self._dues, kinds)
-            self.any = self._readings.exists()
+            self.any = bool(self.parts) or self._readings.exists()
 
     @property
     def is_free(self) -> bool:
@@ -92,7 +93,7 @@ class TodayPage:
         shown = found.select_related("enclosure__reading__home")[:MOST_ROWS]
         rows = [_fault_row(one, self._day) for one in shown]
         return TodayPart(
-            FAULTS, _("Faults to mend"), rows, found.count(), reverse("faults"), shown=5
+            FAULTS, _("Faults to mend"), rows, total_of(rows, found), reverse("faults"), shown=5
         )
 
 

@@ -21,14 +21,15 @@ DUE_SOON = timedelta(days=7)
 def unhoused_part(day: date) -> TodayPart:
     """Those without one for longest first."""
     found = Unhoused.objects.fresh(day)
-    shown = found.select_related("animal", "group").order_by("since", "group", "animal")
+    loaded = found.select_related("animal", "group").order_by("since", "group", "animal")
+    shown = list(loaded[:MOST_ROWS])
     together: dict[int, list[Unhoused]] = defaultdict(list)
-    for one in shown[:MOST_ROWS]:
+    for one in shown:
         # A lone animal is a group of its own: by a key that no group has.
         together[one.group_id or -one.animal_id].append(one)
     due = _due([one.animal_id for some in together.values() for one in some], day)
     rows = [_row(some, due, day) for some in together.values()]
-    left_out = max(0, found.count() - MOST_ROWS)
+    left_out = found.count() - MOST_ROWS if len(shown) == MOST_ROWS else 0
     title = _("Without an enclosure")
     return TodayPart(UNHOUSED, title, rows, len(rows) + left_out, reverse("animals"))
 

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator
 from datetime import date
+from typing import Any
 
+from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from habitats.board.pages.day_words import since_words, until_words
-from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
+from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow, total_of
 from habitats.faults.models.faults import Fault, FaultQuerySet
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -44,14 +47,20 @@ def needs_action(
     blocked = wrong.filter(blocks__gt=0).exclude(enclosure__in=told_apart)
     # Floor enough, and yet not passed: that is company, which the blocks tell better.
     small = wrong.filter(passes=False).exclude(blocks__gt=0, lacking_mm2=0)
-    rows = [
-        *_unsafe_rows(person, unsafe),
-        *_part_rows(person, part),
-        *_blocked_rows(blocked),
-        *_fell_rows(person, fell),
-        *_small_rows(person, small),
+    in_turn: list[tuple[Iterator[TodayRow], QuerySet[Any]]] = [
+        (_unsafe_rows(person, unsafe), unsafe),
+        (_part_rows(person, part), part),
+        (_blocked_rows(blocked), blocked),
+        (_fell_rows(person, fell), fell),
+        (_small_rows(person, small), small),
     ]
-    total = sum(one.count() for one in (unsafe, part, blocked, fell, small))
+    rows: list[TodayRow] = []
+    total = 0
+    for some, found in in_turn:
+        # Where enough are told, the others are only counted.
+        told = list(some) if len(rows) < MOST_ROWS else []
+        total += total_of(told, found) if len(rows) < MOST_ROWS else found.count()
+        rows += told
     title = _("Needs action now")
     link = reverse("space") + "?space=short" if person.is_coordinator else ""
     return TodayPart(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
@@ -61,7 +70,7 @@ def just_due(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     """What is due by today and cannot wait: a quarantine that may end, a litter that may come."""
     found = dues.filter(day__lte=day).exclude(kind__in=NOT_JUST_DUE)
     rows = [due_row(person, one, day) for one in _loaded(found)]
-    return TodayPart(DUE, _("Due now"), rows, found.count(), reverse("calendar"))
+    return TodayPart(DUE, _("Due now"), rows, total_of(rows, found), reverse("calendar"))
 
 
 def due_row(person: Person, row: DueRow, day: date) -> TodayRow:
@@ -112,7 +121,7 @@ def _mended(person: Person, row: DueRow) -> tuple[str, str]:
         return reverse("birth", args=[code]), _("Record litter")
     if row.kind == DueKind.PART and row.enclosure is not None:
         return reverse("enclosure", args=[row.enclosure.code]), _("Separate")
-    return reverse("animal", args=[code]), _("Open")
+    return reverse("animal", args=[code]), pgettext("a page", "Open")
 
 
 def _unsafe_rows(person: Person, faults: FaultQuerySet) -> Iterator[TodayRow]:
@@ -166,7 +175,7 @@ def _small_rows(person: Person, readings: ReadingQuerySet) -> Iterator[TodayRow]
             reverse("move_group", args=[one.group.code])
             if is_moved and one.group
             else reverse("enclosure", args=[one.enclosure.code]),
-            _("Move group") if is_moved else _("Open"),
+            _("Move group") if is_moved else pgettext("a page", "Open"),
             _where(one, one.enclosure.label),
             is_wrong=True,
         )
