@@ -24,6 +24,7 @@ from builds.making.facts import (
     liner_facts,
     whole_facts,
 )
+from builds.making.feet import ties_joined, wall_beside_foot
 from builds.making.inspection import inspection_list
 from builds.making.instructions import Lengths
 from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, When, roles_when
@@ -35,8 +36,7 @@ from builds.making.site import Site
 from builds.making.step import Added, Step, Task
 from habitats.measures import length
 from habitats.structure.kinds import Role
-from habitats.structure.lattice import PanelPlace, Side, wall_place
-from habitats.structure.ramp import Ramp
+from habitats.structure.lattice import PanelPlace, wall_place
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
 
@@ -128,8 +128,8 @@ def _lay_tray(site: Site, structure: Structure, tray: Tray) -> None:
 
 def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) -> None:
     ramp, name = structure.ramps[index], ramp_name(structure, index)
-    foot_wall = _wall_beside_foot(structure, ramp)
-    words = say.hang_ramp_words(name, ramp, the_level(ramp.landing), foot_wall, lengths)
+    foot_wall, joined = wall_beside_foot(structure, ramp), ties_joined(structure, ramp)
+    words = say.hang_ramp_words(name, ramp, the_level(ramp.landing), foot_wall, joined, lengths)
     site.add(
         Step(
             id=f"ramp-{doorway_key(ramp)}",
@@ -142,7 +142,10 @@ def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) ->
                 site.tray_step(ramp.landing),
                 *site.steps_of([doorway_place(structure, ramp)]),
             ),
-            adds=(Added(TIE, TIES_AT_HEAD + TIES_AT_FOOT), Added(towel_code(structure, index), 1)),
+            adds=(
+                Added(TIE, TIES_AT_HEAD + TIES_AT_FOOT * joined),
+                Added(towel_code(structure, index), 1),
+            ),
             tools=(
                 tools.GLOVES,
                 tools.EYES,
@@ -156,20 +159,6 @@ def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) ->
             ramps=(index,),
             facts=(Task.SET_RAMP, *hung_ramp_facts(structure, ramp, foot_wall)),
         )
-    )
-
-
-def _wall_beside_foot(structure: Structure, ramp: Ramp) -> Side | None:
-    """The side of the foot's cell with a panel to tie the foot to; None if it stands free."""
-    z = structure.design.levels[ramp.landing].z
-    foot = ramp.lane[-1]
-    return next(
-        (
-            side
-            for side in (*ramp.side.beside, ramp.side)
-            if wall_place(foot, side, z) in structure.places
-        ),
-        None,
     )
 
 

@@ -153,7 +153,12 @@ def lay_tray_words(tray: Tray) -> Words:
 
 
 def hang_ramp_words(
-    name: str, ramp: Ramp, landing: str, foot_wall: Side | None, lengths: Lengths
+    name: str,
+    ramp: Ramp,
+    landing: str,
+    foot_wall: Side | None,
+    joined_ties: int,
+    lengths: Lengths,
 ) -> Words:
     return Words(
         message("Set the %(ramp)s (%(doorway)s)", ramp=name, doorway=doorway_name(ramp)),
@@ -163,7 +168,7 @@ def hang_ramp_words(
                 "Pull tight 2 cable ties at the head, through the strip's holes and round the "
                 "bottom edge beside the opening."
             ),
-            _tie_foot(foot_wall),
+            _tie_foot(foot_wall, joined_ties),
             message("Rock it by hand: it must not move."),
             message(
                 "Lay the towel, folded into %(layers)d layers, over the whole strip. At the top "
@@ -193,17 +198,27 @@ def _lay_ramp(ramp: Ramp, landing: str, lengths: Lengths) -> str:
     )
 
 
-def _tie_foot(wall: Side | None) -> str:
+def _tie_foot(wall: Side | None, joined_ties: int) -> str:
     if wall is None:
         return message(
             "Pull tight 2 cable ties at the foot, round the strip's edges and the channel's sides, "
             "and set a smooth heavy tile against it. Trim the tails."
         )
+    side = SIDE_WORDS[wall]
+    if joined_ties == 1:
+        return message(
+            "Open 2 small holes in the tray's wall on the %(side)s side of the foot, at half its "
+            "height. Pull tight 2 cable ties from the foot through them round the wire wall. Trim "
+            "the tails.",
+            side=side,
+        )
     return message(
         "Open 2 small holes in the tray's wall on the %(side)s side of the foot, at half its "
-        "height. Pull tight 2 cable ties from the foot through them round the wire wall, joining "
-        "ties where one is too short. Trim the tails.",
-        side=SIDE_WORDS[wall],
+        "height. One tie is too short here: join %(joined)d end to end, pull them tight from the "
+        "foot through a hole round the wire wall, and do the same at the other hole. Trim the "
+        "tails.",
+        side=side,
+        joined=joined_ties,
     )
 
 

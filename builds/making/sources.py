@@ -20,6 +20,7 @@ from builds.making.care import (
     care_sheet,
     every_first_use_note,
 )
+from builds.making.feet import TIE_MM
 from builds.making.joins import SHORTEST_TAB_MM
 from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, TIES_AT_OVERLAP
 from builds.making.mendings import TRAY_PATCH
@@ -95,10 +96,12 @@ def tie_figures() -> tuple[CitedFigure, ...]:
             message("Ties at a ramp"),
             PRACTICE,
             message(
-                "%(overlap)d at each overlap, %(head)d at the head, %(foot)d at the foot",
+                "%(overlap)d at each overlap, %(head)d at the head, %(foot)d at the foot; joined "
+                "end to end where the wall is farther than one of %(tie)d mm reaches",
                 overlap=TIES_AT_OVERLAP,
                 head=TIES_AT_HEAD,
                 foot=TIES_AT_FOOT,
+                tie=TIE_MM,
             ),
         ),
         cited("spare_ties", message("Spare ties"), PRACTICE, f"{SPARE_PERCENT}{NO_BREAK}%"),

@@ -8,7 +8,7 @@ source:
 - a doorway panel, weakened by the cut, at each upright side where it meets another panel: one;
 - a hung panel, a lid's or a front door: ties as a hinge along one side. The opposite side takes
   clips that open by hand, and these are counted as clips;
-- a ramp: ties at each overlap, at its head and at its foot.
+- a ramp: ties at each overlap, at its head and at its foot, there joined where one is too short.
 
 Spares are one in ten, rounded up, and are always shown apart.
 """
@@ -18,6 +18,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from builds.making.feet import ties_joined
 from builds.making.kinds import KINDS, Where
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.structure import Panel, Structure
@@ -32,17 +33,19 @@ class TieSpot:
     """One place that is tied.
 
     ``joints`` are the two ends of a seam, or the one corner; ``places`` the panels the ties go
-    round. At ramps both are empty and ``ramp`` is the ramp's index, else None.
+    round. At ramps both are empty and ``ramp`` is the ramp's index, else None. ``joined``: so many
+    ties end to end for each, where one does not reach.
     """
 
     where: Where
     joints: tuple[Joint, ...] = ()
     places: tuple[PanelPlace, ...] = ()
     ramp: int | None = None
+    joined: int = 1
 
     @property
     def count(self) -> int:
-        return self.where.each
+        return self.where.each * self.joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +147,7 @@ def _spots(structure: Structure) -> Iterator[TieSpot]:
         for _overlap in range(ramp.panels - 1):
             yield TieSpot(Where.RAMP_OVERLAP, ramp=index)
         yield TieSpot(Where.RAMP_HEAD, ramp=index)
-        yield TieSpot(Where.RAMP_FOOT, ramp=index)
+        yield TieSpot(Where.RAMP_FOOT, ramp=index, joined=ties_joined(structure, ramp))
 
 
 def _spots_at_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]:

@@ -76,6 +76,7 @@ def test_panels_are_counted_by_what_they_are_there_for(plan):
         "divider": 0,
         "guard": 2,
         "support": 0,
+        "door": 0,
         "ramp": 3,
         "doorway": 1,
         "total": 25,

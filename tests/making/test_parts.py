@@ -46,6 +46,7 @@ def test_panels_are_counted_by_what_they_are_for() -> None:
         Role.DIVIDER: 0,
         Role.GUARD: 0,
         Role.SUPPORT: 0,
+        Role.DOOR: 0,
     }
     assert (panels.ramp, panels.doorway) == (3, 1)
     assert panels.total == 18 + 2 + panels.of[Role.GUARD] + 3

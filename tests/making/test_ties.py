@@ -13,9 +13,10 @@ from builds.making.ties import (
     spare,
     ties_needed,
 )
+from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Side
 from habitats.structure.structure import Role, Structure, raise_structure
-from tests.support.designs import Divider, Guard, designs, make_design, ramp_from
+from tests.support.designs import Divider, Guard, designs, make_design, ramp_from, replace
 
 
 def ties_at(structure: Structure, where: Where) -> int:
@@ -64,13 +65,27 @@ def test_a_divider_is_tied_at_each_end_and_between_its_panels() -> None:
     assert ties_at(structure, Where.DIVIDER) == 3
 
 
-def test_a_ramp_takes_four_ties_an_overlap_two_at_the_head_and_two_at_the_foot() -> None:
+def test_a_ramp_takes_ties_at_overlaps_head_and_foot_there_joined_if_too_short() -> None:
+    # A channel of three squares of nine in panels of 355 mm leaves 118 mm to the wall: there and
+    # back about 240 mm, for which a tie of 200 mm is too short. Common practice, no source.
     ramp = ramp_from(0, 3, Side.W, panels=3)
     structure = raise_structure(make_design(upper=["...#", "...#"], ramps=(ramp,)))
 
     assert ties_at(structure, Where.RAMP_OVERLAP) == 4 * 2
     assert ties_at(structure, Where.RAMP_HEAD) == 2
-    assert ties_at(structure, Where.RAMP_FOOT) == 2
+    assert ties_at(structure, Where.RAMP_FOOT) == 2 * 2
+
+
+def test_one_tie_reaches_in_small_panels_and_at_a_foot_that_stands_free() -> None:
+    ramp = ramp_from(0, 3, Side.W, panels=3)
+    # 190 mm: 63 mm beside the channel, 147 mm there, back and round the wires.
+    small = make_design(upper=["...#", "...#"], ramps=(ramp,), panel=PanelSize(190))
+    free = make_design(
+        ["#####"] * 3, upper=["....#"] * 3, ramps=(replace(ramp, row=1, col=4),), supports=()
+    )
+
+    assert ties_at(raise_structure(small), Where.RAMP_FOOT) == 2
+    assert ties_at(raise_structure(free), Where.RAMP_FOOT) == 2
 
 
 def test_a_lid_over_one_cell_is_hinged_on_one_side_and_clipped_on_the_opposite() -> None:
