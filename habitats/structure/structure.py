@@ -19,6 +19,10 @@ from habitats.structure.standing import shape_faults
 from habitats.structure.tray import Tray, doorway_in, lay_tray
 from habitats.wording import message
 
+# Of a design that is planned in 2 s and printed in 60 s, with 300 MB more than a server at rest.
+# Two full levels of 16 by 16 cells, 440 panels, took 0.7 s and 32 s of one core, and 253 MB.
+MOST_PANELS = 480
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Panel:
@@ -77,6 +81,8 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     if faults or ramp_faults:
         raise BadDesign([*faults, *ramp_faults])
     panels = _panels(design, ramps)
+    if len(panels) > MOST_PANELS:
+        raise BadDesign([_too_many(len(panels))])
     lid = frozenset(place for place, panel in panels.items() if panel.role == Role.LID)
     if hanging := lid_faults(lid, frozenset(panels) - lid):
         raise BadDesign(hanging)
@@ -86,6 +92,18 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     if faults := _doorway_faults(trays):
         raise BadDesign(faults)
     return _assemble(design, panels, ramps, fittings, trays)
+
+
+def _too_many(count: int) -> FileFault:
+    return FileFault(
+        "levels",
+        message(
+            "This design takes %(count)d panels; at most %(most)d can be planned and printed. Draw "
+            "it smaller, or as several designs.",
+            count=count,
+            most=MOST_PANELS,
+        ),
+    )
 
 
 def _assemble(
