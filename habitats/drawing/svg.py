@@ -66,7 +66,7 @@ def named(picture: Drawn, title: str, description: str, *, kind: str) -> str:
 
 
 _FIGURE = re.compile(r">[^<]*\d[^<]*</text>")
-_HEIGHT = re.compile(r' height="([\d.]+)"')
+_SIZE = re.compile(r' width="([\d.]+)" height="([\d.]+)"')
 
 
 def has_figures(picture: str) -> bool:
@@ -74,10 +74,10 @@ def has_figures(picture: str) -> bool:
     return _FIGURE.search(picture) is not None
 
 
-def height_of(picture: str) -> float:
-    """How high a finished picture is, in its units."""
-    found = _HEIGHT.search(picture)
-    return float(found[1]) if found else 0.0
+def size_of(picture: str) -> tuple[float, float]:
+    """How wide and how high a finished picture is, in its units."""
+    found = _SIZE.search(picture)
+    return (float(found[1]), float(found[2])) if found else (1.0, 1.0)
 
 
 def number(value: float, places: int = 1) -> str:

@@ -19,7 +19,7 @@ from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.reckoning import plan_of
 from builds.sheets import as_cut
-from habitats.drawing.svg import height_of
+from habitats.drawing.svg import size_of
 from habitats.measures import length
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
@@ -28,7 +28,7 @@ from tests.support.designs import designs, make_design, ramp_from
 SVG = "{http://www.w3.org/2000/svg}"
 PHONE_WIDTH, PHONE_HEIGHT, LEAST_PX = 326, 0.62 * 740, 12
 FIGURE, LEAST_MM = 0.7, 2
-PRINTED = 84  # mm, the largest that a step's picture is with two steps on a page
+PRINTED = 120  # mm, the highest that a step's picture is beside its words
 BALCONY = make_design(upper=["...#", "...#"], ramps=(ramp_from(0, 3, Side.W),))
 
 
@@ -70,11 +70,16 @@ def test_any_step_is_read_on_a_phone(design):
         assert on_phone(picture) >= LEAST_PX, step.id
 
 
-def printed_mm(picture):
-    """As large as it is where it gets the most room."""
+def printed_mm(picture, step):
+    """As large as it is where it gets the most room; that of a piece to cut is wider."""
     css = (Path(__file__).parents[2] / "static/css/packet-print.css").read_text()
-    (wide,) = re.findall(r"\.step-seen img \{ width: (\d+)mm", css)
-    assert f".pictures-{PRINTED} img" in css
+    rule = (
+        r"^\.step-seen"
+        if step.subject is None or step.subject.work != "cut blank"
+        else (r"\.of-a-piece \.step-seen")
+    )
+    (wide,) = re.findall(rule + r" img \{ width: (\d+)mm", css, re.MULTILINE)
+    assert f".pictures-{PRINTED} figure img" in css
     width, height, letter = sizes(picture)
     return FIGURE * letter * min(int(wide) / width, PRINTED / height)
 
@@ -82,8 +87,8 @@ def printed_mm(picture):
 @settings(max_examples=4)
 @given(designs())
 def test_any_step_is_read_on_paper(design):
-    for step, picture in pictures(design, has_card=True):
-        assert printed_mm(picture) >= LEAST_MM, step.id
+    for step, picture in pictures(design):
+        assert printed_mm(picture, step) >= LEAST_MM, step.id
 
 
 def test_an_alteration_is_read_on_both():
@@ -91,12 +96,10 @@ def test_an_alteration_is_read_on_both():
     order = order_of_alteration(told)
     views = alteration_views(told, order)
 
-    for index in range(len(order.steps)):
-        picture = alteration_step_picture(
-            told, order, index, lengths=length, views=views, has_card=True
-        )
+    for index, step in enumerate(order.steps):
+        picture = alteration_step_picture(told, order, index, lengths=length, views=views)
         assert on_phone(picture) >= LEAST_PX
-        assert printed_mm(picture) >= LEAST_MM
+        assert printed_mm(picture, step) >= LEAST_MM
 
 
 @pytest.mark.parametrize("has_card", [True, False])
@@ -106,6 +109,6 @@ def test_a_blank_has_its_measures_in_the_step_unless_a_card_has_them(has_card):
             assert ("mm</text>" in picture) is not has_card
 
 
-def test_a_picture_tells_its_height():
+def test_a_picture_tells_its_size():
     for _step, picture in pictures(make_design(["##"])):
-        assert height_of(picture) == pytest.approx(sizes(picture)[1])
+        assert size_of(picture) == pytest.approx(sizes(picture)[:2])

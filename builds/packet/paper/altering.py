@@ -32,10 +32,8 @@ def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
 
     views = cache(lambda: alteration_views(alteration, order))
 
-    def draw_step(index: int, lengths: Lengths, has_card: bool) -> str:
-        return alteration_step_picture(
-            alteration, order, index, lengths=lengths, views=views(), has_card=has_card
-        )
+    def draw_step(index: int, lengths: Lengths) -> str:
+        return alteration_step_picture(alteration, order, index, lengths=lengths, views=views())
 
     return PacketSource(
         structure=alteration.target,

@@ -2,11 +2,13 @@
 
 from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 from builds.common.paper import Label
 from builds.drawing.blanks import blank_picture, turned_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture
 from builds.drawing.plan import plan_picture
+from builds.drawing.plan_legend import PlanSign, plan_legend
 from builds.drawing.ramps import ramp_picture
 from builds.making.blank import Blank, Join
 from builds.making.care import care_sheet, first_use_notes
@@ -16,22 +18,24 @@ from builds.making.lying import is_same_turned
 from builds.making.names import doorway_name, ramp_name
 from builds.making.part_names import part_name
 from builds.making.repeats import Told, repeats_in
-from builds.making.step import Step, Work
+from builds.making.step import Step, Task, Work
 from builds.packet.paper.glossary import glossary_of
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options, Section
 from builds.packet.paper.sheet_cards import sheet_cards
 from builds.packet.paper.source import PacketSource
-from builds.packet.paper.step_pages import step_pages
+from builds.packet.paper.step_pages import work_pages
 from builds.packet.paper.values import (
     BlankCard,
+    Chapter,
     Cover,
     Packet,
+    PlanCard,
     RampCard,
     SheetCard,
     StepCard,
-    StepPage,
 )
+from builds.packet.paper.work import blocks_of, chapters_of, task_of
 from habitats.common.qr import qr_picture
 from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species
@@ -41,6 +45,11 @@ from habitats.structure.warnings import warnings_for
 from habitats.wording import message
 
 SHAPES = ("square", "wide", "tall")
+# Sections that steps send the reader to.
+SEEN = {
+    Section.PARTS: frozenset((Task.SORT, Task.FETCH, Task.SORT_OUT)),
+    Section.INSPECTION: frozenset((Task.INSPECT,)),
+}
 SPECIES_WORDS = {
     Species.GUINEA_PIG: message("guinea pigs"),
     Species.RABBIT: message("rabbits"),
@@ -57,20 +66,31 @@ def packet_of(source: PacketSource, label: Label, options: Options) -> Packet:
 
 def _without_glossary(source: PacketSource, label: Label, options: Options) -> Packet:
     structure, wanted = source.structure, options.sections
+    sheets = _sheet_cards(source, options) if Section.SHEETS in wanted else ()
+    plans = _plans(structure, options) if Section.PLANS in wanted else ()
+    blanks = _blank_cards(source, options) if Section.BLANKS in wanted else ()
+    ramps = _ramp_cards(source, options) if Section.RAMPS in wanted else ()
+    chapters: tuple[Chapter, ...] = ()
+    if Section.STEPS in wanted:
+        cards = _step_cards(source, options, _Beside(sheets, blanks, ramps))
+        chapters = chapters_of(cards, altering=source.change is not None)
     return Packet(
         label=label,
         options=options,
-        qr=qr_picture(label.link, label.code, label.kind) if label.link else "",
+        qr=qr_picture(label.link, label.code, label.kind),
         cover=_cover(source, options),
         cautions=general_cautions(structure),
         warnings=warnings_for(structure, options.lengths),
-        plans=_plans(structure, options) if Section.PLANS in wanted else (),
+        plans=plans,
         parts=source.parts,
-        sheets=_sheet_cards(source, options) if Section.SHEETS in wanted else (),
-        blanks=_blank_cards(source, options) if Section.BLANKS in wanted else (),
+        sheets=sheets,
+        blanks=blanks,
         unmade=source.blanks.unmade,
-        ramps=_ramp_cards(source, options) if Section.RAMPS in wanted else (),
-        step_pages=_step_pages(source, options) if Section.STEPS in wanted else (),
+        ramps=ramps,
+        chapters=chapters,
+        work_pages=work_pages(
+            [*blocks_of(chapters, sheets, plans)], options.steps_a_page, options.paper
+        ),
         first_use=first_use_notes(structure),
         care=care_sheet(),
         inspection=inspection_list(structure),
@@ -99,10 +119,17 @@ def _cover(source: PacketSource, options: Options) -> Cover:
     )
 
 
-def _plans(structure: Structure, options: Options) -> tuple[str, ...]:
+def _plans(structure: Structure, options: Options) -> tuple[PlanCard, ...]:
     """One plan a level, from the ground up."""
     return tuple(
-        inked(plan_picture(structure, level, lengths=options.lengths), options)
+        PlanCard(
+            level,
+            inked(plan_picture(structure, level, lengths=options.lengths), options),
+            tuple(
+                PlanSign(inked(one.picture, options), one.words)
+                for one in plan_legend(structure, level)
+            ),
+        )
         for level in range(len(structure.design.levels))
     )
 
@@ -116,33 +143,42 @@ def _size_over_all(structure: Structure) -> tuple[int, int, int]:
     return width * size, depth * size, max(heights) * size
 
 
-def _step_pages(source: PacketSource, options: Options) -> tuple[StepPage, ...]:
-    return step_pages(_step_cards(source, options), options.steps_a_page, options.paper)
+class _Beside(NamedTuple):
+    """What stands beside the steps that need it."""
+
+    sheets: tuple[SheetCard, ...]
+    blanks: tuple[BlankCard, ...]
+    ramps: tuple[RampCard, ...]
 
 
-def _step_cards(source: PacketSource, options: Options) -> tuple[StepCard, ...]:
+def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tuple[StepCard, ...]:
     numbers = {step.id: number for number, step in enumerate(source.steps, start=1)}
-    blanks = [
-        _blank_of(step) if Section.BLANKS in options.sections else None for step in source.steps
-    ]
+    blanks = {card.number: card for card in beside.blanks}
+    ramps = dict(zip(source.ramps, beside.ramps, strict=False))
+    seen = options.sections & SEEN.keys()
     repeats = repeats_in([Told(step.facts, step.instructions) for step in source.steps])
-    return tuple(
-        StepCard(
+
+    def card(index: int, step: Step) -> StepCard:
+        blank = blanks.get(_blank_of(step))
+        return StepCard(
             number=index + 1,
             step=step,
             needs=tuple(sorted(numbers[need] for need in step.needs)),
-            picture=inked(source.draw_step(index, options.lengths, blank is not None), options),
+            picture=inked(source.draw_step(index, options.lengths), options),
             told=repeats.told(index + 1, step.instructions),
             blank=blank,
+            sheets=tuple(one.number for one in beside.sheets if blank and one.holds(blank.name)),
+            ramp=next((ramps[one] for one in step.ramps if one in ramps), None),
+            see=next((one for one in seen if task_of(step) in SEEN[one]), None),
         )
-        for index, (step, blank) in enumerate(zip(source.steps, blanks, strict=True))
-    )
+
+    return tuple(card(index, step) for index, step in enumerate(source.steps))
 
 
-def _blank_of(step: Step) -> int | None:
-    """The number of the blank that a step cuts."""
+def _blank_of(step: Step) -> int:
+    """The number of the blank that a step cuts, 0 if it cuts none."""
     subject = step.subject
-    return subject.index + 1 if subject and subject.work is Work.CUT_BLANK else None
+    return subject.index + 1 if subject and subject.work is Work.CUT_BLANK else 0
 
 
 def _ramp_cards(source: PacketSource, options: Options) -> tuple[RampCard, ...]:
@@ -175,7 +211,7 @@ def _blank_cards(source: PacketSource, options: Options) -> tuple[BlankCard, ...
         BlankCard(
             number,
             blank,
-            inked(blank_picture(blank, lengths=options.lengths), options),
+            _drawn_alone(blank, options),
             _joined_to(blank, source.blanks.joins),
             _turned(blank, options),
         )
@@ -183,6 +219,13 @@ def _blank_cards(source: PacketSource, options: Options) -> tuple[BlankCard, ...
         if blank.code in source.shown
     )
     return tuple(sorted(cards, key=lambda card: SHAPES.index(card.shape)))
+
+
+def _drawn_alone(blank: Blank, options: Options) -> str:
+    """Where no step shows the piece with its measures."""
+    if Section.STEPS in options.sections:
+        return ""
+    return inked(blank_picture(blank, lengths=options.lengths), options)
 
 
 def _turned(blank: Blank, options: Options) -> str:

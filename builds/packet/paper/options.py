@@ -19,10 +19,10 @@ class Section(StrEnum):
     BLANKS = "blanks"
     RAMPS = "ramps"
     STEPS = "steps"
-    FIRST_USE = "first-use"
-    CARE = "care"
     INSPECTION = "inspection"
+    FIRST_USE = "first-use"
     GLOSSARY = "glossary"
+    CARE = "care"
 
     @property
     def heading(self) -> str:
@@ -42,11 +42,15 @@ _HEADINGS = {
     Section.BLANKS: message("Blanks"),
     Section.RAMPS: message("Ramp"),
     Section.STEPS: message("Steps"),
-    Section.FIRST_USE: message("First use"),
-    Section.CARE: message("Care sheet"),
     Section.INSPECTION: message("Inspection"),
+    Section.FIRST_USE: message("First use"),
     Section.GLOSSARY: message("Glossary"),
+    Section.CARE: message("Care sheet"),
 }
+
+
+# What stands beside the steps that use it, where steps are printed.
+WITHIN_STEPS = frozenset((Section.PLANS, Section.SHEETS, Section.BLANKS, Section.RAMPS))
 
 
 @dataclass(frozen=True, slots=True)

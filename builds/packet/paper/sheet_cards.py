@@ -19,11 +19,19 @@ def sheet_cards(
     """``numbers`` gives the number of each blank's card by its code."""
     laid = sheet_plan(blanks, work=WORK)
     alike = Counter(laid.plan.sheets)
-    return tuple(_card(sheet, copies, laid, numbers, options) for sheet, copies in alike.items())
+    return tuple(
+        _card(number, sheet, copies, laid, numbers, options)
+        for number, (sheet, copies) in enumerate(alike.items(), start=1)
+    )
 
 
 def _card(
-    sheet: CutSheet, copies: int, laid: SheetPlan, numbers: Mapping[str, int], options: Options
+    number: int,
+    sheet: CutSheet,
+    copies: int,
+    laid: SheetPlan,
+    numbers: Mapping[str, int],
+    options: Options,
 ) -> SheetCard:
     codes = {key: blank.code for key, blank in laid.blanks.items()}
     names = {key: numbered_part(numbers[code], code) for key, code in codes.items()}
@@ -35,6 +43,7 @@ def _card(
         lengths=options.lengths,
     )
     return SheetCard(
+        number=number,
         copies=copies,
         size_mm=(sheet.stock.width, sheet.stock.height),
         picture=inked(picture, options),

@@ -21,8 +21,7 @@ class PacketSource:
 
     ``parts`` are listed; ``blanks`` are all that will lie in it, ``to_cut`` those that come from
     new sheet, and ``shown`` the names of those with a card. ``ramps`` are the numbers of those to
-    make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths, has_card)`` a
-    step; ``has_card`` if a card beside has the measures of its blank.
+    make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths)`` a step.
     ``change`` is None for a design that is built from nothing.
     """
 
@@ -34,7 +33,7 @@ class PacketSource:
     shown: frozenset[str]
     ramps: Sequence[int]
     overview: Callable[[], str]
-    draw_step: Callable[[int, Lengths, bool], str]
+    draw_step: Callable[[int, Lengths], str]
     change: AlterationSheet | None = None
 
 
@@ -43,7 +42,7 @@ def source_of(reckoning: Reckoning) -> PacketSource:
     structure, blanks = reckoning.structure, reckoning.blanks
     views = cache(lambda: step_views(structure, reckoning.steps))
 
-    def draw_step(index: int, lengths: Lengths, has_card: bool) -> str:
+    def draw_step(index: int, lengths: Lengths) -> str:
         return step_picture(
             structure,
             blanks,
@@ -51,7 +50,6 @@ def source_of(reckoning: Reckoning) -> PacketSource:
             index,
             lengths=lengths,
             views=views(),
-            has_card=has_card,
         )
 
     def overview() -> str:

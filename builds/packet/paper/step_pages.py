@@ -1,71 +1,109 @@
-"""How steps share pages: pictures as large as the words beside and above them leave room for.
+"""How the work fills its pages: pictures as large as what shares a page leaves room for.
 
 Lengths are millimetres on paper, as static/css/packet-print.css sets them. The estimate errs on the
-safe side; where it fails, the second step of a page goes to the next one, and nothing is lost.
+safe side; where it fails, the last block of a page goes to the next one, and nothing is lost.
 """
 
-from collections.abc import Sequence
-from math import ceil
-
-from django.utils.translation import gettext as _
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from builds.common.paper import Paper
-from builds.packet.paper.values import StepCard, StepPage
-from habitats.drawing.styles import Letter
-from habitats.drawing.svg import has_figures, height_of
+from builds.packet.paper.block_height import LEAST_PICTURE, MOST_PICTURE, RULE, BlockHeight
+from builds.packet.paper.values import Block, WorkPage
 
-ROOM = {Paper.A4: 244.0, Paper.LETTER: 226.0}
-PICTURES = (84, 76, 68, 60, 52)  # heights there are rules for
-# Figures are 2 mm high at least, and capitals 1.5 mm (common practice, no source): seven tenths
-# of the letters.
-FIGURE_MM, CAPITAL_MM = 2.0, 1.5
-CAPITAL_UNITS = 0.7 * Letter.FIGURE.size
-
-HEAD = 14.0  # title and facts
-CAUTION_BOX, CAUTION_LINE, CAUTION_CHARACTERS = 5.0, 5.3, 86
-TEXT_LINE, TEXT_CHARACTERS, BETWEEN_POINTS = 5.6, 36, 1.3
-TICK = 11.0
-BETWEEN_STEPS = 6.5
-FIRST_HEADING = 8.0
+ROOM = {Paper.A4: 249.0, Paper.LETTER: 231.0}
+BETWEEN_BLOCKS = 6.5
+MOST_STEPS = 3  # on a page
+ENOUGH = 0.6  # of a page that is used
+LARGE_PICTURE = 84  # larger ones are no better
 
 
-def step_pages(cards: Sequence[StepCard], each: int, paper: Paper) -> tuple[StepPage, ...]:
-    """So many steps to a page, in order."""
-    groups = (tuple(cards[i : i + each]) for i in range(0, len(cards), each))
-    return tuple(StepPage(group, _picture_mm(group, paper)) for group in groups)
+class Cost(NamedTuple):
+    """What a way to share pages costs: fewest pages first, then the least waste."""
+
+    pages: int
+    waste: float
 
 
-def _picture_mm(cards: Sequence[StepCard], paper: Paper) -> int:
-    """The largest height of pictures with which all steps of the page fit."""
-    heading = FIRST_HEADING if cards[0].number == 1 else 0.0
+class Way(NamedTuple):
+    """How the work goes on: where the next page ends, and how high pictures are on it."""
 
-    def fits(picture_mm: int) -> bool:
-        needed = sum(_height(card, picture_mm) for card in cards)
-        return heading + needed + (len(cards) - 1) * BETWEEN_STEPS <= ROOM[paper]
-
-    least = max(map(_least_mm, cards))
-    legible = [one for one in PICTURES if one >= least] or [PICTURES[0]]
-    return next((one for one in legible if fits(one)), legible[-1])
+    cost: Cost
+    end: int
+    picture_mm: int
 
 
-def _least_mm(card: StepCard) -> float:
-    """How high its picture is where what is written in it can just be read."""
-    least = FIGURE_MM if has_figures(card.picture) else CAPITAL_MM
-    return height_of(card.picture) * least / CAPITAL_UNITS
+def work_pages(blocks: Sequence[Block], each: int, paper: Paper) -> tuple[WorkPage, ...]:
+    """As few pages as can be, none of them nearly empty but the last, pictures large.
+
+    ``each`` 1: a step has a page of its own.
+    """
+    heights = [BlockHeight(one) for one in blocks]
+    room = ROOM[paper]
+    ways = _best_ways(heights, each, room)
+    pages, at = [], 0
+    while at < len(heights):
+        way = ways[at]
+        pages.append(_page(heights[at : way.end], way.picture_mm, each, room))
+        at = way.end
+    return tuple(pages)
 
 
-def _height(card: StepCard, picture_mm: int) -> float:
-    step = card.step
-    caution = _("Caution:") + " ".join(["", *map(str, step.cautions)])
-    lines = ceil(len(caution) / CAUTION_CHARACTERS)
-    above = CAUTION_BOX + lines * CAUTION_LINE if step.cautions else 0.0
-    return HEAD + above + max(picture_mm + TICK, _text_height(card))
+def _page(some: Sequence[BlockHeight], picture_mm: int, each: int, room: float) -> WorkPage:
+    """What is alone on a page that it would not fill is drawn as large as the page is wide."""
+    alone = len(some) == 1 and (each == 1 or _height(some, picture_mm) < ENOUGH * room)
+    return WorkPage(tuple(_sized(one, picture_mm) for one in some), alone)
 
 
-def _text_height(card: StepCard) -> float:
-    """Height of the words beside the picture."""
-    step = card.step
-    take = _("Take:") + " " + ", ".join(f"{one.count} × {one.name}" for one in step.adds)
-    points = (take, *card.told) if step.adds else card.told
-    lines = sum(ceil(len(str(point)) / TEXT_CHARACTERS) for point in points)
-    return lines * TEXT_LINE + len(points) * BETWEEN_POINTS
+def _sized(one: BlockHeight, wished: int) -> Block:
+    block, picture_mm = one.block, one.picture_mm(wished)
+    if block.step:
+        return replace(block, step=replace(block.step, picture_mm=picture_mm))
+    if block.plan:
+        return replace(block, plan=replace(block.plan, picture_mm=picture_mm))
+    return block
+
+
+def _best_ways(heights: Sequence[BlockHeight], each: int, room: float) -> list[Way]:
+    """The best way on from each block, worked out from the last one backwards."""
+    best = [Way(Cost(0, 0.0), len(heights), 0)]
+    for at in reversed(range(len(heights))):
+        ways = _pages_from(heights, at, each, room)
+        best.append(min(_and_on(way, best[len(heights) - way.end].cost) for way in ways))
+    return best[::-1]
+
+
+def _and_on(way: Way, rest: Cost) -> Way:
+    cost = Cost(way.cost.pages + rest.pages, way.cost.waste + rest.waste)
+    return way._replace(cost=cost)
+
+
+def _pages_from(heights: Sequence[BlockHeight], at: int, each: int, room: float) -> Iterator[Way]:
+    """Each way to fill the page that begins with this block; it alone always is one."""
+    for end in range(at + 1, len(heights) + 1):
+        some = heights[at:end]
+        picture_mm = _largest(some, room)
+        if end > at + 1 and (picture_mm is None or not _may_share(some, each)):
+            return
+        picture_mm = picture_mm or LEAST_PICTURE
+        is_large = end in (at + 1, len(heights))  # alone, or the last page, which may be empty
+        empty = 0.0 if is_large else max(0.0, ENOUGH - _height(some, picture_mm) / room)
+        small = max(0, LARGE_PICTURE - picture_mm) / LARGE_PICTURE
+        yield Way(Cost(1, 10 * empty + small), end, picture_mm)
+
+
+def _may_share(some: Sequence[BlockHeight], each: int) -> bool:
+    steps = sum(one.block.step is not None for one in some)
+    return steps <= MOST_STEPS if each > 1 else steps == 0
+
+
+def _largest(some: Sequence[BlockHeight], room: float) -> int | None:
+    """The largest height of pictures with which they fit; None if none does."""
+    sizes = range(MOST_PICTURE, LEAST_PICTURE - 1, -RULE)
+    return next((one for one in sizes if _height(some, one) <= room), None)
+
+
+def _height(some: Sequence[BlockHeight], picture_mm: int) -> float:
+    between = (len(some) - 1) * BETWEEN_BLOCKS
+    return sum(one.with_picture(picture_mm) for one in some) + between

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from builds.common.paper import Label
+from builds.drawing.plan_legend import PlanSign
 from builds.making.advice import PRACTICE, Advice
 from builds.making.altering.linens import Linens
 from builds.making.blank import Blank
@@ -15,7 +16,7 @@ from builds.making.part_names import numbered_part
 from builds.making.parts import Part, PartList, StoredAs
 from builds.making.step import Added, Step
 from builds.making.unmade import Unmade
-from builds.packet.paper.options import Options, Section
+from builds.packet.paper.options import WITHIN_STEPS, Options, Section
 from habitats.structure.caution import Caution
 from habitats.structure.ramp import Ramp
 from habitats.wording import message
@@ -52,30 +53,6 @@ class Cover:
 
 
 @dataclass(frozen=True, slots=True)
-class StepCard:
-    """A step with its place in the order, counted from 1; ``needs`` are such numbers too.
-
-    ``blank`` is the number of the blank card that shows its measures large, None for no such card.
-    ``told`` are its sentences: work that an earlier step tells is referred to.
-    """
-
-    number: int
-    step: Step
-    needs: tuple[int, ...]
-    picture: str
-    told: tuple[str, ...]
-    blank: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class StepPage:
-    """The steps that share a page, and how high their pictures are there."""
-
-    cards: tuple[StepCard, ...]
-    picture_mm: int
-
-
-@dataclass(frozen=True, slots=True)
 class CutLine:
     """One cut across the part at hand: down or across it, so far from its left or top edge."""
 
@@ -87,13 +64,19 @@ class CutLine:
 
 @dataclass(frozen=True, slots=True)
 class SheetCard:
-    """A stock sheet, so many of them cut alike; ``pieces`` are names and how often each."""
+    """A stock sheet, counted from 1, so many of them cut alike; ``pieces`` are names and how often
+    each.
+    """
 
+    number: int
     copies: int
     size_mm: tuple[int, int]
     picture: str
     pieces: tuple[tuple[str, int], ...]
     cuts: tuple[CutLine, ...]
+
+    def holds(self, piece: str) -> bool:
+        return any(name == piece for name, _count in self.pieces)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +122,89 @@ class BlankCard:
         if height > SLIM * width:
             return "tall"
         return "wide" if width > SLIM * height else "square"
+
+
+@dataclass(frozen=True, slots=True)
+class PlanCard:
+    """The plan of a level, the ground's first, with what its signs mean; how high it is printed."""
+
+    level: int
+    picture: str
+    legend: tuple[PlanSign, ...]
+    picture_mm: int = 96
+
+
+@dataclass(frozen=True, slots=True)
+class StepCard:
+    """A step with its place in the order, counted from 1; ``needs`` are such numbers too.
+
+    ``blank`` is the piece that it cuts, ``ramp`` the ramp that it sets, each with a drawing of its
+    own; ``sheets`` the numbers of the sheet plans that the piece lies on, ``see`` the section that
+    it sends the reader to. ``told`` are its sentences: work that an earlier step tells is referred
+    to. ``picture_mm``: how high its picture is.
+    """
+
+    number: int
+    step: Step
+    needs: tuple[int, ...]
+    picture: str
+    told: tuple[str, ...]
+    blank: BlankCard | None = None
+    sheets: tuple[int, ...] = ()
+    ramp: RampCard | None = None
+    see: Section | None = None
+    picture_mm: int = 0
+
+    @property
+    def second_picture(self) -> str:
+        """The piece turned over, or the ramp from its side; empty if there is neither."""
+        if self.blank:
+            return self.blank.turned_picture
+        return self.ramp.side_picture if self.ramp else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A piece of work, counted from 1: steps in a row that are done in one place."""
+
+    number: int
+    heading: str
+    cards: tuple[StepCard, ...]
+
+    @property
+    def code(self) -> str:
+        """What its heading is called within the page."""
+        return f"work-{self.number}"
+
+    @property
+    def minutes(self) -> int:
+        return sum(card.step.minutes for card in self.cards)
+
+    @property
+    def pair_minutes(self) -> int:
+        """Of them, those that take two people."""
+        return sum(card.step.minutes for card in self.cards if card.step.people > 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """What is never torn apart: a sheet plan, the plan of a level or a step.
+
+    ``chapter`` is the piece of work that begins with it, None inside one.
+    """
+
+    chapter: Chapter | None = None
+    sheet: SheetCard | None = None
+    plan: PlanCard | None = None
+    step: StepCard | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WorkPage:
+    """What shares a page of the work; ``alone``: its one block is drawn as large as the page."""
+
+    blocks: tuple[Block, ...]
+    alone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,13 +258,14 @@ class Packet:
     cover: Cover
     cautions: tuple[Advice, ...]
     warnings: tuple[Caution, ...]
-    plans: tuple[str, ...]
+    plans: tuple[PlanCard, ...]
     parts: PartList
     sheets: tuple[SheetCard, ...]
     blanks: tuple[BlankCard, ...]
     unmade: tuple[Unmade, ...]
     ramps: tuple[RampCard, ...]
-    step_pages: tuple[StepPage, ...]
+    chapters: tuple[Chapter, ...]
+    work_pages: tuple[WorkPage, ...]
     first_use: tuple[Advice, ...]
     care: tuple[Advice, ...]
     inspection: tuple[Point, ...]
@@ -212,11 +279,27 @@ class Packet:
 
     @property
     def sections(self) -> tuple[Section, ...]:
-        """What is printed, in order. There is no page about ramps where there is none."""
+        """What is printed, in order. There is no page about ramps where there is none.
+
+        Where steps are printed, sheet plans, blanks, ramps and plans stand beside them.
+        """
         nothing = set() if self.has_ramp else {Section.RAMPS}
         if not self.glossary:
             nothing.add(Section.GLOSSARY)
+        if Section.STEPS in self.options.sections:
+            nothing |= WITHIN_STEPS
         return tuple(one for one in Section if one in self.options.sections - nothing)
+
+    @property
+    def contents(self) -> tuple[tuple[str, str], ...]:
+        """(id, heading) of all there is to find, each piece of work by its own name."""
+        found: list[tuple[str, str]] = []
+        for one in self.sections:
+            if one is Section.STEPS:
+                found += [(chapter.code, chapter.heading) for chapter in self.chapters]
+            else:
+                found.append((one.value, one.heading))
+        return tuple(found)
 
     @property
     def has_ramp(self) -> bool:
@@ -226,7 +309,7 @@ class Packet:
     @property
     def cards(self) -> tuple[StepCard, ...]:
         """All steps, in order."""
-        return tuple(card for page in self.step_pages for card in page.cards)
+        return tuple(card for chapter in self.chapters for card in chapter.cards)
 
     @property
     def part_groups(self) -> tuple[PartGroup, ...]:
