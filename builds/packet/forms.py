@@ -14,7 +14,7 @@ from habitats.people.models.people import Person
 
 LONGEST_WHO_FOR = 60
 COLOUR, BLACK = "colour", "black"
-STEPS = [("2", _("Two steps a page")), ("1", _("One step a page, larger"))]
+STEPS = [("2", _("As many steps on a page as fit")), ("1", _("One step a page, larger"))]
 INKS = [(COLOUR, _("Colours")), (BLACK, _("Black and white"))]
 
 

@@ -106,3 +106,11 @@ def letter_pdf(balcony, packet_for, print_pdf) -> bytes:
     """In black, in inches, on Letter, one step a page."""
     packet = packet_for(balcony, paper=Paper.LETTER, units="inches", steps_a_page=1, colour=False)
     return print_pdf(packet)
+
+
+@pytest.fixture(scope="session")
+def you_pdf(packet_for, print_pdf) -> bytes:
+    """A U whose tray is joined from pieces, in metric on A4."""
+    return print_pdf(
+        packet_for(make_design(["##.##", "#####", "#####"], name="A corner of the hall"))
+    )

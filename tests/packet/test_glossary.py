@@ -46,6 +46,6 @@ def test_a_packet_without_other_sections_has_none(packet_for, balcony):
     assert packet.sections == ()
 
 
-def test_it_is_printed_last(balcony_packet):
-    assert balcony_packet.sections[-1] is Section.GLOSSARY
+def test_it_is_printed_before_the_care_sheet_which_is_taken_off(balcony_packet):
+    assert balcony_packet.sections[-2:] == (Section.GLOSSARY, Section.CARE)
     assert "what the animals live in" in printed(balcony_packet).html.lower()

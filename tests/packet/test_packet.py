@@ -8,6 +8,7 @@ from builds.cutting import cut_sequence
 from builds.making.reckoning import plan_of
 from builds.packet.paper import Section, printed
 from builds.sheets import sheet_plan
+from habitats.drawing.svg import size_of
 from habitats.measures import length
 from tests.support.designs import make_design
 
@@ -42,8 +43,9 @@ def test_every_part_tool_and_question_has_a_box_to_tick(balcony_packet):
         return page.split(f'<section id="{section}"')[1].split("</section>")[0].count('class="box')
 
     parts = balcony_packet.parts
+    cuts = sum(len(sheet.cuts) for sheet in balcony_packet.sheets)
     assert boxes_in("parts") == len(parts.parts) + len(parts.tools)
-    assert boxes_in("steps") == len(balcony_packet.cards)
+    assert boxes_in("steps") == len(balcony_packet.cards) + cuts
     assert boxes_in("inspection") == 2 * len(balcony_packet.inspection)
 
 
@@ -109,15 +111,76 @@ def test_a_tray_alike_from_left_and_right_is_drawn_once(packet_for):
 
 def test_figures_of_every_step_are_2_mm_high_on_paper(balcony_packet):
     """And words 1.5 mm. Common practice, no source. Figures are seven tenths of their letters."""
-    for page in balcony_packet.step_pages:
-        for card in page.cards:
-            size = re.search(r'width="([\d.]+)" height="([\d.]+)"', card.picture)
-            letters = map(float, re.findall(r'font-size="([\d.]+)"', card.picture))
-            width, height = map(float, size.groups())
-            a_unit = min(92 / width, page.picture_mm / height)
+    widths = {"piece": 80, "two": 89, "step": 74}
+    for page in balcony_packet.work_pages:
+        for card in (block.step for block in page.blocks if block.step and not page.alone):
+            kind = "two" if card.second_picture else "piece" if card.blank else "step"
+            width = 70 if card.ramp else widths[kind]
+            assert figure_mm(card.picture, width, card.picture_mm) >= 1, card.step.id
+            if card.second_picture:
+                wide = 109 if card.ramp else 89
+                assert figure_mm(card.second_picture, wide, card.picture_mm) >= 1, card.step.id
 
-            least = 2 if re.search(r">[^<]*\d[^<]*</text>", card.picture) else 1.5
-            assert 0.7 * min(letters, default=99) * a_unit >= least, card.step.id
+
+def figure_mm(picture, wide, high):
+    """How high its figures are as part of what they have to be, its words if it has no figures."""
+    width, height = size_of(picture)
+    letters = map(float, re.findall(r'font-size="([\d.]+)"', picture))
+    least = 2 if re.search(r">[^<]*\d[^<]*</text>", picture) else 1.5
+    return 0.7 * min(letters, default=99) * min(wide / width, high / height) / least
+
+
+def test_times_of_the_pieces_of_work_add_up(balcony_packet):
+    chapters, cover = balcony_packet.chapters, balcony_packet.cover
+
+    assert sum(one.minutes for one in chapters) == cover.minutes
+    assert sum(one.pair_minutes for one in chapters) == cover.pair_minutes
+    assert [card.number for one in chapters for card in one.cards] == list(
+        range(1, len(balcony_packet.cards) + 1)
+    )
+    work = printed(balcony_packet).html.split('<table class="work-table">')[1].split("</table>")[0]
+    told = [minutes_in(cell) for cell in re.findall(r"<td>([^<]*min)</td>", work)]
+    assert told == [
+        *(one for chapter in chapters for one in (chapter.minutes, chapter.pair_minutes) if one),
+        cover.minutes,
+        cover.pair_minutes,
+    ]
+
+
+def minutes_in(words):
+    hours, minutes = re.fullmatch(r"(?:(\d+)\sh)?\s?(?:(\d+)\smin)?", words.strip()).groups()
+    return 60 * int(hours or 0) + int(minutes or 0)
+
+
+def test_plans_and_drawings_stand_with_the_steps_that_need_them(balcony_packet):
+    blocks = [block for page in balcony_packet.work_pages for block in page.blocks]
+    order = [
+        "sheet" if one.sheet else "plan" if one.plan else one.step.step.facts[0] for one in blocks
+    ]
+
+    assert order[order.index("sheet") + 1] == "cut-blank"
+    assert order.count("plan") == 2
+    assert order[order.index("plan") + 2] == "wall"
+    assert "cut-blank" not in order[order.index("plan") :]
+
+
+def test_a_step_that_cuts_a_piece_says_on_which_sheet_it_lies(balcony_packet):
+    cutting = [card for card in balcony_packet.cards if card.blank]
+
+    assert [card.blank.number for card in cutting] == [one.number for one in balcony_packet.blanks]
+    for card in cutting:
+        (number,) = card.sheets
+        pieces = balcony_packet.sheets[number - 1].pieces
+        assert card.blank.name in [name for name, _count in pieces]
+
+
+def test_a_plans_legend_has_the_signs_that_are_on_it(balcony_packet):
+    ground, upper = ({one.words for one in plan.legend} for plan in balcony_packet.plans)
+
+    assert {"wall", "ramp, down along the arrow", "floor under an upper level"} <= ground
+    assert "doorway" in upper
+    assert "doorway" not in ground
+    assert "ramp, down along the arrow" not in upper
 
 
 def test_the_cover_is_seen_from_where_the_last_step_is(balcony_packet):
