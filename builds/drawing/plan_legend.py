@@ -4,7 +4,18 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from builds.drawing.kinds import KINDS
-from builds.drawing.signs import BAR_OFF, DOUBLE_OFF, Sign, bar_outside, double_line, heavy_line
+from builds.drawing.signs import (
+    BAR_OFF,
+    DOUBLE_OFF,
+    STROKE,
+    STROKE_INSET,
+    Sign,
+    bar_outside,
+    crossed_line,
+    double_line,
+    heavy_line,
+    swung_open,
+)
 from habitats.drawing.pen import Draw, Pen
 from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Style
@@ -56,6 +67,18 @@ def _double(pen: Pen) -> None:
         pen.line([(0, off), (SAMPLE, off)], Style.INK)
 
 
+def _crossed(pen: Pen) -> None:
+    pen.line([(0, 0), (SAMPLE, 0)], Style.INK)
+    for share in (STROKE_INSET, 0.5, 1 - STROKE_INSET):
+        pen.line([(share * SAMPLE, -STROKE), (share * SAMPLE, STROKE)], Style.INK)
+
+
+def _swung(pen: Pen) -> None:
+    for left in (0.0, SAMPLE * 0.75):
+        pen.line([(left, 5), (left + SAMPLE * 0.25, 5)], Style.HEAVY)
+    pen.line([(SAMPLE * 0.25, 5), (SAMPLE * 0.6, -5)], Style.HEAVY)
+
+
 def _bar(pen: Pen) -> None:
     """Outside a wall."""
     pen.line([(0, 0), (SAMPLE, 0)], Style.HEAVY)
@@ -85,4 +108,6 @@ SAMPLES: dict[Sign, Draw] = {
     heavy_line: _styled(Style.HEAVY),
     double_line: _double,
     bar_outside: _bar,
+    crossed_line: _crossed,
+    swung_open: _swung,
 }

@@ -6,7 +6,7 @@ from typing import Any
 
 from django import template
 
-from habitats.drawing.svg import height_of
+from habitats.drawing.svg import size_of
 
 register = template.Library()
 
@@ -21,7 +21,8 @@ APART = 5  # px between two sentences
 @register.filter
 def picture_height(picture: str) -> int:
     """So many px high, the smallest letters in it are 12 px on that phone."""
-    return ceil(height_of(picture))
+    _width, height = size_of(picture)
+    return ceil(height)
 
 
 @register.filter
@@ -29,7 +30,8 @@ def amount_of_words(card: Mapping[str, Any], picture: str) -> str:
     """few, some, many or most beside the picture: the fewer, the larger they are written."""
     parts = "; ".join(f"{one['count']} × {one['name']}" for one in card["adds"])
     told = [str(one) for one in (*card["instructions"], parts, " ".join(card["cautions"])) if one]
-    room = SHARED - height_of(picture) - _height([str(card["title"])], *TITLE)
+    _width, height = size_of(picture)
+    room = SHARED - height - _height([str(card["title"])], *TITLE)
     for size, letters, line in SIZES:
         if _height(told, letters, line) <= room:
             return size

@@ -3,7 +3,9 @@
 import pytest
 
 from builds.drawing.footprint import draw_footprint, footprint_picture
+from builds.drawing.kinds import KINDS
 from builds.drawing.plan import describe_plan, draw_plan
+from builds.drawing.plan_legend import SAMPLES
 from habitats.drawing.pen import BoundsPen, RecordingPen, Scaled
 from habitats.drawing.styles import Style
 from habitats.structure.structure import raise_structure
@@ -92,3 +94,9 @@ def test_footprints_are_drawn_to_the_scale_asked_for():
 
 def test_a_footprint_stays_small(balcony):
     assert len(footprint_picture(balcony)) < 3000
+
+
+def test_every_sign_of_a_plan_is_in_its_legend():
+    signs = {sign for kind in KINDS.values() for sign in (kind.on_floor, kind.on_wall) if sign}
+
+    assert signs == SAMPLES.keys()
