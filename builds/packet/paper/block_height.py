@@ -17,8 +17,7 @@ from habitats.drawing.svg import has_figures, size_of
 WIDTH = 182.0  # of a page of A4; Letter has more
 # Heights of pictures that there are rules for.
 LEAST_PICTURE, MOST_PICTURE, RULE = 40, 120, 4
-# Beside its words a picture is so wide: that of a piece to cut, which is measured from, and others.
-PIECE_WIDTH, PICTURE_WIDTH, BETWEEN = 80.0, 74.0, 4.0
+PICTURE_WIDTH, BETWEEN = 80.0, 4.0  # beside its words
 # Two pictures stand side by side, with the words below them: a piece and the same turned over, a
 # step and the ramp that it sets.
 OF_A_PIECE, OF_A_RAMP = (89.0, 89.0), (70.0, 109.0)
@@ -63,9 +62,8 @@ class BlockHeight:
             self._pictures = [*map(_bounds, pictures, widths)]
             self._below = CAPTION + _words(card, WIDTH)
         else:
-            width = PIECE_WIDTH if card.blank else PICTURE_WIDTH
-            self._pictures = [_bounds(card.picture, width)]
-            self._beside = _words(card, WIDTH - width - BETWEEN)
+            self._pictures = [_bounds(card.picture, PICTURE_WIDTH)]
+            self._beside = _words(card, WIDTH - PICTURE_WIDTH - BETWEEN)
 
     def picture_mm(self, wished: int) -> int:
         """As wished, but so high that it can be read, and no higher than its width allows."""
