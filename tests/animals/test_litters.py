@@ -44,8 +44,8 @@ def test_a_line_for_each_young_comes_with_their_number(make_animal, coordinating
         )
     )
 
-    assert "Weight of young 2, in grams" in page
-    assert "Weight of young 3, in grams" not in page
+    assert "Grams of young 2" in page
+    assert "Grams of young 3" not in page
     assert 'value="small"' in page
     assert not mother.births.exists()
 

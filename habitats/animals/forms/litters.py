@@ -81,7 +81,7 @@ class BirthForm(forms.Form):
                 required=False,
             )
             self.fields[f"grams_{number}"] = forms.IntegerField(
-                label=_("Weight of young %(number)d, in grams") % {"number": number},
+                label=_("Grams of young %(number)d") % {"number": number},
                 required=False,
                 error_messages={"invalid": gettext_lazy("Enter whole grams, such as 92.")},
             )
