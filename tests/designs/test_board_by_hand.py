@@ -229,10 +229,14 @@ def test_one_finger_pulls_the_paper_where_edges_are_tapped(hand_on, make_drawn):
     assert shape_of(design) == design.shape()
 
 
-def test_plan_and_bar_stay_in_view_on_a_phone(hand_on, make_drawn):
+def test_plan_and_all_tools_stay_in_view_on_a_phone(hand_on, make_drawn, coordinator):
+    coordinator.language = "de"  # whose words are the longer ones
+    coordinator.save()
     page = hand_on(Thumb, make_drawn(["######", "######"], **LOFT, **SQUARE)).page
 
     page.evaluate("window.scrollTo({top: 900, behavior: 'instant'})")
 
     for what in ("#plan-box", "#facts dl", ".board-bar"):
         expect(page.locator(what)).to_be_in_viewport(ratio=0.99)
+    for tool in page.locator(".tools a, #undo, #redo, #lid").all():
+        expect(tool).to_be_in_viewport(ratio=0.99)
