@@ -3,6 +3,7 @@
 from builds.batches.models.batches import Batch, BatchLine
 from builds.batches.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.batches.models.cutting_runs import CuttingRun
+from builds.building.models.build_days import BuildDay, Coming
 from builds.building.models.inspections import Inspection, Repair, RepairDone
 from builds.building.models.panel_reports import PanelReport
 from builds.building.models.repair_builds import FaultWork
@@ -34,12 +35,14 @@ __all__ = [
     "Batch",
     "BatchLine",
     "Build",
+    "BuildDay",
     "BuildEvent",
     "BuildNote",
     "BuildPhoto",
     "BuildPlan",
     "BuildState",
     "BuildStep",
+    "Coming",
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",

@@ -2,7 +2,7 @@
 
 import uuid
 from collections.abc import Iterable
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import NamedTuple
 
 # Events get the same UID each time the calendar is fetched, so that a phone moves them.
@@ -12,7 +12,8 @@ REFRESH = timedelta(hours=6)
 
 
 class Entry(NamedTuple):
-    """Something on whole days: ``day`` and on to ``last``, both counted.
+    """Something on whole days: ``day`` and on to ``last``, both counted; or in the ``hours`` of
+    that day, with their time zone.
 
     ``key`` says what it is about: an entry with the same key is the same one, moved.
     """
@@ -23,6 +24,8 @@ class Entry(NamedTuple):
     last: date | None = None
     note: str = ""
     link: str = ""
+    hours: tuple[datetime, datetime] | None = None
+    place: str = ""
 
 
 def calendar_text(name: str, entries: Iterable[Entry], stamp: datetime) -> bytes:
@@ -50,13 +53,20 @@ def _event(entry: Entry, stamp: datetime):  # type: ignore[no-untyped-def]
     event = Event()
     event.add("uid", str(uuid.uuid5(_NAMESPACE, entry.key)))
     event.add("dtstamp", stamp)
-    event.add("dtstart", entry.day)
-    # The end is the first day after it (RFC 5545, 3.6.1).
-    event.add("dtend", (entry.last or entry.day) + timedelta(days=1))
+    if entry.hours:
+        # In UTC (RFC 5545, 3.3.5, form 2), so that no calendar needs our time zone.
+        event.add("dtstart", entry.hours[0].astimezone(UTC))
+        event.add("dtend", entry.hours[1].astimezone(UTC))
+    else:
+        event.add("dtstart", entry.day)
+        # The end is the first day after it (RFC 5545, 3.6.1).
+        event.add("dtend", (entry.last or entry.day) + timedelta(days=1))
     event.add("summary", entry.title)
     if entry.note:
         event.add("description", entry.note)
     if entry.link:
         event.add("url", entry.link)
-    event.add("transp", "TRANSPARENT")
+    if entry.place:
+        event.add("location", entry.place)
+    event.add("transp", "OPAQUE" if entry.hours else "TRANSPARENT")
     return event

@@ -6,6 +6,7 @@ from builds.building.views import (
     acts,
     altering,
     build_acts,
+    build_days,
     build_ends,
     build_steps,
     builds,
@@ -39,6 +40,19 @@ urlpatterns = [
         "builds/<slug:code>/panel-size/<int:pk>/",
         panel_size.answer_panel_size,
         name="answer_panel_size",
+    ),
+    path("builds/<slug:code>/days/new/", build_days.new_build_day, name="new_build_day"),
+    path("builds/<slug:code>/days/<int:pk>/", build_days.build_day, name="build_day"),
+    path(
+        "builds/<slug:code>/days/<int:pk>/edit/", build_days.edit_build_day, name="edit_build_day"
+    ),
+    path(
+        "builds/<slug:code>/days/<int:pk>/delete/",
+        build_days.delete_build_day,
+        name="delete_build_day",
+    ),
+    path(
+        "builds/<slug:code>/days/<int:pk>.ics", build_days.build_day_entry, name="build_day_entry"
     ),
     path("enclosures/<slug:code>/alter/", altering.alter_enclosure, name="alter_enclosure"),
     path("enclosures/<slug:code>/board/", changing.board, name="change_enclosure"),

@@ -51,6 +51,7 @@ NEEDS_NONE = {
     "builds:copy_design": MAKES,
     "builds:cut_design": MAKES,
     "builds:new_build": MAKES,
+    "builds:new_build_day": MAKES,
     "builds:new_batch": MAKES,
     "builds:add_line": MAKES,
     "builds:add_builds": MAKES,

@@ -184,6 +184,13 @@ def for_an_adopter(*, has_step: bool = False) -> Callable[[], dict[str, Any]]:
     return make
 
 
+def a_build_day() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_build_day
+
+    day = make_build_day(make_build(state="building"))
+    return {"code": day.build.code, "pk": day.pk}
+
+
 def a_panel_report() -> dict[str, Any]:
     from tests.support.builds import make_build, report_panels
 

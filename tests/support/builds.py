@@ -1,8 +1,9 @@
 """Builds for tests: planned from a small design, taken as far as asked."""
 
 import uuid
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 
+from builds.building.models.build_days import DayFacts, plan_build_day
 from builds.building.models.inspections import Inspection
 from builds.building.models.panel_reports import report_panel
 from builds.plans.models.build_acts import BuildPhoto
@@ -47,6 +48,12 @@ def tick_all(build, by=None, but=0):
     by = by or planner()
     for step in steps_of(build)[: -1 - but]:
         build.ticks.create(step_key=step.key, at=NOON, made_by=by)
+
+
+def make_build_day(build, *coming, on=DAY, begins=time(10), **facts):
+    """A day for this build, with those who come."""
+    facts = DayFacts(on=on, begins=begins, **facts)
+    return plan_build_day(build, facts, coming, by=planner(), key=uuid.uuid4())
 
 
 def report_panels(build, size_mm=350, squares=9):

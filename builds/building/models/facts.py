@@ -3,11 +3,12 @@
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from builds.building.models.build_days import BuildDay, DayFacts
 from builds.building.models.inspections import Repair
 from builds.plans.models.builds import Build
 from builds.plans.models.facts import plan_number
 from habitats.basis import Fact
-from habitats.common.facts import NONE, fact
+from habitats.common.facts import NONE, fact, fields_of
 
 
 def plan_and_inspection(build: Build) -> list[Fact]:
@@ -37,3 +38,14 @@ def repair_done(repair: Repair) -> list[Fact]:
             "who": done.by,
         }
     return [fact(repair, "done", _("This repair"), done.pk if done else None, words)]
+
+
+def build_day(day: BuildDay) -> list[Fact]:
+    """The day, and who comes to it with what."""
+    coming = list(day.coming.select_related("person").order_by("person"))
+    keys = ";".join(f"{one.person_id},{one.at},{one.brings},{one.lent}" for one in coming)
+    names = ", ".join(str(one.person) for one in coming) or str(NONE)
+    return [
+        *fields_of(day, DayFacts._fields),
+        fact(day, "coming", _("Who comes"), keys, names),
+    ]

@@ -7,11 +7,14 @@ from typing import NamedTuple
 
 from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
+from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
+from builds.building.models.build_days import BuildDay
 from builds.building.models.inspections import Inspection, Repair, may_inspect
 from builds.building.models.panel_reports import PanelReport, waiting_on
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
+from builds.building.pages.build_days import work_left
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
 from builds.plans.models.builds import Build, BuildEvent, BuildState
 from builds.plans.models.progress import LastAct, Progress, StepNow
@@ -203,6 +206,16 @@ class BuildPage:
     @property
     def can_be_handed_over(self) -> bool:
         return self.person.is_coordinator and self.state == BuildState.INSPECTED
+
+    @cached_property
+    def days(self) -> list[BuildDay]:
+        """Build days from today on."""
+        return list(self.build.days.filter(on__gte=localdate()).soonest_first())
+
+    @property
+    def minutes_left(self) -> tuple[int, int]:
+        """At the bench, and on the enclosure."""
+        return tuple(work_left(self.now, bench=bench).minutes for bench in (True, False))  # type: ignore[return-value]
 
     @cached_property
     def panel_report(self) -> PanelReport | None:

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
 from builds.building.models.panel_reports import PanelReport
+from builds.building.pages.build_days import build_day_rows
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, total_of
@@ -30,6 +31,8 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     found = _own_or_all(now, person).soonest_first()
     rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
     total = total_of(rows, found)
+    coming = build_day_rows(person, day)
+    rows, total = [*coming, *rows], total + len(coming)
     if person.is_coordinator:
         asked = [_panel_row(one, person.units) for one in PanelReport.objects.waiting()[:MOST_ROWS]]
         rows, total = [*asked, *rows], total + len(asked)

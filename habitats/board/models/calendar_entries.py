@@ -6,8 +6,10 @@ No address and no surname: a calendar is shown on many screens, and its link may
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
+from typing import cast
 
 from django.db.models import prefetch_related_objects
+from django.dispatch import Signal
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -21,6 +23,9 @@ from habitats.linens.models.pools import Pool
 from habitats.linens.models.tasks import change_tasks, shown
 from habitats.people.models.people import Person
 from habitats.rotation.values import PlannedLoad
+
+# Asked for each calendar. Gives ``person``, ``today`` and ``linked``; receivers return entries.
+calendar_asked = Signal()
 
 MOST_ENTRIES = 1000
 WASH_DAYS_AHEAD = 14
@@ -40,6 +45,8 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
         forecasts = pool_forecasts(pools, today)
         for pool in pools:
             entries += _wash_days(pool, forecasts[pool.pk], today)
+    for _receiver, found in calendar_asked.send(Person, person=person, today=today, linked=linked):
+        entries += cast(list[Entry], found)
     return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
 
 
