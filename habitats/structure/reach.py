@@ -32,11 +32,11 @@ def out_of_reach(structure: Structure, index: int) -> OutOfReach:
     doors = [one.edge for one in structure.of_kind(DOOR) if one.z == level.z and one.edge in sides]
     covered, far = [], []
     for cell in sorted(level.cells):
-        if _reaches(cell, doors, size):
+        if reaches(cell, doors, size):
             continue
         if design.cover_over(cell, level.z) is not None:
             covered.append(cell)
-        elif not _reaches(cell, sides, size):
+        elif not reaches(cell, sides, size):
             far.append(cell)
     return OutOfReach(tuple(covered), tuple(far))
 
@@ -59,7 +59,7 @@ def open_edges(structure: Structure) -> frozenset[Edge]:
     return frozenset(edge for edge in outer_edges(cells) if not is_at_wall(*edge))
 
 
-def _reaches(cell: Cell, edges: Iterable[Edge], size_mm: int) -> bool:
+def reaches(cell: Cell, edges: Iterable[Edge], size_mm: int) -> bool:
     """Whether the middle of the cell is within reach of an edge, seen from above.
 
     Everything is doubled to stay whole.

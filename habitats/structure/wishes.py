@@ -4,23 +4,27 @@ A wish is a row of ``WISHES``. One that cannot be is told with the reason, not l
 looks for it learns why. Which wishes are usual is common practice, no source.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import groupby
 from typing import NamedTuple
 
 from habitats.structure import edit
-from habitats.structure.design import Design, Fitting
+from habitats.structure.design import Design, Fitting, Limits
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.kinds import Role, with_fittings
 from habitats.structure.lattice import Cell, Side, connected_pieces
+from habitats.structure.reach import Edge, open_edges, out_of_reach, reaches
+from habitats.structure.structure import raise_structure
 from habitats.wording import message
 
 UPPER_Z = 1  # a floor one panel up: the lowest that animals pass under
 LEAST_CELLS = 2  # on one cell no animal passes another
 OVERLAPS = (3, 2, 1)  # of a ramp's panels, the firmest first
 
-Faults = Callable[[Design], Sequence[FileFault]]
+MOST_DOORS = 6  # of more it is quicker to say where they are wanted
+
+LevelCell = tuple[int, Cell]
 
 
 class Wish(NamedTuple):
@@ -32,15 +36,15 @@ class Wish(NamedTuple):
     why: str = ""
 
 
-def wishes_for(design: Design, faults: Faults) -> list[Wish]:
-    """All of them, those that can be first; ``faults`` tells those of a design."""
-    found = [wish for wishes in WISHES for wish in wishes(design, faults)]
+def wishes_for(design: Design, limits: Limits) -> list[Wish]:
+    """All of them, those that can be first."""
+    found = [wish for wishes in WISHES for wish in wishes(design, limits)]
     return sorted(found, key=lambda wish: wish.moved is None)
 
 
-def wished(design: Design, code: str, faults: Faults) -> edit.Moved | None:
+def wished(design: Design, code: str, limits: Limits) -> edit.Moved | None:
     """The design after the wish of this code; None where it cannot be any more."""
-    return next((one.moved for one in wishes_for(design, faults) if one.code == code), None)
+    return next((one.moved for one in wishes_for(design, limits) if one.code == code), None)
 
 
 # --- An upper level at an end, with its ramp ---
@@ -53,10 +57,10 @@ _UPPER = {
 }
 
 
-def _upper_levels(design: Design, faults: Faults) -> Iterator[Wish]:
+def _upper_levels(design: Design, limits: Limits) -> Iterator[Wish]:
     for end in _short_ends(design):
         changes = _with_upper_level(design, end)
-        yield _first_that_stands(f"upper-{end}", _UPPER[end], changes, faults)
+        yield _first_that_stands(f"upper-{end}", _UPPER[end], changes, limits)
 
 
 def _with_upper_level(design: Design, end: Side) -> Iterator[edit.Moved]:
@@ -111,10 +115,10 @@ _LONGER = {
 }
 
 
-def _longer(design: Design, faults: Faults) -> Iterator[Wish]:
+def _longer(design: Design, limits: Limits) -> Iterator[Wish]:
     for end in _short_ends(design):
         changes = _with_one_row_more(design, end)
-        yield _first_that_stands(f"longer-{end}", _LONGER[end], changes, faults)
+        yield _first_that_stands(f"longer-{end}", _LONGER[end], changes, limits)
 
 
 def _with_one_row_more(design: Design, end: Side) -> Iterator[edit.Moved]:
@@ -122,52 +126,111 @@ def _with_one_row_more(design: Design, end: Side) -> Iterator[edit.Moved]:
     yield edit.paint(design, 0, beyond, floor=True)
 
 
-# --- What is placed wherever it is needed, lid ---
+# --- What is placed wherever it is needed ---
 
 
-def _guards(design: Design, faults: Faults) -> Iterator[Wish]:
+def _guards(design: Design, limits: Limits) -> Iterator[Wish]:
     why = "" if design.ramps else message("There is no ramp, so no guard is needed.")
     already = message("Guards are placed wherever a ramp needs them.")
     words = message("Guards beside the ramps")
-    yield _placed(
-        "guards", words, design, Role.GUARD, why or _if_placed(design.guards, already), faults
-    )
+    why = why or _if_placed(design.guards, already)
+    yield _placed("guards", words, design, Role.GUARD, why, limits)
 
 
-def _supports(design: Design, faults: Faults) -> Iterator[Wish]:
+def _supports(design: Design, limits: Limits) -> Iterator[Wish]:
     why = "" if design.levels[1:] else message("There is no upper level to support.")
     already = message("Supports are placed wherever an upper level needs them.")
     words = message("Supports under the upper levels")
     why = why or _if_placed(design.supports, already)
-    yield _placed("supports", words, design, Role.SUPPORT, why, faults)
+    yield _placed("supports", words, design, Role.SUPPORT, why, limits)
 
 
 def _if_placed(given: tuple[Fitting, ...] | None, already: str) -> str:
     return already if given is None else ""
 
 
-def _placed(code: str, words: str, design: Design, role: str, why: str, faults: Faults) -> Wish:
+def _placed(code: str, words: str, design: Design, role: str, why: str, limits: Limits) -> Wish:
     """The kind worked out from the rest, and not as it was told; ``why`` says why not."""
     if why:
         return Wish(code, words, why=why)
     auto = edit.Moved(with_fittings(design, role, None), 0, 0)
-    return _first_that_stands(code, words, iter([auto]), faults)
+    return _first_that_stands(code, words, iter([auto]), limits)
 
 
-def _lid(design: Design, faults: Faults) -> Iterator[Wish]:
+# --- Front doors where no hand reaches ---
+
+
+def _doors(design: Design, limits: Limits) -> Iterator[Wish]:
+    words = message("Front door where no hand reaches in")
+    yield _first_that_stands("door", words, _with_doors(design, limits), limits)
+
+
+def _with_doors(design: Design, limits: Limits) -> Iterator[edit.Moved]:
+    """Door by door, each where most of the floor comes within reach."""
+    left = _under_cover(design, limits)
+    if not left:
+        raise _refusal(message("A hand reaches all floor under an upper level or a lid."))
+    for _number in range(MOST_DOORS):
+        if left:
+            design = _with_one_door_more(design, left, limits)
+            left = _under_cover(design, limits)
+    if left:
+        raise _refusal(message("That takes more doors than a wish draws. Draw them one by one."))
+    yield edit.Moved(design, 0, 0)
+
+
+def _with_one_door_more(design: Design, covered: frozenset[LevelCell], limits: Limits) -> Design:
+    """With a door where it brings most of these cells within reach; beside one of them first."""
+    for index, (cell, side) in _places_for_doors(design, covered, limits):
+        with_door = edit.toggle_fitting(design, Role.DOOR, index, cell, side)
+        more = len(with_door.of_kind(Role.DOOR)) > len(design.of_kind(Role.DOOR))
+        if more and not _faults(with_door, limits):
+            return with_door
+    raise _refusal(message("No open wall is near enough for a front door."))
+
+
+def _places_for_doors(
+    design: Design, covered: frozenset[LevelCell], limits: Limits
+) -> list[tuple[int, Edge]]:
+    """A level and an open edge of it, the best first; none that brings nothing within reach."""
+    size = design.panel.size_mm
+    found = []
+    for edge in sorted(open_edges(raise_structure(design, limits))):
+        for index in {index for index, _cell in covered}:
+            near = sum(reaches(cell, [edge], size) for at, cell in covered if at == index)
+            if near and edge[0] in design.levels[index].cells:
+                found.append((-near, (index, edge[0]) not in covered, index, edge))
+    return [(index, edge) for _near, _beside, index, edge in sorted(found)]
+
+
+def _under_cover(design: Design, limits: Limits) -> frozenset[LevelCell]:
+    """Cells under a floor or lid that no hand reaches, each with its level."""
+    structure = raise_structure(design, limits)
+    return frozenset(
+        (index, cell)
+        for index in range(len(design.levels))
+        for cell in out_of_reach(structure, index).covered
+    )
+
+
+# --- Lid ---
+
+
+def _lid(design: Design, limits: Limits) -> Iterator[Wish]:
     words = message("Lid over everything")
     if design.lid:
         yield Wish("lid", words, why=message("There is a lid already."))
     else:
         closed = edit.Moved(replace(design, lid=True), 0, 0)
-        yield _first_that_stands("lid", words, iter([closed]), faults)
+        yield _first_that_stands("lid", words, iter([closed]), limits)
 
 
-WISHES: tuple[Callable[[Design, Faults], Iterator[Wish]], ...] = (
+WISHES: tuple[Callable[[Design, Limits], Iterator[Wish]], ...] = (
     _upper_levels,
     _longer,
     _guards,
     _supports,
+    _doors,
     _lid,
 )
 
@@ -176,19 +239,27 @@ WISHES: tuple[Callable[[Design, Faults], Iterator[Wish]], ...] = (
 
 
 def _first_that_stands(
-    code: str, words: str, changes: Iterator[edit.Moved], faults: Faults
+    code: str, words: str, changes: Iterator[edit.Moved], limits: Limits
 ) -> Wish:
     """The first of the changes that can be made; else why the first of them cannot."""
     why = ""
     try:
         for moved in changes:
-            found = faults(moved.design)
+            found = _faults(moved.design, limits)
             if not found:
                 return Wish(code, words, moved)
             why = why or found[0].sentence
     except BadDesign as bad:
         why = why or bad.faults[0].sentence
     return Wish(code, words, why=why)
+
+
+def _faults(design: Design, limits: Limits) -> tuple[FileFault, ...]:
+    try:
+        raise_structure(design, limits)
+    except BadDesign as bad:
+        return bad.faults
+    return ()
 
 
 def _short_ends(design: Design) -> tuple[Side, Side]:

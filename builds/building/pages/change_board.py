@@ -30,7 +30,7 @@ from builds.making.pace import Pace
 from builds.plans.models.builds import Build
 from builds.store.models.costs import PricedNeeds, priced, priced_each
 from builds.store.models.needs import QUICK, Shelf, items_of_alteration
-from habitats.designs.models.structures import faults_of
+from habitats.designs.models.structures import faults_of, limits
 from habitats.enclosures.models.drawings import (
     as_it_stands,
     begin_drawing,
@@ -242,7 +242,7 @@ class ChangeBoard(BoardPage):
         """The usual wishes with their previews; the store is asked once for all."""
         if self.outcome.faults or faults_of(self.enclosure.shape()):
             return []
-        wishes = wishes_for(self.shape, faults_of)
+        wishes = wishes_for(self.shape, limits())
         shelf, able = Shelf(QUICK), [one for one in wishes if one.moved]
         needs = [items_of_alteration(*self._after_wish(one), shelf) for one in able]
         prices = dict(zip([one.code for one in able], priced_each(needs), strict=True))

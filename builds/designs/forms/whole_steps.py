@@ -6,7 +6,7 @@ from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CellsField
 from builds.designs.forms.steps import EditForm
-from habitats.designs.models.structures import faults_of
+from habitats.designs.models.structures import faults_of, limits
 from habitats.structure import edit, whole
 from habitats.structure.design import Design
 from habitats.structure.edit import Moved
@@ -108,7 +108,7 @@ class WishForm(EditForm):
     wish = forms.CharField(max_length=40)
 
     def edit(self, shape: Design) -> Moved:
-        moved = wished(shape, self.cleaned_data["wish"], faults_of)
+        moved = wished(shape, self.cleaned_data["wish"], limits())
         if moved is None:
             raise BadDesign(
                 [FileFault("", message("That cannot be any more: the drawing has changed."))]
