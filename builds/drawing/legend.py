@@ -24,13 +24,18 @@ def legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: 
     return y + LINE - at[1]
 
 
+def mark_room(words: str) -> float:
+    """How wide a disc with its words comes out, whichever language they are told in."""
+    return 10 + ROOM * width_of(words, Letter.NOTE)
+
+
 def mark_legend(
     pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: float
 ) -> float:
     """Discs with their words, in as many lines as ``width`` needs; returns the depth used."""
     x, y = at
     for style, words in entries:
-        needs = 10 + ROOM * width_of(words, Letter.NOTE)
+        needs = mark_room(words)
         if x > at[0] and x + needs > at[0] + width:
             x, y = at[0], y + LINE
         pen.circle((x, y), 4, style)

@@ -1,6 +1,6 @@
 """How large a step's picture is, so that its figures are read on a phone and on paper.
 
-A phone of 360 px has 328 px for it, the packet 92 mm by 84 mm. With these rooms, letters of 12
+A phone of 360 px has 326 px for it, the packet 92 mm by 84 mm. With these rooms, letters of 12
 units are 12 px there or more, and figures 2 mm high on paper (common practice, no source).
 """
 
@@ -16,7 +16,7 @@ class PictureRoom(NamedTuple):
     height: float
 
 
-PHONE_WIDTH = 328.0
+PHONE_WIDTH = 326.0
 WORDS_WIDTH = PHONE_WIDTH - 2 * MARGIN
 # Beside the enclosure lie the north mark and letters, and below it captions and details.
 STEP_SCENE = PictureRoom(266.0, 142.0)

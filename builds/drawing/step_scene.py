@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
-from builds.drawing.legend import legend, mark_legend
+from builds.drawing.legend import legend, mark_legend, mark_room
 from builds.drawing.room import WORDS_WIDTH
 from builds.drawing.seats import draw_details, draw_letters
 from builds.drawing.viewpoint import View
@@ -15,6 +15,7 @@ from habitats.wording import joined
 
 Entries = Sequence[tuple[Style, str]]
 DETAILS_DOWN = 8.0  # from a line of words to the middle of the details
+DETAILS_HIGH = 28.0  # from there to the middle of the next line
 
 
 def step_scene(scene: Scene, view: View, *, kinds: Entries = (), marks: Entries = ()) -> Draw:
@@ -36,6 +37,8 @@ def step_scene(scene: Scene, view: View, *, kinds: Entries = (), marks: Entries 
             at += DETAILS_DOWN
             after = draw_details(pen, (left, at), stances, scene.corner)
         if marks:
+            if after + max(mark_room(words) for _style, words in marks) > WORDS_WIDTH:
+                after, at = 0.0, at + DETAILS_HIGH
             mark_legend(pen, (left + after, at), marks, width=WORDS_WIDTH - after)
 
     return draw
