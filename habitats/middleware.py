@@ -5,6 +5,8 @@ from collections.abc import Callable
 from django.conf import settings
 from django.core.exceptions import BadRequest
 from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import translation
 from django.utils.cache import patch_vary_headers
 
@@ -51,6 +53,24 @@ def in_readers_language(answer: Answer) -> Answer:
         return response
 
     return speak
+
+
+def own_password_first(answer: Answer) -> Answer:
+    """Who logged in with a password that was printed for them chooses one before any other page.
+
+    What a phone sends or fetches for itself goes on: nothing that was done is lost.
+    """
+
+    def look(request: HttpRequest) -> HttpResponse:
+        person = request.user
+        is_page = request.method == "GET" and "text/html" in request.headers.get("Accept", "")
+        if is_page and isinstance(person, Person) and person.has_first_password:
+            page = reverse("own_password")
+            if request.path != page:
+                return redirect(page)
+        return answer(request)
+
+    return look
 
 
 def _language_of(request: HttpRequest) -> str:

@@ -70,6 +70,7 @@ MIDDLEWARE = [
     # Every page asks for a log-in; a public one says so with @login_not_required.
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "habitats.middleware.in_readers_language",
+    "habitats.middleware.own_password_first",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping
 from datetime import date
+from decimal import Decimal
 
 from habitats.csv_cells import FORMULA_MARKS
 from habitats.imports.values import Reader, Refused
@@ -12,6 +13,7 @@ from habitats.wording import joined, message
 EARLIEST_DAY = date(1990, 1, 1)
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 WHOLE = re.compile(r"[0-9]{1,9}")
+PRICE = re.compile(r"[0-9]{1,9}([.,][0-9]{1,2})?")
 EMAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s.]+")
 CODE = re.compile(r"[2-9BCDFGHJKMNPQRSTVWXZ]{6}")
 
@@ -60,6 +62,28 @@ def whole(low: int, high: int) -> Reader:
                 )
             )
         return int(text)
+
+    return read
+
+
+def price(most: Decimal) -> Reader:
+    """An amount of money without its sign, with a point or a comma before two decimals at most."""
+
+    def read(text: str, _today: date) -> Decimal:
+        _refuse_formula(text)
+        if not PRICE.fullmatch(text):
+            raise Refused(
+                message(
+                    "This is not a price. Write digits only, with two decimals at most, such as "
+                    "4.90."
+                )
+            )
+        amount = Decimal(text.replace(",", "."))
+        if amount > most:
+            raise Refused(
+                message("Prices up to %(most)s are allowed. Correct the price.", most=str(most))
+            )
+        return amount
 
     return read
 

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 
-from habitats.imports.cells import allowed, one_of, whole, words
+from habitats.imports.cells import allowed, one_of, price, whole, words
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 from habitats.rotation.buying import USUAL_CLOTH_MM
 from habitats.structure.read import PANEL_MM, SQUARES
@@ -17,6 +18,7 @@ KINDS_OF_ITEM = {
 }
 CLOTH_MM = (200, 5000)
 MOST_REORDER, MOST_ON_HAND = 100_000, 1_000_000
+LONGEST_SUPPLIER, MOST_IN_A_PACK, MOST_PRICE = 80, 100_000, Decimal("999999.99")
 
 
 def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
@@ -38,6 +40,15 @@ def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
         yield row.fault(
             "on_hand",
             message("The row names a place. Write how many are there, or empty the place."),
+        )
+    if bool(values["supplier"]) != (values["pack_price"] is not None):
+        yield row.fault(
+            "pack_price" if values["supplier"] else "supplier",
+            message("A price and its supplier go together. Write both, or neither."),
+        )
+    elif values["pack_count"] is not None and values["pack_price"] is None:
+        yield row.fault(
+            "pack_price", message("The row tells of a pack. Write its price, or empty pack_count.")
         )
 
 
@@ -136,6 +147,29 @@ ITEMS = ImportKind(
             whole(0, MOST_ON_HAND),
             message("How many are there: saved as a first count. Empty means not counted yet."),
             "48",
+            empty=None,
+        ),
+        Column(
+            "supplier",
+            words(LONGEST_SUPPLIER),
+            message("Who sells it. A new name makes a supplier. Write it with the price."),
+            "Wire and mesh shop",
+        ),
+        Column(
+            "pack_count",
+            whole(1, MOST_IN_A_PACK),
+            message("How many are in a pack: pieces, or metres of tape and cloth. Empty means 1."),
+            "12",
+            empty=None,
+        ),
+        Column(
+            "pack_price",
+            price(MOST_PRICE),
+            message(
+                "What a pack costs, in the currency of your rescue and without its sign. Empty "
+                "means not known."
+            ),
+            "29.90",
             empty=None,
         ),
     ),

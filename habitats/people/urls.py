@@ -12,6 +12,7 @@ urlpatterns = [
     path("my-settings/password/", accounts.own_password, name="own_password"),
     path("words/<slug:language>.js", words.words, name="words"),
     path("people/", people.people, name="people"),
+    path("people/first-passwords/", people.first_passwords, name="first_passwords"),
     path("people/new/", people.new_person, name="new_person"),
     path("people/<int:pk>/", people.person, name="person"),
     path("people/<int:pk>/unlock/", people.unlock_person, name="unlock_person"),

@@ -95,6 +95,7 @@ DOORS: dict[str, Door] = {
     "words": Door(EVERYBODY, public=True, make=lambda: {"language": "de"}),
     "people": Door(),
     "new_person": Door(),
+    "first_passwords": Door(method="post"),
     "person": Door(make=lambda: {"pk": somebody().pk}),
     "unlock_person": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "new_password": Door(make=lambda: {"pk": somebody().pk}),

@@ -92,6 +92,7 @@ NEEDS_NONE = {
     # What is so, whoever says it first
     "strike_weighing": SAYS_WHAT_IT_WANTS,
     "unlock_person": SAYS_WHAT_IT_WANTS,
+    "first_passwords": SAYS_WHAT_IT_WANTS,
     "home_people": SAYS_WHAT_IT_WANTS,
     "leave_home": SAYS_WHAT_IT_WANTS,
     "put_programme_away": SAYS_WHAT_IT_WANTS,

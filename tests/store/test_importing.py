@@ -1,5 +1,7 @@
 """Items from a file, by the pages of imports: with a first count, once."""
 
+from decimal import Decimal
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
@@ -10,6 +12,7 @@ from builds.store.models import movements
 from builds.store.models.items import LARGEST_CLOTH_MM, LEAST_CLOTH_MM, MOST_REORDER, Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
+from builds.store.models.suppliers import MOST_IN_A_PACK, MOST_PRICE, PackOffer, Supplier
 from habitats.imports import items as columns
 from habitats.rescue.models.rescue import Rescue
 
@@ -68,6 +71,38 @@ def test_the_first_count_is_as_one_that_is_counted_by_hand(take_in, rack, coordi
 
     for model in (Stock, Movement):
         assert facts(model, "Cable tie") == facts(model, "Long tie")
+
+
+PRICED = "name,kind,panel_mm,panel_squares,supplier,pack_count,pack_price\n"
+
+
+def test_an_item_comes_with_what_a_pack_of_it_costs(take_in):
+    Supplier.objects.create(name="Mesh shop")
+    take_in(
+        f"{PRICED}White panel,panel,355,9,mesh shop,12,29.90\n"
+        'Lid clip,clip,,,New shop,,"0,35"\nCable tie,tie,,,,,\n'
+    )
+
+    packs = PackOffer.objects.order_by("pk").values_list("supplier__name", "item__name", "count")
+    assert list(packs) == [("Mesh shop", "White panel", 12), ("New shop", "Lid clip", 1)]
+    assert [one.price for one in PackOffer.objects.order_by("pk")] == [
+        Decimal("29.90"),
+        Decimal("0.35"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("cells", "column"),
+    [
+        ("Mesh shop,12,", "pack_price"),
+        (",12,29.90", "supplier"),
+        ("Mesh shop,12,29.905", "pack_price"),
+        ("Mesh shop,0,29.90", "pack_count"),
+        ("Mesh shop,12,1000000", "pack_price"),
+    ],
+)
+def test_a_price_that_cannot_be_is_told_with_its_column(check, cells, column):
+    assert only_fault(check(f"{PRICED}Lid clip,clip,,,{cells}\n"))[:2] == (2, column)
 
 
 def test_what_is_counted_can_be_taken_out(take_in, rack, coordinator):
@@ -155,4 +190,6 @@ def test_words_and_bounds_are_those_of_the_form():
     assert set(columns.KINDS_OF_ITEM) == {code for code, _words in ItemForm.KINDS}
     assert columns.CLOTH_MM == (LEAST_CLOTH_MM, LARGEST_CLOTH_MM)
     assert columns.MOST_REORDER == MOST_REORDER
+    assert Supplier._meta.get_field("name").max_length == columns.LONGEST_SUPPLIER
+    assert (columns.MOST_IN_A_PACK, columns.MOST_PRICE) == (MOST_IN_A_PACK, MOST_PRICE)
     assert columns.MOST_ON_HAND == movements.MOST_AT_ONCE

@@ -1,4 +1,4 @@
-"""Items from a file, with a first count of what lies there."""
+"""Items from a file, with a first count of what lies there and what a pack costs."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -8,6 +8,7 @@ from typing import Any
 from builds.store.models.first_counts import AT_ONCE, FirstCount, count_first
 from builds.store.models.items import Item
 from builds.store.models.places import Place
+from builds.store.models.suppliers import PackOffer, Supplier
 from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.imports.items import CLOTH, PANELS
 from habitats.measures import METRES
@@ -47,6 +48,7 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
 def write(new: Sequence[Arrival], by: Person) -> None:
     items = [_item(arrival) for arrival in new]
     Item.objects.bulk_create(items, batch_size=AT_ONCE)
+    _offer(list(zip(new, items, strict=True)))
     made: dict[str, Place] = {}
     counts = []
     for arrival, item in zip(new, items, strict=True):
@@ -59,6 +61,28 @@ def write(new: Sequence[Arrival], by: Person) -> None:
             place = made[place]
         counts.append(FirstCount(item, place, count))
     count_first(counts, by=by)
+
+
+def _offer(rows: Sequence[tuple[Arrival, Item]]) -> None:
+    """The packs that rows tell a price of; suppliers by name, however it is capitalised."""
+    sold = [(arrival.row.values, item) for arrival, item in rows if arrival.row.values["supplier"]]
+    suppliers = {one.name.casefold(): one for one in Supplier.objects.all()} if sold else {}
+    for values, _item_sold in sold:
+        name = values["supplier"]
+        if name.casefold() not in suppliers:
+            suppliers[name.casefold()] = Supplier.objects.create(name=name)
+    PackOffer.objects.bulk_create(
+        (
+            PackOffer(
+                supplier=suppliers[values["supplier"].casefold()],
+                item=item,
+                count=values["pack_count"] or 1,
+                price=values["pack_price"],
+            )
+            for values, item in sold
+        ),
+        batch_size=AT_ONCE,
+    )
 
 
 _NO_PANEL = message(

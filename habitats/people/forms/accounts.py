@@ -41,6 +41,11 @@ class OwnPasswordForm(PasswordChangeForm):
         self.fields["new_password2"].label = _("New password again")
         self.fields["new_password2"].help_text = ""
 
+    def save(self, commit: bool = True) -> Person:
+        self.user.has_first_password = False
+        person: Person = super().save(commit)
+        return person
+
 
 class OwnSettingsForm(forms.ModelForm):
     language = forms.ChoiceField(

@@ -34,6 +34,8 @@ class Person(AbstractUser):
 
     # Empty: as the browser asks.
     language = models.CharField(max_length=CODE_LENGTH, blank=True)
+    # Made for them, and printed: they choose one of their own before anything else.
+    has_first_password = models.BooleanField(default=False, editable=False)
 
     class Meta:
         verbose_name = _("person")

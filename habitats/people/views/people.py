@@ -4,13 +4,18 @@ from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from habitats.common.public_address import public_address
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonForm
 from habitats.people.models import facts
+from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, waiting_for_one
 from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
@@ -22,8 +27,38 @@ def people(request: HttpRequest) -> HttpResponse:
     everybody = list(Person.objects.order_by("-is_active", "first_name", "username", "pk"))
     locked = locks_of([one.username for one in everybody])
     without = sum(one.is_active and not one.has_usable_password() for one in everybody)
-    context = {"people": everybody, "locked": set(locked), "without_password": without}
+    unused = sum(
+        one.is_active and one.has_first_password and one.last_login is None for one in everybody
+    )
+    context = {
+        "people": everybody,
+        "locked": set(locked),
+        "without_password": without,
+        "unused_passwords": unused,
+        "at_once": AT_ONCE,
+    }
     return render(request, "people/people.html", context)
+
+
+@require_POST
+@never_cache
+def first_passwords(request: HttpRequest) -> HttpResponse:
+    """Slips to print and hand out. Passwords are shown here and never again."""
+    coordinator_or_403(request)
+    made = make_first_passwords()
+    if not made:
+        messages.info(request, _("Everybody who may log in has a password."))
+        return redirect("people")
+    context = {
+        "slips": [(one, _language_of(one.person)) for one in made],
+        "address": public_address(request, reverse("login")),
+        "left": waiting_for_one().filter(has_first_password=False).count(),
+    }
+    return render(request, "people/first_passwords.html", context)
+
+
+def _language_of(person: Person) -> str:
+    return person.language or get_language() or ""
 
 
 @require_http_methods(["GET", "POST"])

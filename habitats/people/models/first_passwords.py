@@ -1,0 +1,47 @@
+"""First passwords: made for those who have none, read once, replaced at the first log-in."""
+
+import secrets
+from typing import NamedTuple
+
+from django.contrib.auth.hashers import UNUSABLE_PASSWORD_PREFIX
+from django.db import models
+
+from habitats.common.codes import CODE_MARKS
+from habitats.people.models.people import Person
+
+# Hashing a password takes a good part of a second, so that guessing takes long.
+AT_ONCE = 20
+GROUPS, MARKS_A_GROUP = 3, 4
+
+
+class FirstPassword(NamedTuple):
+    """It stands nowhere else: what is kept of it is a hash."""
+
+    person: Person
+    password: str
+
+
+def waiting_for_one() -> "models.QuerySet[Person]":
+    """Who may log in and never has: without a password, or with a first one that was made."""
+    without = models.Q(password__startswith=UNUSABLE_PASSWORD_PREFIX)
+    unused = models.Q(has_first_password=True, last_login=None)
+    found = Person.objects.filter(without | unused, is_active=True)
+    # Those without any come before those whose slip is made again.
+    return found.order_by("has_first_password", "first_name", "username", "pk")
+
+
+def make_first_passwords() -> list[FirstPassword]:
+    """For the first of them. One that was made before and not used fits no longer."""
+    made = [FirstPassword(person, new_password()) for person in waiting_for_one()[:AT_ONCE]]
+    for person, password in made:
+        person.set_password(password)
+        person.has_first_password = True
+    Person.objects.bulk_update((one.person for one in made), ["password", "has_first_password"])
+    return made
+
+
+def new_password() -> str:
+    """Twelve marks that are read and typed without mistaking one for another: 57 bits."""
+    marks = CODE_MARKS.lower()
+    groups = ("".join(secrets.choice(marks) for _ in range(MARKS_A_GROUP)) for _ in range(GROUPS))
+    return "-".join(groups)

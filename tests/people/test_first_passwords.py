@@ -1,0 +1,118 @@
+"""First passwords: slips for all who have none, and a password of their own at the first log-in."""
+
+import re
+
+import pytest
+from django.contrib.auth.hashers import make_password
+from django.urls import reverse
+
+from habitats.people.models.first_passwords import AT_ONCE, new_password
+from habitats.people.models.people import Person
+
+pytestmark = pytest.mark.django_db
+PASSWORD = re.compile(r"[2-9a-z]{4}-[2-9a-z]{4}-[2-9a-z]{4}")
+PAGE = {"headers": {"accept": "text/html"}}
+
+
+@pytest.fixture
+def imported(make_person):
+    """Came by a file: no password fits."""
+
+    def make(name, **facts):
+        person = make_person(name, **facts)
+        person.password = make_password(None)
+        person.save()
+        return person
+
+    return make
+
+
+@pytest.fixture
+def as_coordinator(client_of, coordinator):
+    return client_of(coordinator)
+
+
+def slips(client):
+    answer = client.post(reverse("first_passwords"))
+    return {one.person.username: one.password for one, _ in answer.context["slips"]}
+
+
+def log_in(client, name, password):
+    return client.post(reverse("login"), {"username": name, "password": password})
+
+
+def test_each_who_has_none_gets_one_on_a_slip_that_nobody_keeps(as_coordinator, imported):
+    imported("wren")
+    imported("rook")
+
+    answer = as_coordinator.post(reverse("first_passwords"))
+
+    found = PASSWORD.findall(answer.text)
+    assert len(set(found)) == 2
+    assert "no-store" in answer["Cache-Control"]
+    for name, password in zip(("rook", "wren"), found, strict=True):
+        assert Person.objects.get(username=name).check_password(password)
+
+
+def test_who_logs_in_with_it_chooses_one_before_any_other_page(as_coordinator, imported, client):
+    imported("wren")
+    first = slips(as_coordinator)["wren"]
+    log_in(client, "wren", first)
+
+    assert client.get(reverse("today"), **PAGE).url == reverse("own_password")
+    own = {
+        "old_password": first,
+        "new_password1": "flat-ring-803",
+        "new_password2": "flat-ring-803",
+    }
+    client.post(reverse("own_password"), own)
+
+    assert client.get(reverse("today"), **PAGE).status_code == 200
+
+
+def test_what_a_phone_sends_for_itself_is_not_held_up(as_coordinator, imported, client):
+    imported("wren")
+    log_in(client, "wren", slips(as_coordinator)["wren"])
+
+    assert client.get(reverse("who"), headers={"accept": "*/*"}).status_code == 200
+
+
+def test_a_lost_slip_is_made_again_until_it_was_used(as_coordinator, imported, client):
+    imported("wren")
+    first, second = slips(as_coordinator)["wren"], slips(as_coordinator)["wren"]
+    assert first != second
+    assert log_in(client, "wren", first).status_code == 422
+    assert log_in(client, "wren", second).status_code == 302
+
+    assert as_coordinator.post(reverse("first_passwords")).url == reverse("people")
+
+
+def test_who_has_a_password_keeps_it(as_coordinator, imported, builder):
+    before = builder.password
+    imported("wren")
+    imported("gone", is_active=False)
+
+    assert slips(as_coordinator).keys() == {"wren"}
+    builder.refresh_from_db()
+    assert builder.password == before
+
+
+def test_a_slip_is_in_the_language_of_whom_it_is_for(as_coordinator, imported):
+    imported("wren", language="de")
+
+    assert "Anmeldename" in as_coordinator.post(reverse("first_passwords")).text
+
+
+def test_so_many_at_once_and_the_others_next(as_coordinator, imported):
+    for number in range(AT_ONCE + 1):
+        imported(f"person{number:02}")
+
+    assert len(slips(as_coordinator)) == AT_ONCE
+    assert f"person{AT_ONCE}" in slips(as_coordinator)
+
+
+def test_one_made_is_long_and_easily_read():
+    made = {new_password() for _ in range(50)}
+
+    assert len(made) == 50
+    assert all(PASSWORD.fullmatch(one) and not set(one) & set("01aeiouly") for one in made)
