@@ -11,7 +11,7 @@ from habitats.structure.structure import Panel, Structure
 DOUBLE_OFF = 2.2  # units from the edge to each of its two lines
 STROKE = 3.5  # units to either side of the line
 STROKE_INSET = 0.12  # of a panel, from each end
-SWUNG = 0.7  # of a panel, along the wall and outward: half open
+AJAR = 9  # units from the wall to the free end of a door, short of the first dimensions
 BAR_OFF = 5.5  # units from a wall to the bar outside it
 BAR_INSET = 0.08  # of a panel, at both ends of the bar
 
@@ -43,20 +43,16 @@ def crossed_line(mm: Scaled, structure: Structure, panel: Panel) -> None:
 
 
 def swung_open(mm: Scaled, structure: Structure, panel: Panel) -> None:
-    """A gap in the wall, and the door half open, outward from its hinge."""
+    """A gap in the wall, and the door ajar, outward from its hinge."""
     start, end = _edge(structure, panel.place)
     hinge = next(one.hinge for one in hung_panels(structure) if one.panel == panel)
     size = structure.design.panel.size_mm
     if hinge and (hinge[0].col * size, hinge[0].row * size) == end:
         start, end = end, start
-    along = ((end[0] - start[0]) * SWUNG, (end[1] - start[1]) * SWUNG)
-    outward = -_side_with_floor(panel.place, structure.design.levels[panel.level].cells)
-    out = abs(along[0]) + abs(along[1])
-    tip = (
-        (start[0] + along[0], start[1] + outward * out)
-        if panel.place.face is Face.EW
-        else (start[0] + outward * out, start[1] + along[1])
-    )
+    inward = _side_with_floor(panel.place, structure.design.levels[panel.level].cells)
+    out = -inward * AJAR / mm.scale
+    x, y = end
+    tip = (x + out, y) if panel.place.face is Face.NS else (x, y + out)
     mm.line([start, end], Style.GAP)
     mm.line([start, tip], Style.HEAVY)
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from builds.making.advice import PRACTICE
 from habitats.structure.kinds import Role
 from habitats.structure.structure import Structure
+from habitats.structure.tipping import may_tip
 from habitats.wording import message
 
 
@@ -92,6 +93,17 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
             "rocking",
             message("Does the whole enclosure stand still when you push a corner?"),
             message("What rocks comes apart."),
+        ),
+    ),
+    (
+        may_tip,
+        Point(
+            "anchor",
+            message(
+                "Is its top tied to a wall of the room at two places, so that it stands firm when "
+                "you lean on it?"
+            ),
+            message("What is higher than it is deep tips over on people and animals."),
         ),
     ),
     (

@@ -22,6 +22,7 @@ from habitats.structure.ramp import (
 from habitats.structure.reach import REACH_MM
 from habitats.structure.read import COMMON_PANELS_MM
 from habitats.structure.spans import LONGEST_SPAN
+from habitats.structure.use_warnings import LEAST_LEVEL
 from habitats.structure.warnings import (
     LOW_WALL_MM,
     NARROW_CHANNEL_MM,
@@ -202,6 +203,18 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
                 ("needs_door", message("Reach of a hand under a floor or lid")),
                 ("out_of_reach", message("Reach of a hand over a wall")),
             )
+        ),
+        cited(
+            "small_level",
+            message("Smallest upper level"),
+            PRACTICE,
+            message("%(least)d panels", least=LEAST_LEVEL),
+        ),
+        cited(
+            "may_tip",
+            message("Height that is tied to a wall of the room"),
+            PRACTICE,
+            message("more than the shorter side of the footprint"),
         ),
         cited(
             "door_at_wall",

@@ -1,16 +1,21 @@
-"""Warnings about the use of what stands: floor that no hand reaches, and what a floor carries."""
+"""Warnings about the use of what stands: reach of a hand, load, small levels, tipping over."""
 
 from collections.abc import Iterator
 
 from habitats.measures import kilograms
 from habitats.structure.caution import PRACTICE, Caution, Lengths, Rule
-from habitats.structure.design import Species
+from habitats.structure.design import Species, footprint_mm
 from habitats.structure.doors import DOOR
 from habitats.structure.loads import GROWN_G, load_of
 from habitats.structure.reach import REACH_MM, open_edges, out_of_reach
 from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.structure import Structure
+from habitats.structure.tipping import height_mm, may_tip
+from habitats.structure.words import level_words
 from habitats.wording import counted, message
+
+# Panels of an upper level. Common practice, no source.
+LEAST_LEVEL = 2
 
 
 def load_of_floors(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
@@ -62,14 +67,14 @@ def _covered(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
             yield Caution(
                 "needs_door",
                 counted(
-                    "Level %(level)d: a hand does not reach %(count)d cell under a floor or lid, "
-                    "at %(cell)s. Place a front door in an open wall, within %(reach)s of the "
+                    "A hand does not reach %(count)d cell under a floor or lid (%(level)s, "
+                    "%(cell)s). Place a front door in an open wall, within %(reach)s of the "
                     "middle of the cell.",
-                    "Level %(level)d: a hand does not reach %(count)d cells under a floor or lid, "
-                    "the first at %(cell)s. Place front doors in open walls, within %(reach)s of "
+                    "A hand does not reach %(count)d cells under a floor or lid (the first: "
+                    "%(level)s, %(cell)s). Place front doors in open walls, within %(reach)s of "
                     "the middle of each cell.",
                     len(cells),
-                    level=index,
+                    level=level_words(structure, index),
                     cell=cells[0].words,
                     reach=lengths(REACH_MM),
                 ),
@@ -83,14 +88,14 @@ def _far(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
             yield Caution(
                 "out_of_reach",
                 counted(
-                    "Level %(level)d: the middle of %(count)d cell, at %(cell)s, is more than "
+                    "The middle of %(count)d cell (%(level)s, %(cell)s) is more than %(reach)s "
+                    "from every side where a person can stand. Make it narrower, or leave a gap "
+                    "to the wall of the room.",
+                    "The middle of %(count)d cells (the first: %(level)s, %(cell)s) is more than "
                     "%(reach)s from every side where a person can stand. Make it narrower, or "
                     "leave a gap to the wall of the room.",
-                    "Level %(level)d: the middle of %(count)d cells, the first at %(cell)s, is "
-                    "more than %(reach)s from every side where a person can stand. Make it "
-                    "narrower, or leave a gap to the wall of the room.",
                     len(cells),
-                    level=index,
+                    level=level_words(structure, index),
                     cell=cells[0].words,
                     reach=lengths(REACH_MM),
                 ),
@@ -114,4 +119,34 @@ def _door_at_wall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
             )
 
 
-REACH_RULES: tuple[Rule, ...] = (_covered, _far, _door_at_wall)
+def _small_level(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    for index, level in enumerate(structure.design.levels):
+        if index and len(level.cells) < LEAST_LEVEL:
+            yield Caution(
+                "small_level",
+                message(
+                    "Level %(level)d is a single panel: two animals that meet there cannot pass, "
+                    "and one that turns back blocks the ramp. Draw at least %(least)d panels.",
+                    level=index,
+                    least=LEAST_LEVEL,
+                ),
+                PRACTICE,
+            )
+
+
+def _tall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    if may_tip(structure):
+        yield Caution(
+            "may_tip",
+            message(
+                "It is %(height)s high and %(side)s deep: higher than its shorter side, so a "
+                "person who leans on it can tip it. Put it at a wall of the room and tie its top "
+                "to that wall at two places, or make it lower or deeper.",
+                height=lengths(height_mm(structure)),
+                side=lengths(min(footprint_mm(structure.design))),
+            ),
+            PRACTICE,
+        )
+
+
+USE_RULES: tuple[Rule, ...] = (_covered, _far, _door_at_wall, _small_level, _tall)

@@ -16,7 +16,7 @@ from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
 from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.standing import span_of
 from habitats.structure.structure import Structure
-from habitats.structure.use_warnings import REACH_RULES, load_of_floors
+from habitats.structure.use_warnings import USE_RULES, load_of_floors
 from habitats.wording import message
 
 # Mean slope at which guinea pigs stopped climbing, n = 4: J Exp Anal Behav 118:292 (2022),
@@ -278,7 +278,7 @@ _RULES: tuple[Rule, ...] = (
     _low_doorway,
     _span,
     load_of_floors,
-    *REACH_RULES,
+    *USE_RULES,
     _low_walls,
     _rabbit_walls,
     _guards_too_low,

@@ -20,6 +20,8 @@ LINES = {
     "needs_door": message("Floor that no hand reaches: needs a front door"),
     "out_of_reach": message("Floor that no hand reaches"),
     "door_at_wall": message("Front door that nobody gets to"),
+    "small_level": message("Upper level of a single panel"),
+    "may_tip": message("High and narrow: may tip over"),
     "upper_load": message("Load of an upper floor"),
     "no_ramp": message("Level without a ramp"),
     "pups_and_wire": message("Pups may pass the wire"),
