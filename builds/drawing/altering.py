@@ -108,12 +108,10 @@ def alteration_step_picture(
     *,
     lengths: Lengths,
     views: Views | None = None,
-    has_card: bool = False,
 ) -> str:
     """The picture of ``order.steps[index]``; raises ``IndexError`` if there is no such step.
 
     ``views`` are those of all its steps (``alteration_views``), for callers that draw many.
-    ``has_card``: a blank's measures stand on a card beside.
     """
     step = order.steps[index]
     title = step_title(step, index)
@@ -124,7 +122,6 @@ def alteration_step_picture(
             step.subject,
             title,
             lengths=lengths,
-            has_card=has_card,
         )
     view = (alteration_views(alteration, order) if views is None else views)[index]
     draw, description = _seen(alteration, order, index, view)

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import LINE, legend
-from builds.drawing.room import STEP_BARE, STEP_BLANK, WORDS_WIDTH, PictureRoom
+from builds.drawing.room import STEP_BLANK, WORDS_WIDTH, PictureRoom
 from builds.making.blank import Blank, Flute, Line
 from builds.making.lying import LyingBlank, SideUp, lying
 from builds.making.seam_marks import seam_marks
@@ -105,19 +105,15 @@ def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
     _foot(pen, mm, blank, _entries(blank), lengths)
 
 
-def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths | None) -> None:
-    """For the step that cuts it, which says its name, and that the inside is up.
-
-    ``lengths`` None leaves its measures to a card of its own.
-    """
-    scale = _scale(blank, STEP_BLANK if lengths else STEP_BARE)
+def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
+    """For the step that cuts it, which says its name, and that the inside is up."""
+    scale = _scale(blank, STEP_BLANK)
 
     def piece(on: Pen) -> None:
         mm = Scaled(on, scale)
         _inside_up(mm, blank)
-        if lengths:
-            # The last of the positions is the whole length, so that no other line says it.
-            _positions(on, mm, marked_positions(blank), lengths)
+        # The last of the positions is the whole length, so that no other line says it.
+        _positions(on, mm, marked_positions(blank), lengths)
 
     piece(pen)
     if blank.settled_flute:

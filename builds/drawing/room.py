@@ -21,6 +21,5 @@ WORDS_WIDTH = PHONE_WIDTH - 2 * MARGIN
 # Beside the enclosure lie the north mark and letters, and below it captions and details.
 STEP_SCENE = PictureRoom(266.0, 142.0)
 # A blank has its measures on all four sides, and a legend of up to four lines; a phone shows its
-# step's words beside it. On paper a card of its own has them, and the step's picture has none.
+# step's words beside it.
 STEP_BLANK = PictureRoom(200.0, 124.0)
-STEP_BARE = PictureRoom(292.0, 150.0)

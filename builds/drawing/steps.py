@@ -34,19 +34,15 @@ def step_picture(
     *,
     lengths: Lengths,
     views: Views | None = None,
-    has_card: bool = False,
 ) -> str:
     """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step.
 
     ``views`` are those of all its steps (``step_views``), for callers that draw many.
-    ``has_card``: a blank's measures stand on a card beside.
     """
     step = steps[index]
     title = step_title(step, index)
     if step.bench:
-        return bench_picture(
-            structure, blanks, step.subject, title, lengths=lengths, has_card=has_card
-        )
+        return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
     view = (step_views(structure, steps) if views is None else views)[index]
     draw, description = _growing(structure, steps, index, view)
     return finished(draw, title, description, kind="step")
@@ -79,10 +75,9 @@ def bench_picture(
     title: str,
     *,
     lengths: Lengths,
-    has_card: bool = False,
 ) -> str:
     """The picture of work on one part; of a measured panel where it is on none."""
-    draw, description = _bench(structure, blanks, subject, lengths, has_card)
+    draw, description = _bench(structure, blanks, subject, lengths)
     return finished(draw, title, description, kind="step")
 
 
@@ -128,7 +123,6 @@ def _bench(
     blanks: BlankSet,
     subject: Subject | None,
     lengths: Lengths,
-    has_card: bool,
 ) -> tuple[Draw, str]:
     """What is drawn for work on one part, and the same in words."""
     panel = structure.design.panel
@@ -144,7 +138,7 @@ def _bench(
     number = subject.index
     if subject.work is Work.CUT_BLANK:
         blank = blanks.blanks[number]
-        return lambda pen: draw_small_blank(pen, blank, None if has_card else lengths), message(
+        return lambda pen: draw_small_blank(pen, blank, lengths), message(
             "The blank of %(name)s, to scale.", name=blank.name
         )
     if subject.work is Work.FOLD_TRAY:

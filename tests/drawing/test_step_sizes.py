@@ -41,7 +41,7 @@ def sizes(markup):
     return width, height, min(letters, default=1000.0)
 
 
-def pictures(design, *, has_card=False):
+def pictures(design):
     told = plan_of(design, lay=as_cut)
     views = step_views(told.structure, told.steps)
     for index, step in enumerate(told.steps):
@@ -54,7 +54,6 @@ def pictures(design, *, has_card=False):
                 index,
                 lengths=length,
                 views=views,
-                has_card=has_card,
             ),
         )
 
@@ -86,11 +85,10 @@ def test_an_alteration_is_read_on_both():
         assert printed_mm(picture) >= LEAST_MM
 
 
-@pytest.mark.parametrize("has_card", [True, False])
-def test_a_blank_has_its_measures_in_the_step_unless_a_card_has_them(has_card):
-    for step, picture in pictures(BALCONY, has_card=has_card):
+def test_a_blank_has_its_measures_in_the_step():
+    for step, picture in pictures(BALCONY):
         if step.subject and step.id.startswith("cut-blank"):
-            assert ("mm</text>" in picture) is not has_card
+            assert "mm</text>" in picture
 
 
 def test_a_picture_tells_its_size():
