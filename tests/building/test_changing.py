@@ -209,6 +209,23 @@ def test_each_wish_has_a_preview_or_a_reason(coordinating, enclosure):
     assert told.count("<svg") >= 5
 
 
+def test_a_front_door_in_the_place_of_a_wall_is_a_change(take, coordinating, enclosure):
+    take("wish", wish="upper-E")
+    told = words_of(coordinating.get(address(enclosure, "wishes")))
+
+    assert 'value="door"' in told
+
+
+def test_a_wish_that_changes_nothing_says_so(take, coordinating, enclosure):
+    take("wish", wish="upper-E")
+    take("guards", guards="none")
+    take("supports", supports="none")
+    told = words_of(coordinating.get(address(enclosure, "wishes")))
+
+    assert 'value="guards"' in told
+    assert "Supports under the upper levels</strong>: Nothing would change." in told
+
+
 def test_where_the_animals_stay_is_told(take, coordinating, enclosure, make_group):
     make_group(enclosure=enclosure)
 

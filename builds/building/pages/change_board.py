@@ -68,10 +68,11 @@ class ChangeFacts:
         return not self.outline.order.steps
 
     def is_as(self, other: "ChangeFacts | None") -> bool:
-        """Whether it comes to the same structure."""
-        return other is not None and (
-            self.alteration.wanted.structure.places == other.alteration.wanted.structure.places
-        )
+        """Whether it comes to the same panels: a front door is another one in the same place."""
+        if other is None:
+            return False
+        ours, theirs = self.alteration.wanted.structure, other.alteration.wanted.structure
+        return set(ours.panels) == set(theirs.panels)
 
     @property
     def goes_on(self) -> str:
