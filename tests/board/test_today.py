@@ -169,7 +169,12 @@ def test_of_a_kind_that_is_none_there_is_no_page(client_of, coordinator):
     assert client_of(coordinator).get("/today/holidays/").status_code == 404
 
 
-def test_an_empty_rescue_is_told_where_to_begin(page_of, coordinator, foster):
+def test_an_empty_rescue_is_told_where_to_begin(client_of, page_of, coordinator, foster):
+    begun = page_of(coordinator)
+    assert "Choose space standard" in begun
+    assert "Change linens" not in begun
+    assert begun.count("button first") == 1
+    client_of(coordinator).post(reverse("close_set_up"))
     assert "Add home" in page_of(coordinator)
     assert "No enclosure stands in your home yet" in page_of(foster)
 

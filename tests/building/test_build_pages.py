@@ -342,3 +342,10 @@ def test_a_late_tick_of_another_build_is_not_found(coordinating, late_tick):
     read = reverse("builds:read_overtaken", args=[other.code, late_tick.pk])
 
     assert coordinating.post(read).status_code == 404
+
+
+def test_without_a_design_the_way_to_one_is_told(coordinating, text_of):
+    page = text_of(coordinating.get("/builds/new/"))
+
+    assert "there is no design yet." in page
+    assert "Choose starter design" in page

@@ -92,7 +92,8 @@ def new_build(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, _("“%(build)s” is planned.") % {"build": made})
             return redirect("builds:build", code=made.code)
-    return form_page(request, "building/new_build.html", form=form)
+    any_design = Design.objects.listed().live().exists()
+    return form_page(request, "building/new_build.html", form=form, any_design=any_design)
 
 
 @gzip_page
