@@ -25,7 +25,7 @@ WHOLE = 100
 ROUNDED_TO = 5  # percent: a finer share would pretend to know
 
 
-class Kind(StrEnum):
+class WorkKind(StrEnum):
     """A kind of work, as far as its times are alike. Plans keep the code; words may change."""
 
     SORTING = "sorting"
@@ -42,19 +42,19 @@ class Kind(StrEnum):
 
 
 _WORDS = {
-    Kind.SORTING: message("Sorting and measuring"),
-    Kind.WIRE: message("Wire at the bench: doorways, ramps"),
-    Kind.SHEET: message("Sheet: cutting and folding"),
-    Kind.RAISING: message("Putting up panels"),
-    Kind.FITTING: message("Trays, ramps and liners into place"),
-    Kind.TAKING: message("Taking off, and into the store"),
-    Kind.CHECKING: message("Inspection"),
+    WorkKind.SORTING: message("Sorting and measuring"),
+    WorkKind.WIRE: message("Wire at the bench: doorways, ramps"),
+    WorkKind.SHEET: message("Sheet: cutting and folding"),
+    WorkKind.RAISING: message("Putting up panels"),
+    WorkKind.FITTING: message("Trays, ramps and liners into place"),
+    WorkKind.TAKING: message("Taking off, and into the store"),
+    WorkKind.CHECKING: message("Inspection"),
 }
 _TASKS = {
-    Kind.SORTING: (Task.SORT, Task.MEASURE, Task.FETCH),
-    Kind.WIRE: (Task.CUT_DOORWAY, Task.FILE_DOORWAY, Task.BEND_RAMP, Task.TIE_RAMP),
-    Kind.SHEET: (Task.CUT_BLANK, Task.FOLD_TRAY, Task.FOLD_STRIP, Task.CUT_TRAY),
-    Kind.RAISING: (
+    WorkKind.SORTING: (Task.SORT, Task.MEASURE, Task.FETCH),
+    WorkKind.WIRE: (Task.CUT_DOORWAY, Task.FILE_DOORWAY, Task.BEND_RAMP, Task.TIE_RAMP),
+    WorkKind.SHEET: (Task.CUT_BLANK, Task.FOLD_TRAY, Task.FOLD_STRIP, Task.CUT_TRAY),
+    WorkKind.RAISING: (
         Task.FLOOR,
         Task.WALL,
         Task.DIVIDER,
@@ -64,16 +64,18 @@ _TASKS = {
         Task.LID,
         Task.TURN,
     ),
-    Kind.FITTING: (Task.LAY_TRAY, Task.SET_RAMP, Task.LINERS),
-    Kind.TAKING: (Task.TAKE, Task.TAKE_CLOTH, Task.SORT_OUT, Task.CUT_DOWN, Task.INTO_STORE),
-    Kind.CHECKING: (Task.INSPECT, Task.SAFETY_CHECK),
+    WorkKind.FITTING: (Task.LAY_TRAY, Task.SET_RAMP, Task.LINERS),
+    WorkKind.TAKING: (Task.TAKE, Task.TAKE_CLOTH, Task.SORT_OUT, Task.CUT_DOWN, Task.INTO_STORE),
+    WorkKind.CHECKING: (Task.INSPECT, Task.SAFETY_CHECK),
 }
 # Work with animals, repairs, and whatever is new stay as the table has them.
-KIND_OF: Mapping[str, Kind] = {str(task): kind for kind, all_ in _TASKS.items() for task in all_}
+KIND_OF: Mapping[str, WorkKind] = {
+    str(task): kind for kind, tasks in _TASKS.items() for task in tasks
+}
 
 
 @dataclass(frozen=True, slots=True)
-class Pace:
+class WorkPace:
     """Shares in percent by kind of work; what is not there takes the table's time."""
 
     percents: Mapping[str, int]
@@ -87,7 +89,7 @@ class Pace:
         return tuple(replace(one, minutes=self.minutes(task_of(one), one.minutes)) for one in steps)
 
 
-AS_THE_TABLE = Pace({})
+AS_THE_TABLE = WorkPace({})
 
 
 def task_of(step: Step) -> str:
@@ -105,7 +107,7 @@ class TimedStep(NamedTuple):
 class Learnt(NamedTuple):
     """What is known of a kind of work. ``percent`` None: too few steps were timed."""
 
-    kind: Kind
+    kind: WorkKind
     steps: int
     table: int
     used: int
@@ -114,18 +116,18 @@ class Learnt(NamedTuple):
 
 def learn(timed: Iterable[TimedStep]) -> tuple[Learnt, ...]:
     """For each kind of work that was timed, in the order of a build."""
-    found: dict[Kind, list[TimedStep]] = {}
+    found: dict[WorkKind, list[TimedStep]] = {}
     for one in timed:
         if one.task in KIND_OF and one.table > 0:
             found.setdefault(KIND_OF[one.task], []).append(one)
-    return tuple(_learnt(kind, found[kind]) for kind in Kind if kind in found)
+    return tuple(_learnt(kind, found[kind]) for kind in WorkKind if kind in found)
 
 
-def pace_of(learnt: Iterable[Learnt]) -> Pace:
-    return Pace({one.kind.value: one.percent for one in learnt if one.percent is not None})
+def pace_of(learnt: Iterable[Learnt]) -> WorkPace:
+    return WorkPace({one.kind.value: one.percent for one in learnt if one.percent is not None})
 
 
-def _learnt(kind: Kind, steps: Sequence[TimedStep]) -> Learnt:
+def _learnt(kind: WorkKind, steps: Sequence[TimedStep]) -> Learnt:
     percent = None
     if len(steps) >= LEAST_STEPS:
         share = median(WHOLE * one.used / one.table for one in steps)

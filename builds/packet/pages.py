@@ -14,7 +14,7 @@ from django.utils import translation
 from builds.common.paper import label_for, shown
 from builds.common.reckonings import WhatStands, alteration_of
 from builds.making.altering.order import order_of_alteration
-from builds.making.pace import Pace
+from builds.making.pace import WorkPace
 from builds.making.reckoning import plan_of
 from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
@@ -46,7 +46,7 @@ class PacketSubject:
     page: str
     pdf: str
     back: str
-    pace: Pace
+    pace: WorkPace
     stands: WhatStands | None = None
 
 

@@ -8,9 +8,9 @@ from builds.making.pace import (
     AS_THE_TABLE,
     KIND_OF,
     LEAST_STEPS,
-    Kind,
-    Pace,
     TimedStep,
+    WorkKind,
+    WorkPace,
     learn,
     pace_of,
 )
@@ -64,6 +64,6 @@ def test_nothing_learnt_changes_nothing():
     steps = plan_of(make_design()).steps
 
     assert AS_THE_TABLE.steps(steps) == steps
-    slower = Pace({kind.value: 200 for kind in Kind}).steps(steps)
+    slower = WorkPace({kind.value: 200 for kind in WorkKind}).steps(steps)
     assert [one.minutes for one in slower] == [2 * one.minutes for one in steps]
     assert [one.facts for one in slower] == [one.facts for one in steps]

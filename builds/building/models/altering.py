@@ -12,7 +12,7 @@ from builds.common.pace import our_pace
 from builds.common.reckonings import alteration_of, what_stands
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
-from builds.making.pace import Pace
+from builds.making.pace import WorkPace
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.common.idempotency import made_before
@@ -30,7 +30,7 @@ class Outline:
 
     alteration: Alteration
     order: Order
-    pace: Pace
+    pace: WorkPace
 
     @property
     def minutes(self) -> int:

@@ -26,7 +26,7 @@ from builds.making.altering.counting import PartKind
 from builds.making.altering.laying import Laying
 from builds.making.altering.order import Order, order_of_alteration, turned_in_place
 from builds.making.names import SIDE_WORDS
-from builds.making.pace import Pace
+from builds.making.pace import WorkPace
 from builds.plans.models.builds import Build
 from builds.store.models.costs import PricedNeeds, priced, priced_each
 from builds.store.models.needs import QUICK, Shelf, items_of_alteration
@@ -56,7 +56,7 @@ class ChangeFacts:
     """What an alteration takes, in few words. Its sheet plan is not searched for."""
 
     alteration: Alteration
-    pace: Pace
+    pace: WorkPace
 
     @cached_property
     def outline(self) -> Outline:
@@ -258,7 +258,7 @@ class ChangeBoard(BoardPage):
         return WishCard(wish, facts, price, change_view(facts.alteration))
 
     @cached_property
-    def pace(self) -> Pace:
+    def pace(self) -> WorkPace:
         return our_pace()
 
     def _stands(self, moved: Moved | None = None) -> WhatStands:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from builds.common.reckonings import what_stands
-from builds.making.pace import Pace
+from builds.making.pace import WorkPace
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from builds.plans.models.builds import Build
 from habitats.people.access import member_or_403
@@ -38,7 +38,7 @@ def _subject(person: Person, code: str) -> PacketSubject:
         name=str(build),
         code=build.code,
         shape=plan.revision.shape(),
-        pace=Pace(plan.pace),
+        pace=WorkPace(plan.pace),
         link=reverse("builds:build_link", args=[build.code]),
         page=reverse("builds:build_packet", args=[build.code]),
         pdf=reverse("builds:build_packet_pdf", args=[build.code]),

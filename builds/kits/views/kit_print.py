@@ -18,7 +18,7 @@ from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
 from builds.kits.paper import KitSet, Leaf, Signed, kit_page, tools_for_steps
-from builds.making.pace import Pace
+from builds.making.pace import WorkPace
 from builds.making.reckoning import plan_of
 from builds.packet.paper import Options, packet_of, source_of
 from builds.packing.at_home import steps_at_home
@@ -97,7 +97,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     packing, ours = Packing(build), Rescue.ours()
     lengths = partial(length, units=asked.options.units)
     whole = plan_of(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
-    paced = Pace(packing.plan.pace).steps(whole.steps)
+    paced = WorkPace(packing.plan.pace).steps(whole.steps)
     reckoning = replace(whole, steps=steps_at_home(paced))
     label = Label(
         name=str(build),

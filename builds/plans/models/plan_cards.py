@@ -12,7 +12,7 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import new_parts
 from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
-from builds.making.pace import Pace
+from builds.making.pace import WorkPace
 from builds.making.part_names import PLAIN_PANEL
 from builds.making.parts import Part, StoredAs
 from builds.making.reckoning import Reckoning, plan_of
@@ -174,7 +174,7 @@ def _card(steps: dict[str, Step]) -> dict[str, Any]:
     }
 
 
-def paced_card(card: dict[str, Any], pace: Pace) -> dict[str, Any]:
+def paced_card(card: dict[str, Any], pace: WorkPace) -> dict[str, Any]:
     """The card with the rescue's own time; ``table_minutes`` is what it is learnt from."""
     table, facts = card["minutes"], card["facts"]
     minutes = pace.minutes(facts[0] if facts else "", table)
