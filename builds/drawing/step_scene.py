@@ -15,6 +15,7 @@ from habitats.wording import joined
 
 Entries = Sequence[tuple[Style, str]]
 DETAILS_DOWN = 8.0  # from a line of words to the middle of the details
+DETAILS_APART = 6.0  # from the last of them to what follows on the line
 DETAILS_HIGH = 28.0  # from there to the middle of the next line
 
 
@@ -35,7 +36,7 @@ def step_scene(scene: Scene, view: View, *, kinds: Entries = (), marks: Entries 
         after = 0.0
         if stances:
             at += DETAILS_DOWN
-            after = draw_details(pen, (left, at), stances, scene.corner)
+            after = draw_details(pen, (left, at), stances, scene.corner) + DETAILS_APART
         if marks:
             if after + max(mark_room(words) for _style, words in marks) > WORDS_WIDTH:
                 after, at = 0.0, at + DETAILS_HIGH
