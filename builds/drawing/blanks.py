@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import LINE, legend
-from builds.drawing.room import STEP_BLANK, WORDS_WIDTH, PictureRoom
+from builds.drawing.room import PRINTED_BLANK, STEP_BLANK, WORDS_WIDTH, PictureRoom
 from builds.making.blank import Blank, Flute, Line
 from builds.making.lying import LyingBlank, SideUp, lying
 from builds.making.seam_marks import seam_marks
@@ -16,7 +16,6 @@ from habitats.wording import counted, joined, message
 
 CARD = PictureRoom(390.0, 390.0)
 LARGEST_SCALE = 0.8
-TURNED_SHARE = 0.6  # a turned piece is drawn smaller: there is less to measure on it
 FLUTE_MARK = 64.0  # from tip to tip
 # Words are measured in English and may be told in a language that takes longer.
 WORDS_ROOM = 1.3
@@ -57,6 +56,16 @@ def describe_blank(blank: Blank, lengths: Lengths) -> str:
         message("The side shown becomes the inside."),
     ]
     return joined(" ", sentences)
+
+
+def printed_step_picture(blank: Blank, title: str, *, lengths: Lengths) -> str:
+    """The blank as the step that cuts it shows it on paper, where it is larger than on a phone."""
+    return finished(
+        lambda pen: draw_small_blank(pen, blank, lengths, PRINTED_BLANK),
+        title,
+        describe_blank(blank, lengths),
+        kind="step",
+    )
 
 
 def turned_picture(blank: Blank, *, lengths: Lengths) -> str:
@@ -105,9 +114,11 @@ def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
     _foot(pen, mm, blank, _entries(blank), lengths)
 
 
-def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
+def draw_small_blank(
+    pen: Pen, blank: Blank, lengths: Lengths, room: PictureRoom = STEP_BLANK
+) -> None:
     """For the step that cuts it, which says its name, and that the inside is up."""
-    scale = _scale(blank, STEP_BLANK)
+    scale = _scale(blank, room)
 
     def piece(on: Pen) -> None:
         mm = Scaled(on, scale)
@@ -152,8 +163,7 @@ def _inside_up(mm: Scaled, blank: Blank) -> None:
 def draw_turned(pen: Pen, blank: Blank, lengths: Lengths) -> None:
     """Slits and holes are there by now: they show how the piece lies, and have no measures."""
     seen = lying(blank, SideUp.OUTSIDE)
-    room = PictureRoom(TURNED_SHARE * CARD.width, TURNED_SHARE * CARD.height)
-    mm = Scaled(pen, _scale(blank, room))
+    mm = Scaled(pen, _scale(blank, PRINTED_BLANK))
     _lines(mm, seen, ((Style.HIDDEN, seen.slits), (Style.SCORE, seen.near_scores)))
     points = [*seen.outline, *_ends(seen.near_scores)]
     _measures(pen, mm, blank, _distinct(points), lengths)

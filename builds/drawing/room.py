@@ -20,6 +20,7 @@ PHONE_WIDTH = 326.0
 WORDS_WIDTH = PHONE_WIDTH - 2 * MARGIN
 # Beside the enclosure lie the north mark and letters, and below it captions and details.
 STEP_SCENE = PictureRoom(266.0, 142.0)
-# A blank has its measures on all four sides, and a legend of up to four lines; a phone shows its
-# step's words beside it.
+# A blank has its measures on two sides, and a legend of up to four lines; a phone shows its step's
+# words beside it. On paper there is more room: it is measured from there.
 STEP_BLANK = PictureRoom(200.0, 124.0)
+PRINTED_BLANK = PictureRoom(214.0, 230.0)

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 
 from builds.drawing.altering import alteration_step_picture, alteration_views
+from builds.drawing.blanks import printed_step_picture
 from builds.drawing.steps import step_picture, step_views
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
@@ -85,10 +86,17 @@ def test_an_alteration_is_read_on_both():
         assert printed_mm(picture) >= LEAST_MM
 
 
-def test_a_blank_has_its_measures_in_the_step():
-    for step, picture in pictures(BALCONY):
-        if step.subject and step.id.startswith("cut-blank"):
-            assert "mm</text>" in picture
+def test_a_blank_has_its_measures_in_its_step_on_paper_and_larger_there():
+    blank = plan_of(BALCONY, lay=as_cut).blanks.blanks[0]
+    printed = printed_step_picture(blank, "Cut it", lengths=length)
+    (on_a_phone,) = (
+        picture for step, picture in pictures(BALCONY) if step.id == "cut-blank-ground-tray"
+    )
+
+    for picture in (printed, on_a_phone):
+        assert f">{length(blank.width_mm)}</text>" in picture
+    assert sizes(printed)[0] * sizes(printed)[1] > sizes(on_a_phone)[0] * sizes(on_a_phone)[1]
+    assert printed_mm(printed) >= LEAST_MM
 
 
 def test_a_picture_tells_its_size():

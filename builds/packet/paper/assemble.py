@@ -5,11 +5,12 @@ from functools import cache
 from typing import NamedTuple
 
 from builds.common.paper import Label
-from builds.drawing.blanks import blank_picture, turned_picture
+from builds.drawing.blanks import blank_picture, printed_step_picture, turned_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture
 from builds.drawing.plan import plan_picture
 from builds.drawing.plan_legend import PlanSign, plan_legend
 from builds.drawing.ramps import ramp_picture
+from builds.drawing.steps import step_title
 from builds.making.blank import Blank, Join
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
@@ -164,7 +165,7 @@ def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tupl
             number=index + 1,
             step=step,
             needs=tuple(sorted(numbers[need] for need in step.needs)),
-            picture=inked(source.draw_step(index, options.lengths), options),
+            picture=inked(_step_picture(source, index, blank, options), options),
             told=repeats.told(index + 1, step.instructions),
             blank=blank,
             sheets=tuple(one.number for one in beside.sheets if blank and one.holds(blank.name)),
@@ -173,6 +174,15 @@ def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tupl
         )
 
     return tuple(card(index, step) for index, step in enumerate(source.steps))
+
+
+def _step_picture(
+    source: PacketSource, index: int, card: BlankCard | None, options: Options
+) -> str:
+    if card is None:
+        return source.draw_step(index, options.lengths)
+    title = step_title(source.steps[index], index)
+    return printed_step_picture(card.blank, title, lengths=options.lengths)
 
 
 def _blank_of(step: Step) -> int:
