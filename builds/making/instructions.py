@@ -48,6 +48,22 @@ def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
     )
 
 
+def _hinge_ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
+    """For what swings: its ties are not pulled tight."""
+    count = sum(spot.count for spot in spots)
+    if not count:
+        return ()
+    return (
+        counted(
+            "Hang it on %(count)d cable tie at its hinge, closed just loose enough to swing. Trim "
+            "the tail.",
+            "Hang it on %(count)d cable ties at its hinge, 2 for each door, closed just loose "
+            "enough to swing. Trim the tails.",
+            count,
+        ),
+    )
+
+
 def panel_words(
     kind: Kind,
     placement: Placement,
@@ -75,7 +91,7 @@ def panel_words(
             *((kind.tray_cut,) if cuts else ()),
             connector_words([structure.stances[joint] for joint in placement.joints]),
             joined(" ", (do, kind.held_words)) if held and kind.held_words else do,
-            *_ties(placement.spots),
+            *(_hinge_ties(placement.spots) if kind.swings else _ties(placement.spots)),
             *(_clip_words(kind, clips) if clips else ()),
         ),
     )

@@ -290,7 +290,7 @@ KINDS: dict[str, Kind] = {
                message("One person holds the floor above while it lies on nothing else. Press the "
                        "corners out and lift out %(panels)s.")),
         title_one=message("Stand the support on %(level)s"),
-        cautions=(warn.PINCH, warn.SUPPORTED_FLOOR), hold=Hold.ALONE, held=warn.HOLD_SUPPORT,
+        hold=Hold.ALONE, held=warn.HOLD_SUPPORT,
         tray_cut=message("Where a support's end meets the tray's wall, cut that wall from its top "
                          "down to just above the fold, as wide as the wire."),
         ties=Ties(ends=Where.SUPPORT),
@@ -304,7 +304,7 @@ KINDS: dict[str, Kind] = {
                message("Open the clips, cut the hinge's ties while you hold the door, and lift off "
                        "%(panels)s.")),
         title_one=message("Hang the front door of %(level)s"),
-        cautions=(warn.PINCH, warn.DOOR_GAP), hold=Hold.SEVERAL,
+        cautions=(warn.DOOR_GAP,), hold=Hold.SEVERAL,
         ties=Ties(hinge=Where.DOOR_HINGE), clips=2,
         opening=message("To open a front door, take its clips off and swing it outward. Close both "
                         "clips again each time."),

@@ -15,7 +15,14 @@ from builds.making.site import Site
 from builds.making.step import Added, Step
 from builds.making.ties import hung_panels
 from builds.making.tools import Tool
-from habitats.structure.lattice import Cell, PanelPlace, Side, wall_place
+from habitats.structure.lattice import (
+    Cell,
+    PanelPlace,
+    Side,
+    joints_of,
+    outer_edges,
+    wall_place,
+)
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 
@@ -64,7 +71,8 @@ def _add(
     placement = site.place(group.places)
     doorways = _doorways_among(structure, group.places)
     trays = [*_trays_round(site, structure, group.places)] if kind.tray_cut else []
-    cuts = bool(kind.tray_cut) and (tier == 1 or bool(trays))
+    meets = tier > 1 or _meets_tray_wall(structure, level or 0, group.places)
+    cuts = bool(trays) and meets
     if kind.tray_cut and level is not None:
         trays.append(site.tray_step(level))
     held = _is_held(site, kind, group)
@@ -182,6 +190,13 @@ def _trays_round(site: Site, structure: Structure, places: Iterable[PanelPlace])
         }
         if not edges.isdisjoint(places):
             yield site.tray_step(index)
+
+
+def _meets_tray_wall(structure: Structure, level: int, places: Iterable[PanelPlace]) -> bool:
+    """Whether an end of one of these panels comes to the edge of the level's floor."""
+    stands = structure.design.levels[level]
+    edge = joints_of(wall_place(*one, stands.z) for one in outer_edges(stands.cells))
+    return not edge.isdisjoint(joints_of(places))
 
 
 def _tie_cutters(structure: Structure) -> Tool:

@@ -7,9 +7,10 @@ from builds.making.altering.retire import retire
 from builds.making.check_order import check_order
 from builds.making.inspection import inspection_list
 from builds.making.reckoning import plan_of
+from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
 from habitats.upkeep.kinds import FaultKind, kinds_for
-from tests.support.designs import make_design, replace
+from tests.support.designs import Support, make_design, replace
 
 BAY = make_design(["####"] * 3, upper=["..##"] * 3)
 
@@ -73,3 +74,13 @@ def test_one_is_put_under_a_floor_that_stands() -> None:
 
     assert check_alteration(stands, target, steps) == []
     assert any(step.id.startswith("support-") for step in steps)
+
+
+def test_the_tray_is_cut_only_where_an_end_meets_its_wall() -> None:
+    def cut(row: int) -> bool:
+        design = replace(BAY, supports=(Support(0, row, 2, Side.E),))
+        step = next(one for one in plan_of(design).steps if one.id == "support-ground-1")
+        return any("cut that wall" in line for line in step.instructions)
+
+    assert cut(0)
+    assert not cut(1)
