@@ -273,6 +273,19 @@ def test_what_is_only_planned_is_not_altered(coordinating, make_enclosure):
     assert coordinating.get(address(planned)).url == reverse("enclosure", args=[planned.code])
 
 
+def test_on_one_that_was_retired_meanwhile_nothing_is_drawn(
+    coordinating, enclosure, coordinator, today
+):
+    page = coordinating.get(address(enclosure)).context["page"]
+    enclosure.set_state("retired", on=today, by=coordinator)
+    sent = {"once": page.idempotency_key, "base": page.base, "wish": "lid"}
+    answer = coordinating.post(address(enclosure, "wish"), sent)
+
+    assert answer.status_code == 422
+    assert "is retired, so it cannot be altered" in words_of(answer)
+    assert open_drawing(enclosure) is None
+
+
 # --- As few questions with much as with little ---
 
 

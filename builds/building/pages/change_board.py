@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from builds.building.models.altering import Outline
+from builds.building.models.altering import Outline, refuse_to_alter
 from builds.common.pace import our_pace
 from builds.common.reckonings import WhatStands, draft_alteration, what_stands
 from builds.designs.forms.all_steps import STEPS
@@ -27,7 +27,7 @@ from builds.making.altering.laying import Laying
 from builds.making.altering.order import Order, order_of_alteration, turned_in_place
 from builds.making.names import SIDE_WORDS
 from builds.making.pace import WorkPace
-from builds.plans.models.builds import Build
+from builds.plans.models.builds import Build, CannotBuild
 from builds.store.models.costs import PricedNeeds, priced, priced_each
 from builds.store.models.needs import QUICK, Shelf, items_of_alteration
 from habitats.designs.models.structures import faults_of, limits
@@ -42,6 +42,7 @@ from habitats.enclosures.models.standing import home_of
 from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.edit import Moved
+from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.wishes import Wish, wishes_for
 from habitats.wording import joined
 
@@ -152,6 +153,11 @@ class ChangeBoard(BoardPage):
         super().__init__(design, person, looking)
 
     def take(self, form: EditForm) -> Moved:
+        """Refused as a step that cannot be, where the enclosure was retired meanwhile."""
+        try:
+            refuse_to_alter(self.enclosure)
+        except CannotBuild as reason:
+            raise BadDesign([FileFault("", str(reason))]) from reason
         if not self.is_kept:
             form.edit(self.shape)  # what is refused begins no drawing
             key = form.idempotency_key
