@@ -14,8 +14,8 @@ from habitats.welfare.holding import MOST_TRIED
 from habitats.welfare.newcomers import Newcomers
 from habitats.welfare.placing import WHY_WORDS, Declined, RoomOffer, Why
 
-MOST_CARDS = 40  # of free ones, and of groups
-MOST_NAMED = 20  # of those not offered, for one reason
+MOST_CARDS = 30  # of free ones, and of groups
+MOST_NAMED = 15  # of those not offered, for one reason
 
 
 class OfferedCard(NamedTuple):

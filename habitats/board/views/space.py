@@ -17,7 +17,7 @@ from habitats.readings.models.homes_read import as_read
 from habitats.readings.models.readings import Reading
 from habitats.rescue.models.rescue import Rescue
 
-HOMES_A_PAGE = 50
+HOMES_A_PAGE = 30
 
 
 @require_GET
