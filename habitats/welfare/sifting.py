@@ -17,7 +17,7 @@ from habitats.welfare.newcomers import Kind, Newcomers
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.placing import PlaceThere, Why, declines, home_cautions, tightness
 from habitats.welfare.rule_set import RuleSet
-from habitats.welfare.taking import NOT_ALLOWED, Taking
+from habitats.welfare.taking import NOT_ALLOWED, Admission
 
 
 class SiftedOffer(NamedTuple):
@@ -48,7 +48,7 @@ class Sifted(NamedTuple):
 
 def sift(
     newcomers: Newcomers,
-    places: Iterable[tuple[PlaceThere, Taking | None]],
+    places: Iterable[tuple[PlaceThere, Admission | None]],
     rules: RuleSet | None,
     today: date,
     limits: WelfareLimits = DEFAULTS,
@@ -86,7 +86,7 @@ class _Asked:
     today: date
     limits: WelfareLimits
 
-    def about(self, place: PlaceThere, taking: Taking | None) -> SiftedOffer | SiftedOut:
+    def about(self, place: PlaceThere, taking: Admission | None) -> SiftedOffer | SiftedOut:
         why = declines(place, self.newcomers)
         if why is None and taking is None:
             raise ValueError(f"Nothing is told of {place.ref}: give what it says of newcomers.")
@@ -104,7 +104,7 @@ class _Asked:
         cautions = among.cautions + taking.company + self._of_home(place) + (letter != ENOUGH)
         return SiftedOffer(place.ref, place.group, takes if letter == ENOUGH else None, cautions)
 
-    def _space(self, taking: Taking) -> tuple[str, int | None]:
+    def _space(self, taking: Admission) -> tuple[str, int | None]:
         if self.rules is None:
             return "", None
         space = SpaceBeside(taking.space)

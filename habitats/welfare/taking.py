@@ -25,7 +25,7 @@ from habitats.welfare.values import Resident, Room, Sex, Species
 NOT_ALLOWED = -1
 
 
-class Taking(NamedTuple):
+class Admission(NamedTuple):
     """Of newcomers of one kind.
 
     ``space``: as the letters of ``SpaceBeside`` have it; of a litter, for the young beside their
@@ -47,7 +47,7 @@ def takings(
     *,
     overridden: Collection[str],
     limits: WelfareLimits,
-) -> Mapping[Kind, Taking]:
+) -> Mapping[Kind, Admission]:
     """``objections`` are those between the members, ``living`` is the members as space sees them,
     and ``species`` that of all of them.
 
@@ -64,7 +64,7 @@ def takings(
         coming = _coming(species, kind, today)
         asked = [one for one in heard if kind not in mild[one.ref]]
         company = NOT_ALLOWED if is_refused else _company(asked, coming.animals, today, limits)
-        found[kind] = Taking(space.letters(coming.residents), company)
+        found[kind] = Admission(space.letters(coming.residents), company)
     return found
 
 

@@ -50,6 +50,7 @@ LITERALS = {
     ("habitats/management/commands/untranslated.py", "msgid "): "how a line of a catalogue begins",
     ("habitats/rotation/spots.py", "ramp from "): "names of spots that were kept in English",
     ("habitats/rotation/spots.py", "the "): "names of spots that were kept in English",
+    ("habitats/middleware.py", "Accept"): "a header of HTTP",
     ("habitats/structure/fields.py", "Cc"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zl"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zp"): "a category of Unicode",

@@ -34,7 +34,7 @@ from habitats.welfare.placing import (
 )
 from habitats.welfare.rooms import room_of
 from habitats.welfare.sifting import Sifted, SiftedOut, sift
-from habitats.welfare.taking import Taking
+from habitats.welfare.taking import Admission
 from habitats.welfare.values import Species
 
 
@@ -153,7 +153,7 @@ _FIELDS = (
 
 def _places(
     newcomers: Newcomers, today: date, suspected: Container[Thing]
-) -> Iterator[tuple[PlaceThere, Taking | None]]:
+) -> Iterator[tuple[PlaceThere, Admission | None]]:
     kept = Reading.objects.fresh(today).order_by("enclosure__label", "enclosure")
     rows = [_Row(*row) for row in kept.values_list(*_FIELDS)]
     homes = _homes({row.home for row in rows if row.home}, today)
@@ -175,7 +175,7 @@ def _places(
                 has_animals=row.animals > 0,
                 in_quarantine=row.in_quarantine,
             ),
-            Taking(*taking) if taking else None,
+            Admission(*taking) if taking else None,
         )
 
 

@@ -131,7 +131,7 @@ class Reading(models.Model):
 
     ``holds_until``: the first later day on which it may be another. Of a retired enclosure nothing
     is read: its ``day`` is after all others. ``built_for``: the species of its design; ``takes``:
-    what newcomers of each kind find there, as ``Taking`` has it, by the code of the kind.
+    what newcomers of each kind find there, as ``Admission`` has it, by the code of the kind.
     ``passes`` None: it cannot be told, or nobody lives there. ``residents`` are ``[code, name,
     share of the required floor in mm²]``; what is due are the ``due_rows`` of the enclosure.
     ``blocks`` and ``warnings`` count objections that nobody has overridden. ``floors`` are the
