@@ -68,7 +68,7 @@ def lettered(stance: Stance) -> str:
 
 
 def seats_told(stances: Iterable[Stance]) -> list[str]:
-    """The letters of a picture in words, for who does not see it."""
+    """The letters of a picture in words, for those who do not see it."""
     return [
         message("%(letter)s: %(seat)s.", letter=seat.letter, seat=seat.words)
         for _stance, seat in seats_of(stances)
