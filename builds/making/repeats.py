@@ -23,7 +23,7 @@ _PLACES: dict[str, tuple[int, ...]] = {
 }
 
 
-class Told(NamedTuple):
+class ToldStep(NamedTuple):
     """A step among others: by facts, as they are or as they are stored, and by its sentences."""
 
     facts: Sequence[Any]
@@ -68,7 +68,7 @@ class Repeats(NamedTuple):
         return (once_more, *instructions) if once_more else instructions
 
 
-def repeats_in(steps: Sequence[Told]) -> Repeats:
+def repeats_in(steps: Sequence[ToldStep]) -> Repeats:
     alike: dict[str, list[int]] = defaultdict(list)
     for number, step in enumerate(steps, start=1):
         places = _PLACES.get(step.facts[0]) if step.facts else None

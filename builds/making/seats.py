@@ -12,7 +12,7 @@ from habitats.structure.lattice import Face
 from habitats.wording import counted, joined, message
 
 
-class Seat(NamedTuple):
+class LetteredSeat(NamedTuple):
     """``ribs`` says it beside its letter; ``words`` where there is room, or nothing to look at."""
 
     letter: str
@@ -20,17 +20,25 @@ class Seat(NamedTuple):
     words: str
 
 
-SEATS: dict[Stance, Seat] = {
-    Stance(Face.FLAT, 1): Seat("A", message("ribs up"), message("flat, ribs up")),
-    Stance(Face.FLAT, -1): Seat("B", message("ribs down"), message("flat, ribs down")),
-    Stance(Face.EW, -1): Seat("C", message("ribs north"), message("upright, ribs to the north")),
-    Stance(Face.EW, 1): Seat("D", message("ribs south"), message("upright, ribs to the south")),
-    Stance(Face.NS, 1): Seat("E", message("ribs east"), message("upright, ribs to the east")),
-    Stance(Face.NS, -1): Seat("F", message("ribs west"), message("upright, ribs to the west")),
+SEATS: dict[Stance, LetteredSeat] = {
+    Stance(Face.FLAT, 1): LetteredSeat("A", message("ribs up"), message("flat, ribs up")),
+    Stance(Face.FLAT, -1): LetteredSeat("B", message("ribs down"), message("flat, ribs down")),
+    Stance(Face.EW, -1): LetteredSeat(
+        "C", message("ribs north"), message("upright, ribs to the north")
+    ),
+    Stance(Face.EW, 1): LetteredSeat(
+        "D", message("ribs south"), message("upright, ribs to the south")
+    ),
+    Stance(Face.NS, 1): LetteredSeat(
+        "E", message("ribs east"), message("upright, ribs to the east")
+    ),
+    Stance(Face.NS, -1): LetteredSeat(
+        "F", message("ribs west"), message("upright, ribs to the west")
+    ),
 }
 
 
-def seats_of(stances: Iterable[Stance]) -> list[tuple[Stance, Seat]]:
+def seats_of(stances: Iterable[Stance]) -> list[tuple[Stance, LetteredSeat]]:
     """Each seat that is met, once, by its letter."""
     met = {stance: SEATS[stance] for stance in stances}
     return sorted(met.items(), key=lambda one: one[1].letter)

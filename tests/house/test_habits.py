@@ -12,6 +12,7 @@ LAID_OUT_BY_HAND = {
     "habitats/structure/kinds.py": "the kinds of part, one a row",
     "habitats/upkeep/kinds.py": "the kinds of fault, with what is asked of each",
     "tests/rotation/test_rotate_command.py": "a rescue's linens, one a line",
+    "tests/drawing/test_rules_of_drawing.py": "rules of drawing, one a line",
     "tests/rotation/test_states.py": "the ways of a linen, one a line",
 }
 

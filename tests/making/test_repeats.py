@@ -3,7 +3,7 @@
 import pytest
 
 from builds.making.reckoning import plan_of
-from builds.making.repeats import Told, repeats_in
+from builds.making.repeats import ToldStep, repeats_in
 from builds.making.step import Task
 from builds.making.step_keys import coded
 from habitats.structure.lattice import Side
@@ -19,7 +19,7 @@ def steps():
 
 
 def told_in(steps):
-    return repeats_in([Told(one.facts, one.instructions) for one in steps])
+    return repeats_in([ToldStep(one.facts, one.instructions) for one in steps])
 
 
 def numbers(steps, task):
@@ -69,7 +69,7 @@ def test_ramps_that_differ_are_each_told_in_full():
 
 
 def test_facts_tell_the_same_as_they_are_stored(steps):
-    stored = repeats_in([Told(coded(one.facts), one.instructions) for one in steps])
+    stored = repeats_in([ToldStep(coded(one.facts), one.instructions) for one in steps])
 
     assert stored == told_in(steps)
 

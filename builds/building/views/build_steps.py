@@ -19,7 +19,7 @@ from builds.building.pages.build_page import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
 from builds.making.bench import MEASURE
 from builds.making.part_names import part_name
-from builds.making.repeats import Repeats, Told, repeats_in
+from builds.making.repeats import Repeats, ToldStep, repeats_in
 from builds.plans.models.build_acts import Start
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
@@ -108,7 +108,7 @@ class BuildStepPage:
     @cached_property
     def _repeats(self) -> Repeats:
         cards = [one.card for one in self.now.steps]
-        return repeats_in([Told(one.get("facts", ()), one["instructions"]) for one in cards])
+        return repeats_in([ToldStep(one.get("facts", ()), one["instructions"]) for one in cards])
 
     @property
     def same_work(self) -> SameWork | None:

@@ -15,7 +15,7 @@ STEPS: dict[str, type[steps.EditForm]] = {
     "remove-level": steps.RemoveLevelForm,
     "lid": steps.LidForm,
     "guards": steps.GuardsForm,
-    "room": steps.RoomForm,
+    "room": steps.RoomWallsForm,
     "supports": steps.SupportsForm,
     "panel": steps.PanelForm,
     "tray": steps.TrayForm,

@@ -290,7 +290,7 @@ class SupportsForm(EditForm):
         return Moved(with_fittings(shape, Role.SUPPORT, supports), 0, 0)
 
 
-class RoomForm(EditForm):
+class RoomWallsForm(EditForm):
     """A side of the whole drawing at which a wall of the room stands, or stands no more."""
 
     side = forms.TypedChoiceField(coerce=Side, choices=[(side.value, side.value) for side in Side])

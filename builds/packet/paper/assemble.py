@@ -18,7 +18,7 @@ from builds.making.inspection import inspection_list
 from builds.making.lying import is_same_turned
 from builds.making.names import doorway_name, ramp_name
 from builds.making.part_names import part_name
-from builds.making.repeats import Told, repeats_in
+from builds.making.repeats import ToldStep, repeats_in
 from builds.making.step import Step, Task, Work
 from builds.packet.paper.glossary import glossary_of
 from builds.packet.paper.ink import inked
@@ -28,9 +28,9 @@ from builds.packet.paper.source import PacketSource
 from builds.packet.paper.step_pages import work_pages
 from builds.packet.paper.values import (
     BlankCard,
-    Chapter,
     Cover,
     Packet,
+    PieceOfWork,
     PlanCard,
     RampCard,
     SheetCard,
@@ -71,7 +71,7 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
     plans = _plans(structure, options) if Section.PLANS in wanted else ()
     blanks = _blank_cards(source, options) if Section.BLANKS in wanted else ()
     ramps = _ramp_cards(source, options) if Section.RAMPS in wanted else ()
-    chapters: tuple[Chapter, ...] = ()
+    chapters: tuple[PieceOfWork, ...] = ()
     if Section.STEPS in wanted:
         cards = _step_cards(source, options, _Beside(sheets, blanks, ramps))
         chapters = chapters_of(cards, altering=source.change is not None)
@@ -157,7 +157,7 @@ def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tupl
     blanks = {card.number: card for card in beside.blanks}
     ramps = dict(zip(source.ramps, beside.ramps, strict=False))
     seen = options.sections & SEEN.keys()
-    repeats = repeats_in([Told(step.facts, step.instructions) for step in source.steps])
+    repeats = repeats_in([ToldStep(step.facts, step.instructions) for step in source.steps])
 
     def card(index: int, step: Step) -> StepCard:
         blank = blanks.get(_blank_of(step))

@@ -19,17 +19,17 @@ ENOUGH = 0.6  # of a page that is used
 LARGE_PICTURE = 84  # larger ones are no better
 
 
-class Cost(NamedTuple):
+class PagesSpent(NamedTuple):
     """What a way to share pages costs: fewest pages first, then the least waste."""
 
     pages: int
     waste: float
 
 
-class Way(NamedTuple):
+class SharedPages(NamedTuple):
     """How the work goes on: where the next page ends, and how high pictures are on it."""
 
-    cost: Cost
+    cost: PagesSpent
     end: int
     picture_mm: int
 
@@ -65,21 +65,23 @@ def _sized(one: BlockHeight, wished: int) -> Block:
     return block
 
 
-def _best_ways(heights: Sequence[BlockHeight], each: int, room: float) -> list[Way]:
+def _best_ways(heights: Sequence[BlockHeight], each: int, room: float) -> list[SharedPages]:
     """The best way on from each block, worked out from the last one backwards."""
-    best = [Way(Cost(0, 0.0), len(heights), 0)]
+    best = [SharedPages(PagesSpent(0, 0.0), len(heights), 0)]
     for at in reversed(range(len(heights))):
         ways = _pages_from(heights, at, each, room)
         best.append(min(_and_on(way, best[len(heights) - way.end].cost) for way in ways))
     return best[::-1]
 
 
-def _and_on(way: Way, rest: Cost) -> Way:
-    cost = Cost(way.cost.pages + rest.pages, way.cost.waste + rest.waste)
+def _and_on(way: SharedPages, rest: PagesSpent) -> SharedPages:
+    cost = PagesSpent(way.cost.pages + rest.pages, way.cost.waste + rest.waste)
     return way._replace(cost=cost)
 
 
-def _pages_from(heights: Sequence[BlockHeight], at: int, each: int, room: float) -> Iterator[Way]:
+def _pages_from(
+    heights: Sequence[BlockHeight], at: int, each: int, room: float
+) -> Iterator[SharedPages]:
     """Each way to fill the page that begins with this block; it alone always is one."""
     for end in range(at + 1, len(heights) + 1):
         some = heights[at:end]
@@ -90,7 +92,7 @@ def _pages_from(heights: Sequence[BlockHeight], at: int, each: int, room: float)
         is_large = end in (at + 1, len(heights))  # alone, or the last page, which may be empty
         empty = 0.0 if is_large else max(0.0, ENOUGH - _height(some, picture_mm) / room)
         small = max(0, LARGE_PICTURE - picture_mm) / LARGE_PICTURE
-        yield Way(Cost(1, 10 * empty + small), end, picture_mm)
+        yield SharedPages(PagesSpent(1, 10 * empty + small), end, picture_mm)
 
 
 def _may_share(some: Sequence[BlockHeight], each: int) -> bool:

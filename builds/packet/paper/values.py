@@ -164,7 +164,7 @@ class StepCard:
 
 
 @dataclass(frozen=True, slots=True)
-class Chapter:
+class PieceOfWork:
     """A piece of work, counted from 1: steps in a row that are done in one place."""
 
     number: int
@@ -193,7 +193,7 @@ class Block:
     ``chapter`` is the piece of work that begins with it, None inside one.
     """
 
-    chapter: Chapter | None = None
+    chapter: PieceOfWork | None = None
     sheet: SheetCard | None = None
     plan: PlanCard | None = None
     step: StepCard | None = None
@@ -264,7 +264,7 @@ class Packet:
     blanks: tuple[BlankCard, ...]
     unmade: tuple[Unmade, ...]
     ramps: tuple[RampCard, ...]
-    chapters: tuple[Chapter, ...]
+    chapters: tuple[PieceOfWork, ...]
     work_pages: tuple[WorkPage, ...]
     first_use: tuple[Advice, ...]
     care: tuple[Advice, ...]

@@ -9,13 +9,13 @@ from enum import Enum
 from itertools import groupby
 
 from builds.making.step import Step, Task, Work
-from builds.packet.paper.values import Block, Chapter, PlanCard, SheetCard, StepCard
+from builds.packet.paper.values import Block, PieceOfWork, PlanCard, SheetCard, StepCard
 from habitats.wording import message
 
 OF_SHEET = frozenset((Work.CUT_BLANK, Work.FOLD_TRAY, Work.FOLD_STRIP))
 
 
-class Place(Enum):
+class WorkPlace(Enum):
     """Where a piece of work is done, and with what."""
 
     WIRE = message("At the bench: parts and wire")
@@ -24,24 +24,24 @@ class Place(Enum):
     ALTERING = message("At the enclosure")
 
 
-def place_of(step: Step, *, altering: bool) -> Place:
+def place_of(step: Step, *, altering: bool) -> WorkPlace:
     if not step.bench:
-        return Place.ALTERING if altering else Place.BUILDING
+        return WorkPlace.ALTERING if altering else WorkPlace.BUILDING
     is_sheet = step.subject is not None and step.subject.work in OF_SHEET
-    return Place.SHEET if is_sheet else Place.WIRE
+    return WorkPlace.SHEET if is_sheet else WorkPlace.WIRE
 
 
-def chapters_of(cards: Sequence[StepCard], *, altering: bool) -> tuple[Chapter, ...]:
+def chapters_of(cards: Sequence[StepCard], *, altering: bool) -> tuple[PieceOfWork, ...]:
     """Steps in a row that are done in one place, counted from 1."""
     runs = groupby(cards, key=lambda card: place_of(card.step, altering=altering))
     return tuple(
-        Chapter(number, str(place.value), tuple(some))
+        PieceOfWork(number, str(place.value), tuple(some))
         for number, (place, some) in enumerate(runs, start=1)
     )
 
 
 def blocks_of(
-    chapters: Sequence[Chapter], sheets: Sequence[SheetCard], plans: Sequence[PlanCard]
+    chapters: Sequence[PieceOfWork], sheets: Sequence[SheetCard], plans: Sequence[PlanCard]
 ) -> Iterator[Block]:
     """All that is printed of the work, in order; a chapter's first block has its heading."""
     with_sheets, with_plans = _cutting(chapters), _building(chapters)
@@ -58,7 +58,7 @@ def blocks_of(
         )
 
 
-def _cutting(chapters: Sequence[Chapter]) -> Chapter | None:
+def _cutting(chapters: Sequence[PieceOfWork]) -> PieceOfWork | None:
     """Where sheet is cut first; the first chapter if no step does."""
     cut = (
         one for one in chapters if any(task_of(card.step) == Task.CUT_BLANK for card in one.cards)
@@ -66,7 +66,7 @@ def _cutting(chapters: Sequence[Chapter]) -> Chapter | None:
     return next(cut, next(iter(chapters), None))
 
 
-def _building(chapters: Sequence[Chapter]) -> Chapter | None:
+def _building(chapters: Sequence[PieceOfWork]) -> PieceOfWork | None:
     """Where the work at the enclosure begins; the last chapter if none does."""
     at_it = (one for one in chapters if not one.cards[0].step.bench)
     return next(at_it, chapters[-1] if chapters else None)

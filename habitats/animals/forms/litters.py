@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from habitats.animals.models.animals import Animal, Birth
-from habitats.animals.models.litters import Young, record_litter, take_in_young
+from habitats.animals.models.litters import OneOfLitter, record_litter, take_in_young
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.people.models.people import Person
 from habitats.welfare.companion import BirthSpan, Companion
@@ -135,9 +135,9 @@ class BirthForm(forms.Form):
         young = [self._young(number) for number in range(1, given["young"] + 1)]
         return birth, take_in_young(birth, young, given["weighed_on"] or self.today, by=by)
 
-    def _young(self, number: int) -> Young:
+    def _young(self, number: int) -> OneOfLitter:
         given = self.cleaned_data
-        return Young(given.get(f"sex_{number}", ""), given.get(f"grams_{number}"))
+        return OneOfLitter(given.get(f"sex_{number}", ""), given.get(f"grams_{number}"))
 
     def _mother_giving_birth(self, on: date) -> Companion:
         mother = self.mother

@@ -13,7 +13,7 @@ from habitats.common.idempotency import get_or_make
 from habitats.people.models.people import Person
 
 
-class Young(NamedTuple):
+class OneOfLitter(NamedTuple):
     """One of a litter. ``sex`` is empty if nobody could tell; ``grams`` None: not weighed."""
 
     sex: str = ""
@@ -44,7 +44,7 @@ def record_litter(
 
 
 def take_in_young(
-    birth: Birth, young: Sequence[Young], weighed_on: date, *, by: Person
+    birth: Birth, young: Sequence[OneOfLitter], weighed_on: date, *, by: Person
 ) -> list[Animal]:
     """A page for each, in the mother's group and quarantine. The same birth again gives the same.
 
