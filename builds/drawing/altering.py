@@ -252,7 +252,7 @@ def _marks(taken: frozenset[Joint], turned: dict[Joint, Stance], ties: str) -> E
     return [
         (style, words)
         for style, words, there in (
-            (Style.TURNED, message("turn to sit so"), turned),
+            (Style.TURNED, message("turn like this"), turned),
             (Style.TAKEN_JOINT, message("connector comes off"), taken),
             (Style.TIE, ties, ties),
         )

@@ -62,12 +62,12 @@ HOLD_SUPPORT = Advice(
 )
 SUPPORTED_FLOOR = Advice(
     "supported_floor",
-    message("Keep hands and animals from under a floor while a support of it is out."),
+    message("Keep hands and animals out from under a floor while one of its supports is out."),
 )
 DOOR_GAP = Advice(
     "door_gap",
     message(
-        "A door that stands ajar lets animals out: close both clips each time, and try that no "
+        "A door that stands ajar lets animals out: close both clips each time, and check that no "
         "head fits through on any side."
     ),
 )

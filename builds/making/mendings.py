@@ -250,7 +250,7 @@ _MENDINGS = {
                 "Tie its hinge twice, just loose enough to swing, cut the old ties off, and put "
                 "two clips on the other side."
             ),
-            message("Open and close it: no head of the smallest animal fits through on any side."),
+            message("Open and close it: the head of the smallest animal fits through on no side."),
             message("Bring what is not needed back to the store."),
         ),
         times.PANEL + 2 * (times.CUT_TIE + times.TIE),

@@ -93,7 +93,7 @@ def _fetch(troubles: Sequence[Trouble]) -> Iterator[Step]:
         title=message("Fetch and count the parts"),
         instructions=(
             message("Count out %(parts)s.", parts=listed(counted_out)),
-            message("Take the tools of all steps along, and put all of it beside the enclosure."),
+            message("Take the tools for all steps too, and put everything beside the enclosure."),
         ),
         tools=(tools.GLOVES,),
         minutes=times.minutes((sum(one.count for one in parts), times.SORTED_PANEL)),

@@ -143,8 +143,8 @@ def time_figures() -> tuple[CitedFigure, ...]:
             message("Estimates that follow the rescue's own times"),
             PRACTICE,
             message(
-                "the median of used by usual time, from %(least)d timed steps of a kind on, "
-                "between %(low)d and %(high)d percent",
+                "the median of time used against usual time, once %(least)d steps of a kind are "
+                "timed, between %(low)d and %(high)d percent",
                 least=pace.LEAST_STEPS,
                 low=pace.LEAST_PERCENT,
                 high=pace.MOST_PERCENT,

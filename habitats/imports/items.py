@@ -48,7 +48,8 @@ def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
         )
     elif values["pack_count"] is not None and values["pack_price"] is None:
         yield row.fault(
-            "pack_price", message("The row tells of a pack. Write its price, or empty pack_count.")
+            "pack_price",
+            message("The row has a pack_count but no price. Write the price, or empty pack_count."),
         )
 
 

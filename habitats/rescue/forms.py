@@ -107,7 +107,9 @@ class RescueForm(forms.ModelForm):
             ),
             "weight_alarm_percent": _("Common practice: agree on it with your vet."),
             "safety_check_days": _("For ties, wire ends, trays and tape. Common practice."),
-            "learns_times": _("Of steps that builders started and ticked. Plans keep their times."),
+            "learns_times": _(
+                "From steps that builders started and ticked. Plans keep their times."
+            ),
         }
 
     def clean_language(self) -> str:
@@ -210,7 +212,7 @@ class PanelSizeForm(forms.ModelForm):
         model = Rescue
         fields = ["panel_mm", "panel_squares"]
         labels = {"panel_squares": _("Mesh squares a side")}
-        help_texts = {"panel_squares": _("Count the openings along one edge of a panel.")}
+        help_texts = {"panel_squares": _("Count the squares along one edge of a panel.")}
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)

@@ -139,9 +139,9 @@ def _tall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         yield Caution(
             "may_tip",
             message(
-                "It is %(height)s high and %(side)s deep: higher than its shorter side, so a "
-                "person who leans on it can tip it. Put it at a wall of the room and tie its top "
-                "to that wall at two places, or make it lower or deeper.",
+                "The enclosure is %(height)s high and %(side)s deep: higher than its shorter side, "
+                "so a person who leans on it can tip it. Put it at a wall of the room and tie its "
+                "top to that wall at two places, or make it lower or deeper.",
                 height=lengths(height_mm(structure)),
                 side=lengths(min(footprint_mm(structure.design))),
             ),

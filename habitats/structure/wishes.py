@@ -175,7 +175,7 @@ def _with_doors(design: Design, limits: Limits) -> Iterator[edit.Moved]:
             design = _with_one_door_more(design, left, limits)
             left = _under_cover(design, limits)
     if left:
-        raise _refusal(message("That takes more doors than a wish draws. Draw them one by one."))
+        raise _refusal(message("This needs more doors than one tap draws. Draw them one by one."))
     yield edit.Moved(design, 0, 0)
 
 

@@ -74,7 +74,7 @@ def test_the_page_says_when_males_leave_and_the_stillborn_are_a_number(lives, se
 
     said = text_of(send(wren))
 
-    assert "3 young have a page each. Males leave females by 29 March 2027." in said
+    assert "3 young animals have a page each. Separate males from females by 29 March 2027." in said
     assert "1 stillborn" in said
 
 

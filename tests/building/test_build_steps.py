@@ -68,7 +68,7 @@ def test_work_that_comes_again_is_told_once_and_referred_to(building, this_day, 
 
     assert f"Do this twice: here and in step {second.number}." in told
     assert f'<a href="{at(build, first)}">Do the same as in step {first.number}.</a>' in again
-    assert "All of it once more" in again
+    assert "Full instructions" in again
 
 
 def test_a_step_says_by_number_and_title_what_it_waits_for(building, under_way, text_of):

@@ -57,7 +57,7 @@ def test_the_board_opens_with_what_stands_and_keeps_nothing(coordinating, enclos
     answer = coordinating.get(address(enclosure))
 
     assert answer.context["page"].shape.levels == enclosure.shape().levels
-    assert "nothing yet: it stands as drawn" in words_of(answer)
+    assert "none drawn yet" in words_of(answer)
     assert Design.objects.count() == before
 
 

@@ -408,7 +408,7 @@ def test_a_front_door_answers_the_question_who_reaches_under_the_upper_level(
     assert "needs a front door" not in text_of(board)
 
     board = take(design, "room", htmx=True, side="E")
-    assert "Front door that nobody gets to" in text_of(board)
+    assert "Front door that nobody can reach" in text_of(board)
     assert shape_of(design).room_walls == {"E"}
     take(design, "room", side="E")
     assert not shape_of(design).room_walls

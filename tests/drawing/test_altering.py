@@ -81,7 +81,7 @@ def test_what_is_put_on_is_strong_and_not_dashed(change, order):
 def test_connectors_to_turn_have_a_ring_and_a_letter(change, order):
     drawn = picture(change, order, "turn-connectors")
 
-    assert "turn to sit so" in drawn
+    assert "turn like this" in drawn
     assert "Connectors to turn have a ring" in drawn
 
 
@@ -114,7 +114,7 @@ def test_one_picture_shows_all_that_changes(change):
 
     assert DASHED in drawn
     assert "s-new" in drawn
-    for words in ("comes off", "is put on", "turn to sit so"):
+    for words in ("comes off", "is put on", "turn like this"):
         assert words in drawn
 
 

@@ -20,7 +20,7 @@ class PanelReportForm(forms.Form):
         label=_("Mesh squares a side"),
         min_value=SQUARES[0],
         max_value=SQUARES[1],
-        help_text=_("Count the openings along one edge of a panel."),
+        help_text=_("Count the squares along one edge of a panel."),
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
     )
     note = forms.CharField(label=_("Remark"), max_length=LONGEST_REMARK, required=False)

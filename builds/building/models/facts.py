@@ -47,5 +47,5 @@ def build_day(day: BuildDay) -> list[Fact]:
     names = ", ".join(str(one.person) for one in coming) or str(NONE)
     return [
         *fields_of(day, DayFacts._fields),
-        fact(day, "coming", _("Who comes"), keys, names),
+        fact(day, "coming", _("People coming"), keys, names),
     ]

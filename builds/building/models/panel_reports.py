@@ -92,7 +92,7 @@ def report_panel(
         return known
     plan = build.plans.newest_first().select_related("revision")[0]
     if not may_be_reported(plan, build.state_now()):
-        raise CannotBuild(_("This build cannot be re-planned any more. Tell a coordinator."))
+        raise CannotBuild(_("This build can no longer be re-planned. Tell a coordinator."))
     planned = plan.revision.shape().panel
     if planned == panel:
         raise CannotBuild(_("This is the size that is planned, so you can go on."))

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from django.urls import reverse
 from django.utils.formats import time_format
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from builds.building.models.build_days import BuildDay, Coming
 from builds.making.tools import TOOLS
@@ -110,4 +111,4 @@ def _row(day: BuildDay, mine: Coming, today: date) -> TodayRow:
     at = time_format(mine.at or day.begins, "H:i")
     when = _("%(day)s, %(time)s") % {"day": since_words(day.on, today), "time": at}
     things = _("Bring: %(things)s") % {"things": mine.brings} if mine.brings else ""
-    return TodayRow(words, link, _("Open"), day.place, when, things)
+    return TodayRow(words, link, pgettext("a page", "Open"), day.place, when, things)

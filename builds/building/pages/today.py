@@ -44,7 +44,7 @@ def _panel_row(report: PanelReport, units: str) -> TodayRow:
     """Builders wait with cutting until somebody decides."""
     link = reverse("builds:answer_panel_size", args=[report.build.code, report.pk])
     sizes = {"size": length(report.size_mm, units), "planned": length(report.planned_mm, units)}
-    what = _("panels measure %(size)s, planned are %(planned)s") % sizes
+    what = _("panels measure %(size)s, not %(planned)s as planned") % sizes
     return TodayRow(str(report.build), link, _("Decide"), what, "")
 
 

@@ -62,7 +62,7 @@ def plan_change(request: HttpRequest, code: str) -> HttpResponse:
     drawing = open_drawing(enclosure)
     try:
         if drawing is None:
-            raise CannotBuild(_("Nothing is drawn yet: it stands as the drawing has it."))
+            raise CannotBuild(_("Nothing is drawn yet: the drawing matches the enclosure."))
         refuse_to_alter(enclosure)
         found = outline(enclosure, drawing)
     except CannotBuild as reason:

@@ -75,7 +75,7 @@ def start_again(request: HttpRequest, code: str) -> HttpResponse:
     if ended is not None:
         messages.success(
             request,
-            _("You draw on what stands now. The drawing before is kept as %(code)s.")
+            _("You draw on the enclosure as it stands. The earlier drawing is kept as %(code)s.")
             % {"code": ended.code},
         )
     return redirect("builds:change_enclosure", code=enclosure.code)

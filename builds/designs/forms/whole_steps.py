@@ -111,6 +111,6 @@ class WishForm(EditForm):
         moved = wished(shape, self.cleaned_data["wish"], limits())
         if moved is None:
             raise BadDesign(
-                [FileFault("", message("That cannot be any more: the drawing has changed."))]
+                [FileFault("", message("This is no longer possible: the drawing has changed."))]
             )
         return moved

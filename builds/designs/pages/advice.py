@@ -19,7 +19,7 @@ LINES = {
     "ramp_near_wall_top": message("Wall too low beside a ramp"),
     "needs_door": message("Floor that no hand reaches: needs a front door"),
     "out_of_reach": message("Floor that no hand reaches"),
-    "door_at_wall": message("Front door that nobody gets to"),
+    "door_at_wall": message("Front door that nobody can reach"),
     "small_level": message("Upper level of a single panel"),
     "may_tip": message("High and narrow: may tip over"),
     "upper_load": message("Load of an upper floor"),

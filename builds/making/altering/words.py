@@ -41,7 +41,7 @@ def fetch_words(parts: Sequence[Added], blanks: Sequence[Added], borrowed: int) 
         message("Fetch and count what is new") if some else message("Mark the north side"),
         message("Count out %(parts)s.", parts=amounts(parts)) if parts else "",
         message(
-            "Fetch the sheet for %(blanks)s: steps of their own cut it. Where the pieces lie cut "
+            "Fetch the sheet for %(blanks)s: it is cut in steps of its own. If the pieces are cut "
             "already, fetch those.",
             blanks=amounts(blanks),
         )

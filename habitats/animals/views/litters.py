@@ -41,8 +41,10 @@ def _told(birth: Birth, young: list[Animal]) -> str:
     if not young:
         return recorded
     pages = ngettext(
-        "%(number)d young has a page now.", "%(number)d young have a page each.", len(young)
+        "%(number)d young animal has a page now.",
+        "%(number)d young animals have a page each.",
+        len(young),
     ) % {"number": len(young)}
     leave = birth.on + timedelta(days=LEAVES_DAYS[Species(birth.mother.species)])
-    males = _("Males leave females by %(day)s.") % {"day": in_full(leave)}
+    males = _("Separate males from females by %(day)s.") % {"day": in_full(leave)}
     return f"{recorded} {pages} {males}"

@@ -122,7 +122,7 @@ KINDS = {
             AHEAD_DAYS,
             False,
             _waits,
-            message("Castration waits"),
+            message("Waits after castration"),
         ),
         FoldKind(DueKind.LITTER_POSSIBLE, AHEAD_DAYS, False, _litters, message("Litters possible")),
     )

@@ -47,7 +47,7 @@ def first_passwords(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
     made = make_first_passwords()
     if not made:
-        messages.info(request, _("Everybody who may log in has a password."))
+        messages.info(request, _("All people who may log in have a password."))
         return redirect("people")
     context = {
         "slips": [(one, _language_of(one.person)) for one in made],
