@@ -8,11 +8,11 @@ PHONE = 740  # px high, at 360 px wide
 @pytest.mark.parametrize(
     ("role", "screens", "language"),
     [
-        ("coordinator", 2, "en"),
+        ("coordinator", 2, "en-gb"),
         ("coordinator", 2, "de"),
-        ("foster", 1, "en"),
-        ("builder", 2, "en"),
-        ("laundry", 2, "en"),
+        ("foster", 1, "en-gb"),
+        ("builder", 2, "en-gb"),
+        ("laundry", 2, "en-gb"),
     ],
 )
 def test_today_fits_on_so_many_screens(come_in, role, screens, language):
