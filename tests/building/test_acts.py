@@ -252,7 +252,7 @@ def test_a_build_that_is_planned_anew_is_stored_anew(building, build, coordinato
 def test_every_page_to_store_is_one_that_opens(building, build):
     pages = told(building, build)["pages"]
 
-    assert len(pages) == 7 + len(steps_of(build))
+    assert len(pages) == 8 + len(steps_of(build))
     assert all(building.get(page).status_code == 200 for page in pages)
 
 

@@ -114,4 +114,4 @@ def test_a_build_that_is_inspected_takes_no_such_report(building, builder, text_
     response = report(building, make_build(state="inspected"))
 
     assert response.status_code == 422
-    assert "cannot be re-planned any more" in text_of(response)
+    assert "can no longer be re-planned" in text_of(response)

@@ -108,8 +108,9 @@ def test_the_chosen_text_size_holds_for_other_steps_too(walk, building, builder)
     build = make_build(state="building", people=[builder])
     first, second = (f"/builds/{build.code}/steps/{one.key}/" for one in steps_of(build)[:2])
     text_px = 'parseFloat(getComputedStyle(document.querySelector(".do")).fontSize)'
-    walk.open(building, first)
+    walk.open(building, second)
     usual = walk.page.evaluate(text_px)
+    walk.open(building, first)
 
     walk.page.get_by_role("button", name="Largest").tap()
     walk.open(building, second)

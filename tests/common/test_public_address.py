@@ -17,7 +17,6 @@ from habitats.checks import public_address_is_one_of_ours
 from habitats.common.public_address import Reach, reach_of
 from habitats.linens.models.spots import LinenSize
 from tests.support.behind_doors import (
-    a_kit,
     a_kit_link,
     drawing,
     enclosed,
@@ -114,10 +113,15 @@ def test_how_far_an_address_reaches(address, reach):
     assert reach_of(address) == reach
 
 
+def a_kit_with_a_link() -> dict[str, str]:
+    """Its papers carry the address of its link; without one they carry none."""
+    return {"code": a_kit_link()["code"]}
+
+
 PRINTED = {
     "enclosure_card_pdf": enclosed,
     "builds:packet_pdf": drawing(),
-    "builds:kit_pdf": a_kit(),
+    "builds:kit_pdf": a_kit_with_a_link,
     "builds:adopter_pdf": for_an_adopter(),
     "trace_pdf": traced,
 }

@@ -55,6 +55,8 @@ NO_PAGES = {
     "builds:service_worker",
     "builds:manifest",
     "builds:ticks",
+    "builds:build_day_entry",
+    "builds:adopter_acts",
 }
 PAGES = [
     name
