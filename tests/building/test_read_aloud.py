@@ -111,8 +111,6 @@ def test_without_a_voice_on_the_phone_there_is_no_button(phone_with, building, s
 def test_an_adopter_has_a_step_read_aloud_too(phone_with, client_of, this_day):
     link = make_link()
     phone = phone_with(OURS)
-    # Without signal: nobody could be told there which steps are done.
-    phone.page.route("**/ticks/", lambda route: route.abort())
     phone.open(client_of(None), f"/k/{link.token}/steps/{steps_of(link.build)[0].key}/")
 
     phone.page.get_by_role("button", name="Read aloud").tap()

@@ -57,6 +57,7 @@ NO_PAGES = {
     "builds:ticks",
     "builds:build_day_entry",
     "builds:adopter_acts",
+    "builds:adopter_ticks",
 }
 PAGES = [
     name

@@ -10,6 +10,7 @@ from playwright.sync_api import Page, Route
 # A secure one to browsers; nothing answers there but the route below.
 ORIGIN = "http://pages.localhost"
 STATIC = "/static/"
+TICKS = "/ticks/"
 
 
 class Walk:
@@ -29,6 +30,9 @@ class Walk:
         if address.startswith(STATIC):
             file = finders.find(address.removeprefix(STATIC))
             route.fulfill(path=file, content_type=guess_type(file)[0] or "")
+        elif address.endswith(TICKS):
+            # It takes a lock, and the test holds the database: as if there was no signal.
+            route.abort()
         else:
             is_first = route.request.is_navigation_request()
             # A route sees no rows of the test: what a page asks for later, it asks as nobody.
