@@ -214,7 +214,7 @@ def test_why_an_address_opens_nothing_is_told_to_nobody(adopter, this_day, day):
     assert {answer.status_code for answer in answers} == {404}
     assert len({answer.content for answer in answers}) == 1
     assert "ask the rescue for a new link" in answers[0].text
-    assert "say the build code" in answers[0].text
+    assert "give the build code" in answers[0].text
 
 
 def test_a_closed_link_takes_no_tick_and_prints_nothing(adopter, link):
