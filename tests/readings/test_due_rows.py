@@ -167,10 +167,14 @@ def test_an_animal_that_leaves_our_care_is_no_longer_without_an_enclosure(
 # --- A new day ---
 
 
+# What a reading has for its own sake.
+NOT_TOLD = ("id", "holds_until", "times_forgotten")
+
+
 def all_readings():
     """Of all enclosures, without for how long they hold; with their dues."""
     found = [
-        {name: value for name, value in one.items() if name not in ("id", "holds_until")}
+        {name: value for name, value in one.items() if name not in NOT_TOLD}
         for one in Reading.objects.order_by("enclosure").values()
     ]
     facts = ("enclosure", "home", "kind", "day", "until", "undated", "animals", "sentence_json")
@@ -204,8 +208,8 @@ def test_what_holds_from_an_earlier_day_is_what_would_be_read_anew(
 
 
 def facts_of(enclosure):
-    found = dict(Reading.objects.values().get(enclosure=enclosure))
-    del found["id"], found["holds_until"]
+    one = Reading.objects.values().get(enclosure=enclosure)
+    found = {name: value for name, value in one.items() if name not in NOT_TOLD}
     return found, list(enclosure.due_rows.order_by("pk").values_list("kind", "day", "home"))
 
 

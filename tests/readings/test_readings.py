@@ -11,7 +11,8 @@ from django.utils import timezone
 from habitats.animals.models.animals import Quarantine, WeighingStrike
 from habitats.animals.models.stays import leave, move_in
 from habitats.enclosures.models.enclosures import EnclosureState
-from habitats.readings.models.reading_off import Urgency
+from habitats.readings.models import readings
+from habitats.readings.models.reading_off import Urgency, read_off
 from habitats.readings.models.readings import Reading
 
 pytestmark = pytest.mark.django_db
@@ -89,6 +90,23 @@ def test_every_change_that_touches_an_enclosure_is_seen(
     kept = ("required_mm2", "passes", "animals", "in_quarantine", "state", "urgency")
     told = [getattr(before, name) for name in kept], due_before
     assert told != ([getattr(after, name) for name in kept], dues_of(enclosure))
+
+
+def test_what_changes_while_it_is_read_is_read_again(pair, coordinator, today, monkeypatch):
+    (animal, _), enclosure = pair
+    reading_of(enclosure, today)
+    Reading.objects.forget()
+    to_come = [Quarantine(animal=animal, since=today, made_by=coordinator)]
+
+    def read_and_change(*asked):
+        yield from list(read_off(*asked))
+        while to_come:
+            to_come.pop().save()
+
+    monkeypatch.setattr(readings, "read_off", read_and_change)
+
+    assert reading_of(enclosure, today).in_quarantine
+    assert enclosure.due_rows.filter(kind="weigh").count() == 2
 
 
 def test_a_new_day_is_read_anew(pair, today):

@@ -8,7 +8,7 @@ holds until the day on which it may be another. What is written in bulk, past ``
 
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
-from typing import Self
+from typing import Any, Self
 
 from django.db import models, transaction
 from django.dispatch import Signal
@@ -81,6 +81,8 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         """What holds from an earlier day on is of today."""
         held = Reading.objects.filter(day__gt=date.min, day__lt=today, holds_until__gt=today)
         with transaction.atomic():
+            # Locked before their dues, as by all who forget or make them.
+            list(held.select_for_update().order_by("pk").values_list("pk", flat=True))
             # The dues first: they are found by the day of their reading.
             now = DueRow.objects.filter(undated=True, enclosure__reading__in=held)
             now.update(day=today)
@@ -93,10 +95,14 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
 
     def _make_missing(self, today: date, of_enclosure: Mapping[str, object]) -> None:
         missing = self._missing(today).with_state().filter(**of_enclosure)
-        found = list(missing.with_shape().order_by("revision", "pk"))
+        counted = missing.annotate(times_forgotten=models.F("reading__times_forgotten"))
+        found = list(counted.with_shape().order_by("revision", "pk"))
+        changed: list[int] = []
         # In portions: neither database takes any number of keys in one question.
         for start in range(0, len(found), AT_ONCE):
-            _keep(found[start : start + AT_ONCE], today)
+            changed += _keep(found[start : start + AT_ONCE], today)
+        if changed:
+            self._make_missing(today, {"pk__in": changed})
 
     def totals(self) -> dict[str, int]:
         """What the readings come to, areas in mm²; zeros where there are none."""
@@ -120,7 +126,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         found = Enclosure.objects.filter(**of_enclosure).values("pk")
         stale = self.filter(enclosure__in=found) if of_enclosure else self
         # Not deleted: a page that is just reading them still finds them.
-        stale.update(day=date.min)
+        stale.update(day=date.min, times_forgotten=models.F("times_forgotten") + 1)
         DueRow.objects.filter(enclosure__in=found).delete()
         if not of_enclosure:
             Unhoused.objects.forget()
@@ -129,9 +135,10 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
 class Reading(models.Model):
     """One enclosure on one day. ``home`` None: it stands nowhere; ``group`` None: it is free.
 
-    ``holds_until``: the first later day on which it may be another. Of a retired enclosure nothing
-    is read: its ``day`` is after all others. ``built_for``: the species of its design; ``takes``:
-    what newcomers of each kind find there, as ``Admission`` has it, by the code of the kind.
+    ``holds_until``: the first later day on which it may be another; ``times_forgotten`` tells who
+    is making it whether something changed meanwhile. Of a retired enclosure nothing is read: its
+    ``day`` is after all others. ``built_for``: the species of its design; ``takes``: what newcomers
+    of each kind find there, as ``Admission`` has it, by the code of the kind.
     ``passes`` None: it cannot be told, or nobody lives there. ``residents`` are ``[code, name,
     share of the required floor in mm²]``; what is due are the ``due_rows`` of the enclosure.
     ``blocks`` and ``warnings`` count objections that nobody has overridden. ``floors`` are the
@@ -143,6 +150,7 @@ class Reading(models.Model):
     enclosure = models.OneToOneField(Enclosure, on_delete=models.CASCADE, related_name="reading")
     day = models.DateField(db_index=True)
     holds_until = models.DateField(default=date.min)
+    times_forgotten = models.PositiveIntegerField(default=0)
     home = models.ForeignKey(Home, on_delete=models.CASCADE, null=True, related_name="readings")
     group = models.ForeignKey(Group, on_delete=models.CASCADE, null=True, related_name="readings")
     state = models.CharField(max_length=10, choices=EnclosureState)
@@ -210,32 +218,39 @@ class Reading(models.Model):
         return Residence(floors, shares, max(0, self.counted_mm2 - self.ground_mm2))
 
 
-def _keep(enclosures: Sequence[Enclosure], today: date) -> None:
-    """Two pages that make the same reading at once make the same one: the last stands.
+def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
+    """The keys of those that changed since they were loaded: of these nothing is kept.
 
-    The readings first: their locks let the second page wait until the first has written its dues.
+    Two pages that make the same reading at once make the same one: the last stands.
     """
     live = [one for one in enclosures if vars(one)["state"] != EnclosureState.RETIRED]
-    read = list(read_off(live, today))
-    readings = [Reading(**one.values) for one in read]
-    told = {one.enclosure_id for one in readings}
-    nothing = [_nothing_of(one) for one in enclosures if one.pk not in told]
-    fields = [
-        field.attname
-        for field in Reading._meta.concrete_fields
-        if field.attname not in ("id", "enclosure_id")
-    ]
-    names = [Reading._meta.get_field(name.removesuffix("_id")).name for name in fields]
+    read = {one.values["enclosure"].pk: one for one in read_off(live, today)}
     with transaction.atomic():
-        Reading.objects.bulk_create(
-            [*readings, *nothing],
-            update_conflicts=True,
-            unique_fields=["enclosure"],
-            update_fields=names,
-        )
-        dues = [due for one in read for due in one.dues]
-        DueRow.objects.rewrite(dues, enclosure=[one.pk for one in enclosures])
+        # Locked: who changes something now waits, and then forgets what is written here.
+        now = dict(_times_forgotten(enclosures).select_for_update())
+        kept = [one for one in enclosures if now.get(one.pk) == vars(one)["times_forgotten"]]
+        found = [read[one.pk] for one in kept if one.pk in read]
+        readings = [Reading(**one.values) for one in found]
+        _write([*readings, *(_nothing_of(one) for one in kept if one.pk not in read)])
+        dues = [due for one in found for due in one.dues]
+        DueRow.objects.rewrite(dues, enclosure=[one.pk for one in kept])
         readings_kept.send(Reading, readings=readings, today=today)
+    return [one.pk for one in enclosures if now.get(one.pk) != vars(one)["times_forgotten"]]
+
+
+def _times_forgotten(enclosures: Sequence[Enclosure]) -> "models.QuerySet[Reading, Any]":
+    """By the key of the enclosure; not of those that were never read."""
+    read = Reading.objects.filter(enclosure__in=[one.pk for one in enclosures])
+    return read.order_by("pk").values_list("enclosure", "times_forgotten")
+
+
+def _write(readings: Sequence[Reading]) -> None:
+    """In the place of those that are there, which go on counting how often they were forgotten."""
+    stays = ("id", "enclosure", "times_forgotten")
+    names = [one.name for one in Reading._meta.concrete_fields if one.name not in stays]
+    Reading.objects.bulk_create(
+        readings, update_conflicts=True, unique_fields=["enclosure"], update_fields=names
+    )
 
 
 def _nothing_of(enclosure: Enclosure) -> Reading:

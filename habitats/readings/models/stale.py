@@ -1,5 +1,6 @@
 """What makes a reading stale, and what is due for an animal that lives in no enclosure."""
 
+from datetime import date
 from typing import Any
 
 from django.db import connections, models
@@ -77,7 +78,11 @@ def forget_all(using: str, **_: Any) -> None:
     """For ``post_migrate``: a new version may read otherwise what the one before has kept."""
     tables = {model._meta.db_table for model in (Reading, DueRow, Unhoused, UnhousedSearch)}
     if tables <= set(connections[using].introspection.table_names()):
-        Reading.objects.forget()
+        # By what every version has: this is also heard when an older one is migrated back to.
+        Reading.objects.update(day=date.min)
+        DueRow.objects.all().delete()
+        Unhoused.objects.update(day=date.min)
+        UnhousedSearch.objects.forget()
 
 
 def _forget_animal(animal: int) -> None:
