@@ -7,7 +7,10 @@ from django.test.utils import CaptureQueriesContext
 from habitats.animals.models.animals import Animal, Quarantine
 from habitats.animals.models.groups import Group
 from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.readings.models import placing
+from habitats.readings.models.readings import Reading
 from habitats.traces.models.traces import Trace
+from habitats.welfare.sifting import sift
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("answering")]
 
@@ -49,6 +52,19 @@ def test_free_enclosures_come_with_how_many_they_take_then_groups_then_why_not_o
     assert refused(response) == {"Heron's floor": "Not enough space"}
     assert "1 enclosure not offered, and why" in response.words
     assert '<span class="takes">takes 3</span>' in response.words
+
+
+def test_what_is_forgotten_while_room_is_sought_is_still_told(ask, settle, monkeypatch):
+    settle("Wren", plan=MIDDLE)
+
+    def sift_and_forget(*asked):
+        found = sift(*asked)
+        Reading.objects.forget()
+        return found
+
+    monkeypatch.setattr(placing, "sift", sift_and_forget)
+
+    assert free(ask(room="3", animals="sows")) == {"Wren's floor": "takes 3"}
 
 
 def test_a_mother_comes_with_her_young(ask, settle):

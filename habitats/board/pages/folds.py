@@ -139,7 +139,7 @@ def folds_of(person: Person, day: date, dues: DueRowQuerySet, kinds: Sequence[st
         Fold(
             KINDS[kind].words(some.number) % {"number": some.number},
             str(KINDS[kind].short),
-            _rows(person, KINDS[kind], [loaded[key] for key in some.keys], day)[:FEW_ROWS],
+            _rows(person, KINDS[kind], _those(some, loaded), day)[:FEW_ROWS],
             some.number,
             reverse("changes") if kind == CHANGE else reverse("today_kind", args=[kind]),
         )
@@ -152,6 +152,11 @@ class _Waiting(NamedTuple):
 
     keys: list[int]
     number: int
+
+
+def _those(some: _Waiting, loaded: dict[int, DueRow]) -> list[DueRow]:
+    """Without those that went since they were counted: a change forgets what was due."""
+    return [loaded[key] for key in some.keys if key in loaded]
 
 
 def _first_of_each(day: date, dues: DueRowQuerySet, kinds: Sequence[str]) -> dict[str, _Waiting]:

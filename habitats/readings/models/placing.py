@@ -76,7 +76,7 @@ def room_today(
     reasons = _by_reason(sifted)
     first = [one for some in reasons for one in some[:most_declined]]
     offered = [one.enclosure for one in (*free, *groups)]
-    readings = _readings([*offered, *(one.enclosure for one in first)], today)
+    readings = _readings([*offered, *(one.enclosure for one in first)])
     # More is to tell of what is offered, and of those who would not get on.
     more = [*offered, *(one.enclosure for one in first if one.why is Why.COMPANY)]
     told = [readings[code] for code in more]
@@ -212,8 +212,9 @@ def _homes(keys: Collection[int], today: date) -> dict[int, HomeThere]:
 # --- Those that are told more about ---
 
 
-def _readings(codes: Iterable[str], today: date) -> dict[str, Reading]:
-    read = Reading.objects.filter(day=today, enclosure__code__in=list(codes)).defer("takes")
+def _readings(codes: Iterable[str]) -> dict[str, Reading]:
+    """Also those that somebody made stale since they were sifted: all are still there."""
+    read = Reading.objects.filter(enclosure__code__in=list(codes)).defer("takes")
     related = read.select_related("enclosure", "home", "group")
     return {one.enclosure.code: one for one in related}
 
