@@ -6,7 +6,8 @@ import pytest
 from django.contrib.auth.hashers import make_password
 from django.urls import reverse
 
-from habitats.people.models.first_passwords import AT_ONCE, new_password
+from habitats.people.models import first_passwords
+from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, new_password
 from habitats.people.models.people import Person
 
 pytestmark = pytest.mark.django_db
@@ -85,6 +86,35 @@ def test_a_lost_slip_is_made_again_until_it_was_used(as_coordinator, imported, c
     assert log_in(client, "wren", second).status_code == 302
 
     assert as_coordinator.post(reverse("first_passwords")).url == reverse("people")
+
+
+def test_one_that_a_coordinator_typed_since_is_not_made_again(as_coordinator, imported, client):
+    imported("wren")
+    slips(as_coordinator)
+    wren = Person.objects.get(username="wren")
+    page = reverse("new_password", args=[wren.pk])
+
+    as_coordinator.post(page, {"password": "flat-ring-803"})
+
+    assert as_coordinator.post(reverse("first_passwords")).url == reverse("people")
+    assert log_in(client, "wren", "flat-ring-803").status_code == 302
+
+
+def test_one_that_was_chosen_while_slips_are_made_stays(imported, monkeypatch):
+    imported("wren")
+    imported("rook")
+    first = {one.person.username for one in make_first_passwords()}
+    chosen = make_password("flat-ring-803")
+
+    def choose_meanwhile():
+        Person.objects.filter(username="wren").update(password=chosen, has_first_password=False)
+        return "made-at-last"
+
+    monkeypatch.setattr(first_passwords, "new_password", choose_meanwhile)
+    again = {one.person.username for one in make_first_passwords()}
+
+    assert (first, again) == ({"rook", "wren"}, {"rook"})
+    assert Person.objects.get(username="wren").password == chosen
 
 
 def test_who_has_a_password_keeps_it(as_coordinator, imported, builder):

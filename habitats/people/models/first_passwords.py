@@ -32,12 +32,17 @@ def waiting_for_one() -> "models.QuerySet[Person]":
 
 def make_first_passwords() -> list[FirstPassword]:
     """For the first of them. One that was made before and not used fits no longer."""
-    made = [FirstPassword(person, new_password()) for person in waiting_for_one()[:AT_ONCE]]
-    for person, password in made:
-        person.set_password(password)
-        person.has_first_password = True
-    Person.objects.bulk_update((one.person for one in made), ["password", "has_first_password"])
-    return made
+    found = [(person, _make(person)) for person in waiting_for_one()[:AT_ONCE]]
+    return [FirstPassword(person, password) for person, password in found if password]
+
+
+def _make(person: Person) -> str | None:
+    """None for who chose or got a password since they were found: hashing takes its time."""
+    before, password = person.password, new_password()
+    person.set_password(password)
+    as_found = waiting_for_one().filter(pk=person.pk, password=before).order_by()
+    is_made = as_found.update(password=person.password, has_first_password=True)
+    return password if is_made else None
 
 
 def new_password() -> str:

@@ -109,7 +109,8 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
     form = NewPasswordForm(person, sent_with(request))
     if accepted(request, form):
         person.set_password(form.cleaned_data["password"])
-        person.save(update_fields=["password"])
+        person.has_first_password = False
+        person.save(update_fields=["password", "has_first_password"])
         unlock(person.username)
         if person == coordinator:
             update_session_auth_hash(request, person)
