@@ -69,6 +69,14 @@ def test_the_young_live_with_their_mother_from_the_day_of_birth(lives, send, day
     assert (wren.births.get().young, wren.births.get().stillborn) == (3, 1)
 
 
+def test_young_that_came_with_their_mother_came_on_her_day(make_animal, send, day):
+    wren = make_animal("Wren", came_on=day(-1))
+
+    send(wren)
+
+    assert {(one.born, one.came_on) for one in young_of(wren)} == {(day(-2), day(-1))}
+
+
 def test_the_page_says_when_males_leave_and_the_stillborn_are_a_number(lives, send, text_of):
     _group, (wren, _moss), _enclosure = lives("Wren", "Moss")
 

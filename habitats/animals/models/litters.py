@@ -48,11 +48,13 @@ def take_in_young(
 ) -> list[Animal]:
     """A page for each, in the mother's group and quarantine. The same birth again gives the same.
 
-    They are called by their mother and a number until somebody names them.
+    They are called by their mother and a number until somebody names them. Those that were born
+    before their mother came, came with her.
     """
     with transaction.atomic():
         together = _quarantine_shared(birth.mother, birth, by)
         membership = birth.mother.memberships.open().select_related("group").first()
+        came_on = max(birth.on, birth.mother.came_on)
         made = []
         for number, one in enumerate(young, start=1):
             key = uuid.uuid5(birth.idempotency_key, f"young {number}")
@@ -63,7 +65,7 @@ def take_in_young(
                 species=birth.mother.species,
                 sex=one.sex,
                 born=birth.on,
-                came_on=birth.on,
+                came_on=came_on,
                 mother=birth.mother,
             )
             if one.grams is not None:
@@ -72,7 +74,7 @@ def take_in_young(
             if together:
                 _set_apart(animal, together, uuid.uuid5(key, "quarantine"), by)
             if membership:
-                since = max(birth.on, membership.since)
+                since = max(came_on, membership.since)
                 membership.group.admit(
                     animal, since, by=by, idempotency_key=uuid.uuid5(key, "group")
                 )
