@@ -50,6 +50,15 @@ def test_a_line_for_each_young_comes_with_their_number(make_animal, coordinating
     assert not mother.births.exists()
 
 
+@pytest.mark.parametrize("sent", [{}, {"pages": "on"}])
+def test_asking_for_lines_leaves_the_tick_for_pages_as_it_is(make_animal, coordinating, sent):
+    address = f"/animals/{make_animal('Wren').code}/birth/"
+
+    form = coordinating.post(address, {"young": "2", "lines": "1", **sent}).context["form"]
+
+    assert form["pages"].value() == bool(sent)
+
+
 def test_the_young_live_with_their_mother_from_the_day_of_birth(lives, send, day):
     group, (wren, _moss), _enclosure = lives("Wren", "Moss")
 

@@ -26,7 +26,9 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
     mother, today = animal_seen_by(person, code), timezone.localdate()
     if "lines" in request.POST:
         # A line for each is asked for before anything is saved.
-        form = BirthForm(mother=mother, today=today, initial=request.POST.dict())
+        # A box without a tick is not sent.
+        typed = {**request.POST.dict(), "pages": "pages" in request.POST}
+        form = BirthForm(mother=mother, today=today, initial=typed)
         return render(request, "animals/birth.html", {"form": form, "animal": mother})
     form = BirthForm(sent_with(request), mother=mother, today=today)
     if request.method == "POST" and form.is_valid():
