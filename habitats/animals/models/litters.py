@@ -54,32 +54,36 @@ def take_in_young(
     with transaction.atomic():
         together = _quarantine_shared(birth.mother, birth, by)
         membership = birth.mother.memberships.open().select_related("group").first()
-        came_on = max(birth.on, birth.mother.came_on)
         made = []
         for number, one in enumerate(young, start=1):
             key = uuid.uuid5(birth.idempotency_key, f"young {number}")
-            animal = Animal.objects.take_in(
-                by=by,
-                idempotency_key=key,
-                name=_("%(mother)s %(number)d") % {"mother": birth.mother, "number": number},
-                species=birth.mother.species,
-                sex=one.sex,
-                born=birth.on,
-                came_on=came_on,
-                mother=birth.mother,
-            )
+            animal = _with_a_page(birth, number, one.sex, key, by)
             if one.grams is not None:
                 weighed = uuid.uuid5(key, "weight")
                 animal.weigh(one.grams, weighed_on, by=by, idempotency_key=weighed)
             if together:
                 _set_apart(animal, together, uuid.uuid5(key, "quarantine"), by)
             if membership:
-                since = max(came_on, membership.since)
+                since = max(animal.came_on, membership.since)
                 membership.group.admit(
                     animal, since, by=by, idempotency_key=uuid.uuid5(key, "group")
                 )
             made.append(animal)
     return made
+
+
+def _with_a_page(birth: Birth, number: int, sex: str, key: uuid.UUID, by: Person) -> Animal:
+    mother = birth.mother
+    return Animal.objects.take_in(
+        by=by,
+        idempotency_key=key,
+        name=_("%(mother)s %(number)d") % {"mother": mother, "number": number},
+        species=mother.species,
+        sex=sex,
+        born=birth.on,
+        came_on=max(birth.on, mother.came_on),
+        mother=mother,
+    )
 
 
 def _quarantine_shared(mother: Animal, birth: Birth, by: Person) -> Quarantine | None:

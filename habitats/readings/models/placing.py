@@ -89,24 +89,11 @@ def room_today(
         today,
         limits,
     )
-    sentences = {one.enclosure: one for one in offers.declined}
     return RoomFound(
         offers.free,
         offers.groups,
         len(sifted.free) + len(sifted.groups) - len(free) - len(groups),
-        tuple(
-            DeclinedFor(
-                some[0].why,
-                tuple(
-                    sentences.get(
-                        one.enclosure, Declined(one.enclosure, one.group, one.why, takes=one.takes)
-                    )
-                    for one in some[:most_declined]
-                ),
-                len(some),
-            )
-            for some in reasons
-        ),
+        _declined(reasons, offers.declined, most_declined),
         readings,
     )
 
@@ -117,6 +104,21 @@ def _by_reason(sifted: Sifted) -> list[list[SiftedOut]]:
     for one in sifted.declined:
         found[one.why, one.why is Why.COMPANY and one.group is None].append(one)
     return list(found.values())
+
+
+def _declined(
+    reasons: Sequence[Sequence[SiftedOut]], asked: Iterable[Declined], most: int
+) -> tuple[DeclinedFor, ...]:
+    """Reason by reason; those that were asked about come with their sentence."""
+    told = {one.enclosure: one for one in asked}
+
+    def tell(one: SiftedOut) -> Declined:
+        plain = Declined(one.enclosure, one.group, one.why, takes=one.takes)
+        return told.get(one.enclosure, plain)
+
+    return tuple(
+        DeclinedFor(some[0].why, tuple(map(tell, some[:most])), len(some)) for some in reasons
+    )
 
 
 # --- All of them, by what is kept ---
