@@ -74,6 +74,17 @@ def test_a_weight_says_from_when_on_a_son_counted(
     assert litters_due(enclosure, today) == 2
 
 
+def test_a_weight_of_a_grown_male_leaves_what_is_read_of_her(parted, coordinator, today, day):
+    _wren, umber, enclosure = parted("M", born=day(-600))
+    Reading.objects.fresh(today)
+
+    umber.weigh(910, today, by=coordinator)
+
+    kept = Reading.objects.filter(day=today)
+    assert kept.filter(enclosure=enclosure).exists()
+    assert not kept.filter(enclosure__label="Porch").exists()
+
+
 def test_a_stay_with_him_written_down_later_is_seen(
     make_animal, make_enclosure, make_group, make_home, coordinator, today, day
 ):

@@ -1,6 +1,6 @@
 """What makes a reading stale, and what is due for an animal that lives in no enclosure."""
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django.db import connections, models
@@ -18,6 +18,8 @@ from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused, UnhousedSearch
 from habitats.rescue.models.rescue import Rescue
+from habitats.welfare.maturity import LEAVES_DAYS
+from habitats.welfare.values import Species
 
 _BY_ANIMAL = "stays__group__memberships__animal"
 _LOOKUPS: dict[type[models.Model], tuple[str, str]] = {
@@ -66,10 +68,9 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
             Reading.objects.forget(stays__group=instance.group_id)
     if sender in _ANIMALS:
         Unhoused.objects.forget_animal(getattr(instance, _ANIMALS[sender]))
-    if isinstance(instance, Animal):
-        _forget_who_lived_with(instance.pk)
-    elif isinstance(instance, Weighing | Membership) and instance.animal.sex != Animal.Sex.FEMALE:
-        _forget_who_lived_with(instance.animal_id)
+    sire = _possible_sire(instance)
+    if sire is not None:
+        _forget_who_lived_with(sire)
     if sender in _GROUPS:
         Unhoused.objects.forget_group(getattr(instance, _GROUPS[sender]))
 
@@ -89,6 +90,27 @@ def _forget_animal(animal: int) -> None:
     Reading.objects.forget(**{_BY_ANIMAL: animal})
     Unhoused.objects.forget_animal(animal)
     _forget_who_lived_with(animal)
+
+
+def _possible_sire(instance: models.Model) -> int | None:
+    """The key of the animal that this tells something of as a sire; None if it tells nothing."""
+    match instance:
+        case Animal():
+            return instance.pk
+        case Membership() if instance.animal.sex != Animal.Sex.FEMALE:
+            return instance.animal_id
+        case Weighing() if _tells_when_he_was_grown(instance):
+            return instance.animal_id
+    return None
+
+
+def _tells_when_he_was_grown(weighing: Weighing) -> bool:
+    """Males are weighed every week or two: once one is grown by his age, no weight says more."""
+    animal = weighing.animal
+    if animal.sex == Animal.Sex.FEMALE or animal.born is None:
+        return False
+    age = weighing.on - animal.born + timedelta(days=animal.born_margin_days)
+    return age.days < LEAVES_DAYS[Species(animal.species)]
 
 
 def _forget_who_lived_with(animal: int) -> None:
