@@ -120,6 +120,8 @@ def test_an_adopters_link_works_without_signal_and_its_ticks_arrive(open_phone, 
 
     phone.set_offline(False)
     page.goto(overview)
+    # A new page says nothing of what is unsent before it has looked.
+    until(page, "actQueue.all().then((kept) => !kept.length)")
     expect(page.locator("[data-unsent]")).to_be_hidden()
     phone.close()
     assert at_home(server) == [*before, *keys]
