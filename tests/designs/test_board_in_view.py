@@ -1,8 +1,8 @@
 """What the board tells while somebody draws: how many it holds, its home, what mends it, advice."""
 
-import inspect
 import re
 import time
+from pathlib import Path
 
 import pytest
 from django.urls import reverse
@@ -10,10 +10,11 @@ from django.urls import reverse
 from builds.designs.pages.advice import LINES
 from habitats.homes.models.homes import Home
 from habitats.rescue.models.rescue import Rescue
-from habitats.structure import warnings
 from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
+
+STRUCTURE = Path(__file__).parents[2] / "habitats" / "structure"
 
 LOFT = {"upper": ["....##", "....##"], "ramps": (ramp_from(0, 4, Side.W),)}
 LONG = ["######", "######"]
@@ -211,7 +212,8 @@ def test_a_level_moves_in_one_of_four_ways(take, make_drawn):
 
 
 def test_every_caution_has_its_line():
-    codes = set(re.findall(r'Caution\(\s*"([a-z_]+)"', inspect.getsource(warnings)))
+    sources = [path.read_text() for path in STRUCTURE.glob("*.py")]
+    codes = {one for text in sources for one in re.findall(r'Caution\(\s*"([a-z_]+)"', text)}
 
     assert codes == LINES.keys()
 
