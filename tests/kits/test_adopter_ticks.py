@@ -212,6 +212,18 @@ def test_what_a_page_would_not_do_a_phone_cannot_send(adopter, link, builder, ki
     assert answer["outcome"] == "stray"
     assert says in answer["sentence"]
     assert Tick.objects.get().made_by == builder
+    assert not StrayAct.objects.exists()
+
+
+@pytest.mark.parametrize("kind", ["tick", "untick"])
+def test_a_step_of_the_rescues_bench_is_no_phones_to_say(adopter, link, builder, kind):
+    bench = next(one for one in steps_of(link.build) if one.card["id"] == "measure")
+    link.build.ticks.create(step_key=bench.key, at=NOON, made_by=builder)
+
+    (answer,) = sends(adopter, link, an_act(link, kind, bench)).json()["answers"]
+
+    assert answer["outcome"] == "stray"
+    assert Tick.objects.get().made_by == builder
 
 
 def test_a_phone_with_a_link_that_is_closed_is_told_whom_to_ask(adopter, gone):

@@ -13,7 +13,7 @@ from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import BuildState, CannotBuild
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import LinenKind
-from tests.support.builds import NOON, make_build, planner, steps_of
+from tests.support.builds import NOON, make_build, make_repair, planner, steps_of, tick_all
 from tests.support.kits import hand_over, home_steps, make_kit, pack_all
 from tests.support.pseudo import OPEN, spoken
 
@@ -255,6 +255,23 @@ def test_a_box_does_not_leave_before_its_pieces_are_cut(coordinating, text_of):
     assert "Hand over" not in text_of(coordinating.get(f"/builds/{kit.code}/kit/"))
     assert not KitReceipt.objects.exists()
     assert not FollowUp.objects.exists()
+
+
+def test_a_box_does_not_leave_with_a_point_that_failed_and_is_not_mended(
+    coordinating, coordinator, this_day, text_of
+):
+    kit = make_kit(state="building")
+    pack_all(kit)
+    tick_all(kit)
+    failed = make_repair(kit)
+
+    before = hands_over(coordinating, kit)
+    failed.mend(this_day, by=coordinator)
+    after = hands_over(coordinating, kit)
+
+    assert before.status_code == 422
+    assert "To mend: a tie tail stands out." in text_of(before)
+    assert after.status_code == 302
 
 
 def test_a_box_of_cut_pieces_leaves_to_be_put_up_and_inspected_at_home(coordinating, text_of):

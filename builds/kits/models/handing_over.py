@@ -8,6 +8,7 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from builds.building.models.inspections import Repair
 from builds.kits.models.at_home import left_before_packing
 from builds.kits.models.follow_ups import plan_follow_ups
 from builds.kits.models.kits import Packing
@@ -49,8 +50,8 @@ def hand_over_kit(
     """The adopter has it, signed; and on these days somebody asks how it goes.
 
     What is not in the box is written on the receipt. The same key again changes nothing. It need
-    not have stood at the rescue: what is cut and bent before a box is packed has to be ticked, the
-    rest is put up and inspected at home.
+    not have stood at the rescue: what is cut and bent before a box is packed has to be ticked, and
+    what an inspection failed to be mended; the rest is put up and inspected at home.
     Raises ``CannotBuild`` for one of which that is not done, and for no kit.
     """
     with transaction.atomic():
@@ -87,6 +88,19 @@ def not_ready(build: Build) -> str:
     """Why the box cannot leave yet; empty where it can."""
     if build.state_now() not in NEEDING:
         return ""
+    return _repairs_left(build) or _steps_left(build)
+
+
+def _repairs_left(build: Build) -> str:
+    """It need not stand before it leaves, but nothing leaves that failed and was not mended."""
+    repairs = Repair.objects.filter(build=build).open().values_list("what", flat=True)
+    if not repairs:
+        return ""
+    names = "; ".join(str(one).rstrip(".") for one in repairs)
+    return _("To mend: %(names)s. Mark it as mended before the box leaves.") % {"names": names}
+
+
+def _steps_left(build: Build) -> str:
     left = left_before_packing(build, METRIC)
     if not left:
         return ""

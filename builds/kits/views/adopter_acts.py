@@ -37,6 +37,8 @@ from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.progress import StepNow
 
 FORBIDDEN, GONE, TOO_MANY = 403, 410, 429
+# What a phone stores beside the steps.
+PAGES = ("adopter", "adopter_care", "adopter_receipt")
 
 
 @adopters_page
@@ -78,13 +80,24 @@ def sender(link: KitLink) -> int:
 
 
 def _taken(request: HttpRequest, link: KitLink, act: Mapping[str, Any]) -> ActAnswer:
-    """What a form of the page would not do is refused here too, and kept nowhere."""
-    page, kind = opened(request, link), str(act.get("kind"))
-    step = page.step(str(act.get("step")))
-    why = why_not(page, step, kind) if step and kind in ("tick", "untick") else ""
-    if why:
+    """What a form of the page would not do is refused here too, and kept nowhere: whoever has the
+    address could fill the store with it.
+    """
+    if why := _why_refused(opened(request, link), act):
         return ActAnswer(idempotency_key_or_name(act), STRAY, why, is_odd=True)
     return take(link.made_by, link.build, act, timezone.now(), link=link)
+
+
+def _why_refused(page: AdopterPage, act: Mapping[str, Any]) -> str:
+    """In a sentence; empty for what a page of the link would do. Steps that are done at the rescue
+    are on none.
+    """
+    kind, step = str(act.get("kind")), page.step(str(act.get("step")))
+    if kind not in ("tick", "untick"):
+        return _("Through the link of a kit you can only tick steps.")
+    if step is None:
+        return _("This step is no longer in the plan. Continue with the next one.")
+    return why_not(page, step, kind)
 
 
 def _kit_json(page: AdopterPage) -> dict[str, Any]:
@@ -109,9 +122,6 @@ def _pages(page: AdopterPage) -> list[str]:
     token = page.link.token
     whole = [reverse(f"builds:{name}", args=[token]) for name in PAGES]
     return [*whole, *(_address(page, step) for step in page.now.steps)]
-
-
-PAGES = ("adopter", "adopter_care", "adopter_receipt")
 
 
 def _step(page: AdopterPage, step: StepNow, keys: Mapping[str, str]) -> dict[str, Any]:
