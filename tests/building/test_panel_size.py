@@ -64,6 +64,19 @@ def test_it_waits_on_today_for_a_coordinator(coordinating, building, under_way, 
     assert "panels measure 350 mm" not in text_of(building.get("/today/"))
 
 
+def test_panels_of_the_planned_size_with_other_squares_are_told_by_their_squares(
+    coordinating, under_way, text_of
+):
+    planned = under_way.plans.get().revision.shape().panel
+    report_panels(under_way, planned.size_mm, planned.squares + 1)
+    told = f"panels have {planned.squares + 1} squares a side"
+
+    for address in ("/today/", f"/builds/{under_way.code}/"):
+        page = text_of(coordinating.get(address))
+        assert told in page
+        assert "panels measure" not in page
+
+
 def test_the_coordinator_sees_what_replanning_would_do_and_it_does_that(coordinating, under_way):
     tick_all(under_way)
     waits = report_panels(under_way)
@@ -98,6 +111,16 @@ def test_a_plan_that_is_kept_is_as_it_was(coordinating, under_way, text_of):
     assert CUT_NOTHING not in text_of(coordinating.get(f"/builds/{under_way.code}/"))
     waits.refresh_from_db()
     assert waits.is_taken is False
+
+
+def test_a_report_that_was_answered_is_not_answered_otherwise(coordinating, under_way, text_of):
+    waits = report_panels(under_way)
+    answer(coordinating, under_way, "keep", waits)
+
+    again = answer(coordinating, under_way, "re-plan", waits)
+
+    assert "The plan was kept." in text_of(again)
+    assert under_way.plans.count() == 1
 
 
 def test_replanning_by_hand_with_that_size_answers_it(coordinating, coordinator, under_way):

@@ -94,6 +94,7 @@ def plan_build_day(
 ) -> BuildDay:
     """A new one. The same key again gives the same."""
     with transaction.atomic():
+        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
         known = made_before(BuildDay.objects, key)
         if known:
             return known

@@ -17,6 +17,7 @@ from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, CannotBuild
 from builds.plans.models.progress import Progress
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
@@ -61,6 +62,11 @@ class PanelReport(AppendOnly):
     def panel(self) -> PanelSize:
         return PanelSize(self.size_mm, self.squares)
 
+    @property
+    def differs_in_squares_alone(self) -> bool:
+        """The two sizes side by side would say nothing."""
+        return self.size_mm == self.planned_mm
+
     def answer(self, *, is_taken: bool, by: Person) -> bool:
         """Whether nobody answered it before: it is answered once."""
         rows = PanelReport.objects.filter(pk=self.pk, answered_at__isnull=True)
@@ -86,25 +92,35 @@ def report_panel(
     by: Person,
     idempotency_key: uuid.UUID,
 ) -> PanelReport:
-    """Raises ``CannotBuild`` for the size that is planned, and where nothing can be re-planned."""
-    known = PanelReport.objects.filter(idempotency_key=idempotency_key).first()
-    if known:
-        return known
+    """The same key again gives the same report.
+
+    Raises ``CannotBuild`` for the size that is planned, and where nothing can be re-planned.
+    """
+    with transaction.atomic():
+        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        known = made_before(PanelReport.objects, idempotency_key)
+        if known:
+            return known
+        planned = _planned_panel(build)
+        if planned == panel:
+            raise CannotBuild(_("This is the size that is planned, so you can go on."))
+        return PanelReport.objects.create(
+            build=build,
+            size_mm=panel.size_mm,
+            squares=panel.squares,
+            planned_mm=planned.size_mm,
+            note=note,
+            made_by=by,
+            idempotency_key=idempotency_key,
+        )
+
+
+def _planned_panel(build: Build) -> PanelSize:
+    """Raises ``CannotBuild`` where nothing can be re-planned."""
     plan = build.plans.newest_first().select_related("revision")[0]
     if not may_be_reported(plan, build.state_now()):
         raise CannotBuild(_("This build can no longer be re-planned. Tell a coordinator."))
-    planned = plan.revision.shape().panel
-    if planned == panel:
-        raise CannotBuild(_("This is the size that is planned, so you can go on."))
-    return PanelReport.objects.create(
-        build=build,
-        size_mm=panel.size_mm,
-        squares=panel.squares,
-        planned_mm=planned.size_mm,
-        note=note,
-        made_by=by,
-        idempotency_key=idempotency_key,
-    )
+    return plan.revision.shape().panel
 
 
 def settle(build: Build, *, by: Person) -> None:

@@ -215,7 +215,8 @@ class BuildPage:
     @property
     def minutes_left(self) -> tuple[int, int]:
         """At the bench, and on the enclosure."""
-        return tuple(work_left(self.now, bench=bench).minutes for bench in (True, False))  # type: ignore[return-value]
+        bench, enclosure = (work_left(self.now, bench=one) for one in (True, False))
+        return bench.minutes, enclosure.minutes
 
     @cached_property
     def panel_report(self) -> PanelReport | None:

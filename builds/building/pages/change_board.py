@@ -273,7 +273,7 @@ class ChangeBoard(BoardPage):
             stands = WhatStands(self.enclosure.shape(), Laying())
         else:
             assert self.design.current is not None, "every design that is kept has a revision"
-            self.design.current.design = self.design
+            self.design.current.design = self.design  # at hand, so it is not asked for again
             stands = what_stands(self.enclosure.revision, self.design.current)
         if moved is None or stands.laying is None:
             return stands

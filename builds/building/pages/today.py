@@ -34,8 +34,9 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     coming = build_day_rows(person, day)
     rows, total = [*coming, *rows], total + len(coming)
     if person.is_coordinator:
-        asked = [_panel_row(one, person.units) for one in PanelReport.objects.waiting()[:MOST_ROWS]]
-        rows, total = [*asked, *rows], total + len(asked)
+        waiting = PanelReport.objects.waiting().order_by("pk")
+        asked = [_panel_row(one, person.units) for one in waiting[:MOST_ROWS]]
+        rows, total = [*asked, *rows], total + total_of(asked, waiting)
     shown = SHOWN.get(Person.Role(person.role), MOST_ROWS)
     return [TodayPart(BUILDS, _("Builds of today"), rows, total, reverse("builds:builds"), shown)]
 
@@ -43,8 +44,15 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
 def _panel_row(report: PanelReport, units: str) -> TodayRow:
     """Builders wait with cutting until somebody decides."""
     link = reverse("builds:answer_panel_size", args=[report.build.code, report.pk])
-    sizes = {"size": length(report.size_mm, units), "planned": length(report.planned_mm, units)}
-    what = _("panels measure %(size)s, not %(planned)s as planned") % sizes
+    told = {
+        "size": length(report.size_mm, units),
+        "planned": length(report.planned_mm, units),
+        "squares": report.squares,
+    }
+    if report.differs_in_squares_alone:
+        what = _("panels have %(squares)d squares a side, which is not as planned") % told
+    else:
+        what = _("panels measure %(size)s, not %(planned)s as planned") % told
     return TodayRow(str(report.build), link, _("Decide"), what, "")
 
 

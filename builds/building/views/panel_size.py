@@ -57,7 +57,7 @@ def report_panel_size(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @based_on(row_of(Build), build_facts.plan_and_design)
 def answer_panel_size(request: HttpRequest, code: str, pk: int) -> HttpResponse:
-    """What re-planning would do, and the coordinator's word."""
+    """What re-planning would do, and the coordinator's word, which is taken once."""
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
     report = get_object_or_404(PanelReport.objects.filter(build=found), pk=pk)
@@ -65,14 +65,16 @@ def answer_panel_size(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     form = PanelAnswerForm(sent_with(request))
     why, change = "", None
     try:
-        if accepted(request, form):
+        if accepted(request, form) and report.answered_at is None:
             return _answered(request, found, report, form, person)
-        change = compare_with(progress, report)
+        if report.answered_at is None:
+            change = compare_with(progress, report)
     except CannotBuild as reason:
         why = str(reason)
+    revision = progress.plan.revision
+    told = {"design": revision.design, "planned": revision.shape().panel}
     context = {"build": found, "report": report, "change": change, "why": why, "form": form}
-    design = progress.plan.revision.design
-    return form_page(request, "building/answer_panel_size.html", design=design, **context)
+    return form_page(request, "building/answer_panel_size.html", **told, **context)
 
 
 def _answered(
