@@ -86,14 +86,11 @@ class WorkPace:
         return -(-table * percent // WHOLE)
 
     def steps(self, steps: Sequence[Step]) -> tuple[Step, ...]:
-        return tuple(replace(one, minutes=self.minutes(task_of(one), one.minutes)) for one in steps)
+        """The same with their minutes at this pace."""
+        return tuple(replace(one, minutes=self.minutes(one.task, one.minutes)) for one in steps)
 
 
 AS_THE_TABLE = WorkPace({})
-
-
-def task_of(step: Step) -> str:
-    return str(step.facts[0]) if step.facts else ""
 
 
 class TimedStep(NamedTuple):

@@ -152,6 +152,11 @@ class Step:
     facts: Facts = ()
 
     @property
+    def task(self) -> str:
+        """The code of its ``Task``; empty for a step without facts."""
+        return str(self.facts[0]) if self.facts else ""
+
+    @property
     def puts(self) -> Parts:
         """What now stands that did not before."""
         return Parts(

@@ -49,5 +49,5 @@ def left_at_home(work: Sequence[Doing]) -> dict[str, tuple[str, ...]]:
 
 def steps_at_home(steps: Sequence[Step]) -> tuple[Step, ...]:
     """The same of steps as they are worked out."""
-    needs = left_at_home([Doing(one.id, one.needs, str(one.facts[0])) for one in steps])
+    needs = left_at_home([Doing(one.id, one.needs, one.task) for one in steps])
     return tuple(replace(one, needs=needs[one.id]) for one in steps if one.id in needs)

@@ -36,7 +36,7 @@ from builds.packet.paper.values import (
     SheetCard,
     StepCard,
 )
-from builds.packet.paper.work import blocks_of, chapters_of, task_of
+from builds.packet.paper.work import blocks_of, chapters_of
 from habitats.common.qr import qr_picture
 from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species
@@ -155,6 +155,7 @@ class _Beside(NamedTuple):
 def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tuple[StepCard, ...]:
     numbers = {step.id: number for number, step in enumerate(source.steps, start=1)}
     blanks = {card.number: card for card in beside.blanks}
+    # None is beside where ramps are not printed.
     ramps = dict(zip(source.ramps, beside.ramps, strict=False))
     seen = options.sections & SEEN.keys()
     repeats = repeats_in([ToldStep(step.facts, step.instructions) for step in source.steps])
@@ -170,7 +171,7 @@ def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tupl
             blank=blank,
             sheets=tuple(one.number for one in beside.sheets if blank and one.holds(blank.name)),
             ramp=next((ramps[one] for one in step.ramps if one in ramps), None),
-            see=next((one for one in seen if task_of(step) in SEEN[one]), None),
+            see=next((one for one in seen if step.task in SEEN[one]), None),
         )
 
     return tuple(card(index, step) for index, step in enumerate(source.steps))

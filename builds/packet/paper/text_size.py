@@ -4,7 +4,7 @@ Widths are those of Liberation Sans, which has the measures of Helvetica, in tho
 of its letters. Letters that are not in the table are as wide as a capital.
 """
 
-from functools import cache
+from functools import lru_cache
 
 POINT_MM = 25.4 / 72
 OTHER = 722
@@ -29,7 +29,7 @@ WIDTHS = {
 BLANK = WIDTHS[" "]
 
 
-@cache
+@lru_cache(maxsize=4096)  # words of people are among them, so not without an end
 def _width_of(word: str) -> int:
     return sum(WIDTHS.get(letter, OTHER) for letter in word)
 

@@ -60,9 +60,7 @@ def blocks_of(
 
 def _cutting(chapters: Sequence[PieceOfWork]) -> PieceOfWork | None:
     """Where sheet is cut first; the first chapter if no step does."""
-    cut = (
-        one for one in chapters if any(task_of(card.step) == Task.CUT_BLANK for card in one.cards)
-    )
+    cut = (one for one in chapters if any(card.step.task == Task.CUT_BLANK for card in one.cards))
     return next(cut, next(iter(chapters), None))
 
 
@@ -70,8 +68,3 @@ def _building(chapters: Sequence[PieceOfWork]) -> PieceOfWork | None:
     """Where the work at the enclosure begins; the last chapter if none does."""
     at_it = (one for one in chapters if not one.cards[0].step.bench)
     return next(at_it, chapters[-1] if chapters else None)
-
-
-def task_of(step: Step) -> object:
-    """Its ``Task``: the first of its facts."""
-    return step.facts[0] if step.facts else None
