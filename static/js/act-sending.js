@@ -9,6 +9,8 @@
   const ACTS_AT_ONCE = 50;
   const CHARACTERS_AT_ONCE = 3_000_000;
   const PATIENCE = 60_000;
+  /* Not of these acts, but of who sends them, or of how many lately: they stay, to be sent again. */
+  const NONE_TAKEN = [403, 409, 429];
 
   const WHO = "/who/";
   const LOG_IN = "/log-in/";
@@ -131,7 +133,7 @@
       }
       const batch = batchOf(rows, atOnce);
       const answer = await post(batch, token);
-      if (answer.status === 403 || answer.status === 409) {
+      if (NONE_TAKEN.includes(answer.status)) {
         throw new Stopped("refused", await whyOf(answer));
       }
       if (answer.ok) {
