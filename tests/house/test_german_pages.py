@@ -84,7 +84,9 @@ def in_german(cast, client_of, unprinted, walk):
         coordinator.save()
         return walk.open(client_of(None if name == "login" else coordinator), address)
 
-    return open_page
+    yield open_page
+    # What the page would ask for later must not reach another test's database.
+    walk.page.goto("about:blank")
 
 
 @pytest.mark.parametrize("name", PAGES)
