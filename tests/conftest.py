@@ -84,7 +84,12 @@ def pytest_collection_finish() -> None:
 
 
 # Folders and files whose tests share what takes long to begin: one process each.
-TOGETHER = ("tests/installed/", "tests/house/test_postgresql.py", "tests/leaflets/")
+TOGETHER = (
+    "tests/installed/",
+    "tests/house/test_older.py",
+    "tests/house/test_postgresql.py",
+    "tests/leaflets/",
+)
 
 
 class TogetherOrOneByOne(LoadGroupScheduling):

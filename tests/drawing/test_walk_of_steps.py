@@ -57,7 +57,7 @@ def assert_parts_are_those_of(step, picture):
         assert picture.ties == taken.get(TIE, 0), step.id
 
 
-@settings(max_examples=20)
+@settings(max_examples=12)
 @given(designs())
 def test_every_step_of_any_design_is_told_by_its_picture(design):
     assert_right(design)

@@ -6,7 +6,9 @@ import re
 import sqlite3
 import subprocess
 import sys
+from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 from django.conf import settings
@@ -17,7 +19,11 @@ DUMP = Path(__file__).parent / "data" / "before_the_squash.sql"
 
 @pytest.fixture
 def database(tmp_path) -> Path:
-    path = tmp_path / "old.sqlite3"
+    return dumped_to(tmp_path)
+
+
+def dumped_to(folder: Path) -> Path:
+    path = folder / "old.sqlite3"
     with sqlite3.connect(path) as rows:
         rows.executescript(DUMP.read_text())
     return path
@@ -26,21 +32,41 @@ def database(tmp_path) -> Path:
 @pytest.fixture
 def manage(database):
     """`manage("migrate")`: run manage.py on that database; gives the finished process."""
+    return partial(manage_on, database)
 
-    def manage(*words: str) -> subprocess.CompletedProcess[str]:
-        env = os.environ | {
-            "DATABASE_URL": f"sqlite:///{database}",
-            "DJANGO_SETTINGS_MODULE": "habitats.settings",
-        }
-        return subprocess.run(
-            [sys.executable, "manage.py", *words],
-            env=env,
-            cwd=settings.BASE_DIR,
-            capture_output=True,
-            text=True,
-        )
 
-    return manage
+def manage_on(database: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    env = os.environ | {
+        "DATABASE_URL": f"sqlite:///{database}",
+        "DJANGO_SETTINGS_MODULE": "habitats.settings",
+    }
+    return subprocess.run(
+        [sys.executable, "manage.py", *words],
+        env=env,
+        cwd=settings.BASE_DIR,
+        capture_output=True,
+        text=True,
+    )
+
+
+class Moved(NamedTuple):
+    """The database after migrating, and how many rows each table had before."""
+
+    database: Path
+    before: dict[str, int]
+
+
+@pytest.fixture(scope="module")
+def moved(tmp_path_factory) -> Moved:
+    """Migrated once for those that only look at it, with two rows of what was scrapped."""
+    database = dumped_to(tmp_path_factory.mktemp("older"))
+    with sqlite3.connect(database) as rows:
+        rows.execute("UPDATE builds_movement SET why = 'scrap', reserved_change = 0 WHERE id = 34")
+        rows.execute("UPDATE builds_offcutmove SET what = 'scrapped' WHERE id = 1")
+    before = rows_of(database)
+    done = manage_on(database, "migrate")
+    assert done.returncode == 0, done.stderr
+    return Moved(database, before)
 
 
 def rows_of(database: Path) -> dict[str, int]:
@@ -53,34 +79,22 @@ def rows_of(database: Path) -> dict[str, int]:
         return {name: len(rows.execute(f'SELECT 1 FROM "{name}"').fetchall()) for name in tables}
 
 
-def test_a_database_of_before_the_squash_goes_on_with_all_its_rows(manage, database):
-    before = rows_of(database)
+def test_a_database_of_before_the_squash_goes_on_with_all_its_rows(moved):
+    after = rows_of(moved.database)
 
-    done = manage("migrate")
-
-    assert done.returncode == 0, done.stderr
-    after = rows_of(database)
-    assert after == {**dict.fromkeys(after, 0), **before}, "new tables have no rows yet"
-    assert manage("migrate", "--check").returncode == 0
+    assert after == {**dict.fromkeys(after, 0), **moved.before}, "new tables have no rows yet"
+    assert manage_on(moved.database, "migrate", "--check").returncode == 0
 
 
-def test_what_was_scrapped_is_written_off_since(manage, database):
-    with sqlite3.connect(database) as rows:
-        rows.execute("UPDATE builds_movement SET why = 'scrap', reserved_change = 0 WHERE id = 34")
-        rows.execute("UPDATE builds_offcutmove SET what = 'scrapped' WHERE id = 1")
-
-    assert manage("migrate").returncode == 0
-
-    with sqlite3.connect(database) as rows:
+def test_what_was_scrapped_is_written_off_since(moved):
+    with sqlite3.connect(moved.database) as rows:
         whys = [why for (why,) in rows.execute("SELECT why FROM builds_movement ORDER BY id")]
         whats = [what for (what,) in rows.execute("SELECT what FROM builds_offcutmove ORDER BY id")]
     assert (whys, whats) == (["release", "write_off", "out"], ["written_off", "stored"])
 
 
-def test_its_parts_are_kept_by_their_codes(manage, database):
-    assert manage("migrate").returncode == 0
-
-    with sqlite3.connect(database) as rows:
+def test_its_parts_are_kept_by_their_codes(moved):
+    with sqlite3.connect(moved.database) as rows:
         told = {what for (what,) in rows.execute("SELECT what FROM builds_kittick")}
         cards = [json.loads(card) for (card,) in rows.execute("SELECT card FROM builds_buildstep")]
         plans = [json.loads(one) for (one,) in rows.execute("SELECT parts FROM builds_buildplan")]
@@ -91,10 +105,9 @@ def test_its_parts_are_kept_by_their_codes(manage, database):
     assert [what for what in told if not re.fullmatch(r"[a-z0-9-]+", what)] == []
 
 
-def test_its_rows_are_read_by_the_models_of_today(manage):
-    assert manage("migrate").returncode == 0
-
-    read = manage(
+def test_its_rows_are_read_by_the_models_of_today(moved):
+    read = manage_on(
+        moved.database,
         "shell",
         "-v0",
         "-c",
