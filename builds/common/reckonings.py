@@ -82,7 +82,8 @@ def draft_alteration(
 
 @lru_cache(maxsize=KEPT)
 def _altered(stands: WhatStands, shape: Shape, sheet: SheetSize, limits: Limits) -> Alteration:
-    standing, target = raise_structure(stands.shape, limits), raise_structure(shape, limits)
+    standing = raise_structure(stands.shape, limits, of_any_size=True)
+    target = raise_structure(shape, limits)
     return alter(standing, target, laying=stands.laying, sheet=sheet)
 
 

@@ -73,15 +73,20 @@ class Structure:
         return tuple(panel for panel in self.panels if panel.role == role)
 
 
-def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
-    """The structure of a design. Raises ``BadDesign`` naming every reason it cannot stand."""
+def raise_structure(
+    design: Design, limits: Limits | None = None, *, of_any_size: bool = False
+) -> Structure:
+    """The structure of a design. Raises ``BadDesign`` naming every reason it cannot stand.
+
+    ``of_any_size``: for what stands already, which is told although it could not be planned.
+    """
     design = as_told(design)
     faults = shape_faults(design)
     ramps, ramp_faults = work_out_ramps(design, limits or Limits())
     if faults or ramp_faults:
         raise BadDesign([*faults, *ramp_faults])
     panels = _panels(design, ramps)
-    if len(panels) > MOST_PANELS:
+    if len(panels) > MOST_PANELS and not of_any_size:
         raise BadDesign([_too_many(len(panels))])
     lid = frozenset(place for place, panel in panels.items() if panel.role == Role.LID)
     if hanging := lid_faults(lid, frozenset(panels) - lid):

@@ -1,6 +1,6 @@
 """The usual wishes for what stands: changes of its drawing, tried before they are told.
 
-A wish is a row of ``WISHES``. One that cannot be is told with the reason, not left out: whoever
+A wish is a row of ``WISHES``. One that cannot be is told with the reason, not left out: one who
 looks for it learns why. Which wishes are usual is common practice, no source.
 """
 

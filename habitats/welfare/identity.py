@@ -1,4 +1,4 @@
-"""Looking up by identity what would take as long to hash as to work out anew."""
+"""Looking up by identity what would take as long to hash as to work out again."""
 
 from typing import Generic, TypeVar
 

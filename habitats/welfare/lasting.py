@@ -1,6 +1,6 @@
 """For how long what is said of a group holds, if nothing happens to it.
 
-So it need not be worked out anew each day. The days are gathered on which a rule may begin, end or
+So it need not be worked out again each day. The days are gathered on which a rule may begin, end or
 soften, or somebody enters another class of the space standard; on the first of them it is asked
 again. It may then say the same: a day too many costs a moment, one too few would be a wrong answer.
 The tests ask on every day, and compare.
@@ -35,7 +35,7 @@ def says_the_same_until(
     """The first later day on which company, space or what is due may be another; of nobody, never.
 
     ``dues`` are what is due as told today, ``ages`` those with which the classes of ``rules``
-    change. That days come nearer is for whoever shows them.
+    change. That days come nearer is told by the page that shows them.
     """
     if not animals:
         return date.max

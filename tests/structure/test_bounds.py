@@ -32,3 +32,9 @@ def test_a_larger_one_is_refused_with_the_bound_before_anything_is_worked_out():
         raise_structure(of_two_full_levels(24))
 
     assert time.process_time() - began < MOST_SECONDS
+
+
+def test_what_stands_is_told_however_large_it_is():
+    standing = raise_structure(of_two_full_levels(24), of_any_size=True)
+
+    assert len(standing.panels) > MOST_PANELS

@@ -77,7 +77,7 @@ def build_day(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 @require_GET
 def build_day_entry(request: HttpRequest, code: str, pk: int) -> HttpResponse:
-    """One entry, to be opened by the calendar of whoever asks."""
+    """One entry, to be opened by the calendar of the person who asks."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     day = get_object_or_404(found.days.select_related("build"), pk=pk)

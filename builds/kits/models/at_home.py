@@ -1,6 +1,6 @@
 """A kit as its adopter puts it up: what is left at home, numbered as on its papers.
 
-A box that has gone is begun anew: what was put together at the rescue was taken apart for it.
+A box that has gone is begun again: what was put together at the rescue was taken apart for it.
 """
 
 from collections.abc import Sequence

@@ -80,7 +80,7 @@ def sender(link: KitLink) -> int:
 
 
 def _taken(request: HttpRequest, link: KitLink, act: Mapping[str, Any]) -> ActAnswer:
-    """What a form of the page would not do is refused here too, and kept nowhere: whoever has the
+    """What a form of the page would not do is refused here too, and kept nowhere: anybody with the
     address could fill the store with it.
     """
     if why := _why_refused(opened(request, link), act):

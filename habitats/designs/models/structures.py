@@ -23,6 +23,12 @@ def structure_of(shape: Shape) -> Structure | None:
     return raised if isinstance(raised, Structure) else None
 
 
+def structure_of_standing(shape: Shape) -> Structure | None:
+    """The same of an enclosure that stands: who lives in it is told, however large it is."""
+    raised = _raised(shape, limits(), of_any_size=True)
+    return raised if isinstance(raised, Structure) else None
+
+
 def faults_of(shape: Shape) -> tuple[FileFault, ...]:
     """Every reason why the shape cannot be made as it is; empty if it can."""
     raised = _raised(shape, limits())
@@ -30,8 +36,10 @@ def faults_of(shape: Shape) -> tuple[FileFault, ...]:
 
 
 @lru_cache(maxsize=KEPT)
-def _raised(shape: Shape, limits: Limits) -> Structure | tuple[FileFault, ...]:
+def _raised(
+    shape: Shape, limits: Limits, *, of_any_size: bool = False
+) -> Structure | tuple[FileFault, ...]:
     try:
-        return raise_structure(shape, limits)
+        return raise_structure(shape, limits, of_any_size=of_any_size)
     except BadDesign as bad:
         return bad.faults

@@ -16,7 +16,7 @@ from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
 from habitats.common.happened import AppendOnly, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.designs.models.designs import DesignRevision
-from habitats.designs.models.structures import structure_of
+from habitats.designs.models.structures import structure_of_standing
 from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.structure import Structure
@@ -136,7 +136,7 @@ class Enclosure(Idempotent):
 
     def structure(self) -> Structure | None:
         """What was built, raised; None only where limits were narrowed since."""
-        return structure_of(self.shape())
+        return structure_of_standing(self.shape())
 
     def state_now(self) -> str:
         """What was last said of it; for many enclosures use ``with_state()``."""

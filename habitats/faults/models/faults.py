@@ -13,7 +13,7 @@ from habitats.common.happened import AppendOnly, Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.common.sentence_field import SentenceField
 from habitats.designs.models.designs import DesignRevision
-from habitats.designs.models.structures import structure_of
+from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
@@ -111,7 +111,7 @@ class Fault(AppendOnly):
 
     def structure(self) -> Structure | None:
         """The enclosure as it stood when the fault was seen. Load with ``revision``."""
-        return structure_of(self.revision.shape())
+        return structure_of_standing(self.revision.shape())
 
     def where_words(self) -> str:
         """The place in words; empty if it was not said."""

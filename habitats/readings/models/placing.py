@@ -13,7 +13,7 @@ from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Override
 from habitats.designs.models.designs import DesignRevision
-from habitats.designs.models.structures import structure_of
+from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.readings.models.readings import Reading
@@ -243,7 +243,7 @@ def _enclosures(
 def _structures(readings: Sequence[Reading]) -> dict[int, Structure | None]:
     """By revision: many enclosures are built from one, and reading it takes longer than judging."""
     revisions = DesignRevision.objects.in_bulk({one.enclosure.revision_id for one in readings})
-    return {key: structure_of(revision.shape()) for key, revision in revisions.items()}
+    return {key: structure_of_standing(revision.shape()) for key, revision in revisions.items()}
 
 
 def _groups(

@@ -1,7 +1,7 @@
 """How each enclosure stands today, kept at hand for the page of space.
 
 Nothing here is remembered for its own sake: a reading is worked out from what has happened, is
-forgotten at every change that touches it, and made anew when it is asked for. If nothing happens it
+forgotten at every change that touches it, and made again when asked for. If nothing happens it
 holds until the day on which it may be another. What is written in bulk, past ``save``, has to say
 ``Reading.objects.forget()`` itself; a new version forgets all (``post_migrate``).
 """
