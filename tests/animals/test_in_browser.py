@@ -101,6 +101,7 @@ def test_a_weight_takes_two_taps_and_a_number(open_page, foster, places, script)
     page.locator(".name", has_text="Ida").tap()
     page.wait_for_url("**/animals/*/weigh/")
     # The number goes where the thumb already is: no third tap to choose the field.
+    page.locator("input:focus").wait_for()
     page.keyboard.type("820")
     page.get_by_role("button", name="Save, then").tap()
 

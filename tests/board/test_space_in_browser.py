@@ -45,6 +45,7 @@ def test_the_page_narrows_without_script(some_homes, open_page, coordinator):
     page.select_option("select[name=space]", "short")
     page.click("text=Show")
 
+    page.wait_for_url("**space=short**")
     assert page.locator(".place h2").all_inner_texts() == ["Wren"]
 
 
@@ -89,5 +90,5 @@ def test_room_is_searched_without_script(some_homes, open_page, coordinator, axe
     page.select_option("select[name=animals]", "sows")
     page.locator("form:has(input[name=room]) button").first.click()
 
-    assert "room=2&animals=sows" in page.url
+    page.wait_for_url("**room=2&animals=sows**")
     assert page.locator(".takes").first.inner_text().startswith("takes ")

@@ -41,7 +41,7 @@ def test_somebody_logs_in_changes_units_and_logs_out(open_page, coordinator):
     page.get_by_label("Inches").tap()
     page.get_by_role("button", name="Save").tap()
 
-    assert "Settings saved." in page.get_by_role("status").inner_text()
+    page.get_by_role("status").get_by_text("Settings saved.").wait_for()
     coordinator.refresh_from_db()
     assert coordinator.units == "inches"
 

@@ -23,6 +23,7 @@ def test_a_packet_is_printed_with_its_pictures_and_letters(come_in):
     page = come_in("builder")
     page.goto("/designs/")
     page.get_by_role("link", name="Bay window").first.click()
+    page.wait_for_url("**/designs/*/")
 
     answer = page.request.get(page.url + "packet.pdf")
 

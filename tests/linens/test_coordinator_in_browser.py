@@ -90,5 +90,5 @@ def test_new_linens_are_made_without_script(pool, open_page, coordinator):
     page.get_by_label("Number").fill("4")
     page.get_by_role("button", name="Add linens").click()
 
-    assert page.get_by_text("wash them before use").is_visible()
+    page.get_by_text("wash them before use").wait_for()
     assert pool.linens.filter(state="new").count() == 5

@@ -175,7 +175,7 @@ def test_the_form_prints_without_script(open_page, builder, page):
     desktop.get_by_label("Name on the cover").fill("the Larkrise home")
     desktop.get_by_role("button", name="Show packet").click()
 
-    assert desktop.get_by_text("the Larkrise home").is_visible()
+    desktop.get_by_text("the Larkrise home").wait_for()
 
 
 def test_a_packet_of_one_level_has_no_word_of_ramps_in_its_contents(

@@ -22,5 +22,5 @@ def test_a_thumb_ticks_a_box_without_script(open_page, foster, start, clover, sp
     button = page.locator(f"#watch-group-{clover.code} button")
     assert button.bounding_box()["height"] >= 48
     button.click()
-    assert page.locator(f"#watch-group-{clover.code} .by").inner_text().startswith("Done by")
+    page.locator(f"#watch-group-{clover.code} .by", has_text="Done by").wait_for()
     assert trace.ticked().keys() == {f"watch group {clover.code}"}
