@@ -165,3 +165,15 @@ def test_the_newborn_are_weighed_every_day(species, age, days, day):
     pup = Companion("pup", "Nut", species, Sex.FEMALE, BirthSpan.on(day(-age)), weighings)
 
     assert weigh_by(pup, day(0)) == day(days)
+
+
+def test_no_litter_is_recorded_of_a_mother_that_left(make_animal, coordinating, send, day, text_of):
+    mother = make_animal("Wren", came_on=day(-30), left_on=day(-1), left_why="adopted")
+
+    opened = text_of(coordinating.get(f"/animals/{mother.code}/birth/", follow=True))
+    sent = send(mother)
+
+    assert "Readmit her before you record a litter." in opened
+    assert sent.status_code == 422
+    assert "Readmit her before you record a litter." in text_of(sent)
+    assert not mother.births.exists()

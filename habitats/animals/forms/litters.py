@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from habitats.animals.models.animals import Animal, Birth
 from habitats.animals.models.litters import OneOfLitter, record_litter, take_in_young
+from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.people.models.people import Person
 from habitats.welfare.companion import BirthSpan, Companion
@@ -102,6 +103,8 @@ class BirthForm(forms.Form):
                 _("%(animal)s is recorded as a male. Correct the sex, or choose the mother.")
                 % {"animal": self.mother}
             )
+        if self.mother.left_on:
+            raise forms.ValidationError(has_left_words(self.mother))
         fault = on and life_fault(self._mother_giving_birth(on), self.today)
         if fault:
             self.add_error("on", str(fault))
@@ -145,6 +148,14 @@ class BirthForm(forms.Form):
         return Companion(
             mother.code, mother.name, Species(mother.species), born=born, gave_birth_on=on
         )
+
+
+def has_left_words(mother: Animal) -> str:
+    """Why a litter of one that is no longer in care is not written down."""
+    return _("%(animal)s left on %(day)s. Readmit her before you record a litter.") % {
+        "animal": mother,
+        "day": in_full(mother.left_on) if mother.left_on else "",
+    }
 
 
 def _lines(given: Mapping[str, Any]) -> int:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
-from habitats.animals.forms.litters import BirthForm
+from habitats.animals.forms.litters import BirthForm, has_left_words
 from habitats.animals.models.animals import Animal, Birth
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.days import in_full
@@ -24,6 +24,9 @@ from habitats.welfare.values import Species
 def birth(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     mother, today = animal_seen_by(person, code), timezone.localdate()
+    if mother.left_on and request.method == "GET":
+        messages.error(request, has_left_words(mother))
+        return redirect("animal", code=mother.code)
     if "lines" in request.POST:
         # A line for each is asked for before anything is saved.
         # A box without a tick is not sent.

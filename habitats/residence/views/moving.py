@@ -79,23 +79,29 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     if move.place.enclosure == enclosure:
         messages.info(request, _("They live in %(enclosure)s already.") % {"enclosure": enclosure})
         return redirect("group", code=group.code)
+    return _moving(request, move, enclosure, person)
+
+
+def _moving(request: HttpRequest, move: "_Move", enclosure: Enclosure, by: Person) -> HttpResponse:
+    """Into this enclosure: its verdict and cautions, and the move itself."""
     after = move.verdict_in(enclosure)
     is_enough = after is None or after.verdict.passes is not False
-    form = MoveForm(sent_with(request), is_enough=is_enough, today=today)
-    if accepted(request, form) and _moved(form, group, enclosure, person):
+    form = MoveForm(sent_with(request), is_enough=is_enough, today=move.today)
+    if accepted(request, form) and _moved(form, move.group, enclosure, by):
         messages.success(request, _("They live in %(enclosure)s now.") % {"enclosure": enclosure})
-        return redirect("group", code=group.code)
-    home = _home_of(enclosure, today)
+        return redirect("group", code=move.group.code)
+    home = _home_of(enclosure, move.today)
+    cautions = (
+        *move.litters(),
+        *move.suspicions.of_enclosure(enclosure),
+        *move.cautions(home, animals_in([home.pk] if home else [], move.today)),
+    )
     context = {
         "form": form,
         "enclosure": enclosure,
         "home": home,
         "floors": move.floors(enclosure),
-        "cautions": (
-            *move.litters(),
-            *move.suspicions.of_enclosure(enclosure),
-            *move.cautions(home, animals_in([home.pk] if home else [], today)),
-        ),
+        "cautions": cautions,
         **move.context(),
     }
     return form_page(request, "residence/move.html", **context)
