@@ -3,7 +3,9 @@
 from datetime import timedelta
 
 import pytest
+from django.db import connection
 
+from builds.building.models import intake
 from builds.building.models.intake import take
 from builds.making.pace import LEAST_STEPS
 from builds.plans.models.learning import learnt_times
@@ -56,6 +58,17 @@ def test_what_followed_is_measured_by_the_table_and_not_by_itself(slow_cutters, 
     (learnt,) = learnt_times()
 
     assert learnt.percent == 200
+
+
+def test_it_is_learnt_when_the_build_is_free_again(builder, monkeypatch):
+    """Ticks of one build wait for each other, and not for what the next plan is told by."""
+    depths, outside = [], len(connection.savepoint_ids)
+    monkeypatch.setattr(intake, "relearn", lambda: depths.append(len(connection.savepoint_ids)))
+    build = make_build("Nook", state="building")
+
+    time_step(build, steps_of(build)[0], 20, builder)
+
+    assert depths == [outside]
 
 
 def test_it_is_turned_off_in_the_settings(slow_cutters):

@@ -93,6 +93,7 @@ def take(
         idempotency_key, told, fault = idempotency_key_of(act), _as_known_now(build, read(act)), ""
     except BadAct as bad:
         idempotency_key, told, fault = idempotency_key_or_name(act), None, bad.sentence
+    is_timed = False
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
         before = _kept(idempotency_key)
@@ -124,8 +125,9 @@ def take(
         if isinstance(row, Tick):
             _overtake(row)
             late = _late_sentence(row)
-            if row.is_done and Start.objects.filter(build=build, step_key=row.step_key).exists():
-                relearn()
+            is_timed = not late and _is_timed(row)
+    if is_timed:  # out of the build's lock: nobody waits for what the next plan is told by
+        relearn()
     return _taken(told, step, idempotency_key, late, clock_fault(act, now))
 
 
@@ -304,6 +306,12 @@ def _overtake(tick: Tick) -> None:
             made_by_id=tick.made_by_id,
             idempotency_key=uuid.uuid5(tick.idempotency_key, "overtaken"),
         )
+
+
+def _is_timed(tick: Tick) -> bool:
+    """Whether it says how long a step took: one that was begun is done."""
+    begun = Start.objects.filter(build=tick.build, step_key=tick.step_key)
+    return tick.is_done and begun.exists()
 
 
 def _late_sentence(tick: Tick) -> str:
