@@ -68,6 +68,13 @@ def test_the_preview_tells_the_time_of_the_plan(enclosure, target, coordinator, 
     assert any(step.card["people"] > 1 for step in steps)
 
 
+def test_its_part_list_has_spares_as_that_of_a_new_build(build):
+    """What is listed with the build is what its pull asks for: one list."""
+    parts = {one["what"]: one for one in build.plans.get().parts}
+
+    assert parts["connector"]["spare"] > 0
+
+
 def test_planning_twice_with_the_same_key_gives_one_build(enclosure, target, coordinator, today):
     idempotency_key = uuid.uuid4()
     for _ in range(2):

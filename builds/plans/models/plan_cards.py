@@ -9,12 +9,11 @@ from builds.common.reckonings import WhatStands, alteration_of
 from builds.drawing.altering import alteration_step_picture, alteration_views
 from builds.drawing.steps import Views, step_picture, step_views
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.lists import new_parts
+from builds.making.altering.lists import parts_to_fetch
 from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
 from builds.making.pace import WorkPace
-from builds.making.part_names import PLAIN_PANEL
-from builds.making.parts import Part, StoredAs
+from builds.making.parts import Part
 from builds.making.reckoning import Reckoning, plan_of
 from builds.making.step import Step
 from builds.making.step_keys import coded
@@ -96,7 +95,7 @@ def _altering(shape: Shape, stands: WhatStands) -> Cards:
             StoredStepCard(card, _pictures_of_alteration(alteration, orders, number, views))
             for number, card in enumerate(cards)
         ),
-        parts=kept_parts(_parts_of_alteration(alteration)),
+        parts=kept_parts(parts_to_fetch(alteration)),
         points=[point._asdict() for point in inspection_list(alteration.target)],
     )
 
@@ -115,25 +114,6 @@ def _pictures_of_alteration(
         )
 
     return {units: stored_picture(partial(picture, units)) for units in orders}
-
-
-def _parts_of_alteration(alteration: Alteration) -> list[Part]:
-    """What is new, as the part list of a new build has it."""
-    panel_mm = alteration.target.design.panel.size_mm
-    sheet = {one.code: (one.width_mm, one.height_mm) for one in alteration.wanted.blanks.blanks}
-    cloth = {one.code: one.size for one in alteration.linens.new}
-    parts = []
-    for added in new_parts(alteration):
-        what, count = added.what, added.count
-        if what in sheet:
-            parts.append(Part(what, StoredAs.SHEET, count, size=sheet[what]))
-        elif what in cloth:
-            parts.append(Part(what, StoredAs.CLOTH, count, size=cloth[what]))
-        elif what == PLAIN_PANEL:
-            parts.append(Part(what, StoredAs.PANEL, count, size=(panel_mm, panel_mm)))
-        else:
-            parts.append(Part(what, StoredAs.FASTENING, count))
-    return parts
 
 
 def _plan(shape: Shape, units: str) -> Reckoning:
