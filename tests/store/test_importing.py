@@ -124,6 +124,22 @@ def test_a_new_name_makes_one_place_and_is_pointed_out(check, take_in):
     assert Stock.objects.count() == 2
 
 
+def test_the_price_of_an_archived_supplier_is_pointed_out(check, take_in, rack):
+    Supplier.objects.create(name="Old Barn", is_put_away=True)
+    Supplier.objects.create(name="New Barn")
+    text = (
+        "name,kind,supplier,pack_count,pack_price\n"
+        "Cable tie,tie,old barn,100,4.00\nLid clip,clip,New Barn,20,3.00\n"
+    )
+
+    (doubt,) = check(text).context["plan"].doubts
+    take_in(text)
+
+    assert (doubt.line, doubt.column) == (2, "supplier")
+    assert "archived" in doubt.sentence
+    assert [one.item.name for one in PackOffer.objects.live()] == ["Lid clip"]
+
+
 def test_without_a_place_they_lie_in_the_usual_one(take_in, rack):
     take_in("name,kind,on_hand\nCable tie,tie,100\n")
 

@@ -1,6 +1,6 @@
 """Items from a file, with a first count of what lies there and what a pack costs."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -42,7 +42,17 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
         return fault or arrival._replace(refs={"size": size, "place": place})
 
     found = planned(_sorted(sheet), look)
-    return replace(found, doubts=in_order(places.new.values()))
+    return replace(found, doubts=in_order((*places.new.values(), *_sold_by_archived(found.new))))
+
+
+def _sold_by_archived(new: Sequence[Arrival]) -> Iterator[ImportFault]:
+    """Rows with the price of a supplier whose prices nothing is bought at."""
+    sold = [one.row for one in new if one.row.values["supplier"]]
+    suppliers = Supplier.objects.filter(is_put_away=True) if sold else ()
+    archived = {one.name.casefold() for one in suppliers}
+    for row in sold:
+        if row.values["supplier"].casefold() in archived:
+            yield row.fault("supplier", _ARCHIVED_SUPPLIER)
 
 
 def write(new: Sequence[Arrival], by: Person) -> None:
@@ -90,6 +100,10 @@ _NO_PANEL = message(
     "Settings first."
 )
 _PUT_AWAY = message("This place is archived. Name another one, or take it into use again.")
+_ARCHIVED_SUPPLIER = message(
+    "This supplier is archived. Its price is saved, but nothing is bought at it until you take the "
+    "supplier into use again."
+)
 _NEW_PLACE = message("There is no place with this name or code yet. The import makes it.")
 
 
