@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from enum import Enum
 
 from builds.drawing.blanks import flute_way
-from builds.making.blank import Blank
+from builds.making.blank import Blank, Line
 from builds.making.lying import LyingBlank, SideUp
 from builds.making.part_names import numbered_part
 from habitats.wording import message
@@ -127,17 +127,22 @@ UP_SENTENCES = {
 }
 
 
+def knife_lines(
+    seen: LyingBlank, *, turned_over: bool = False
+) -> tuple[tuple[Layer, tuple[Line, ...]], ...]:
+    """Slits and scores by their layers. ``turned_over``: the other side is up in the file."""
+    near, far = Layer.SCORE_THIS_SIDE, Layer.SCORE_OTHER_SIDE
+    if turned_over:
+        near, far = far, near
+    return ((Layer.SLIT, seen.slits), (near, seen.near_scores), (far, seen.far_scores))
+
+
 def layers_used(seen: LyingBlank) -> Iterator[Layer]:
     """Layers on which such a piece has something to do."""
     yield Layer.CUT
-    for layer, lines in (
-        (Layer.SLIT, seen.slits),
-        (Layer.SCORE_THIS_SIDE, seen.near_scores),
-        (Layer.SCORE_OTHER_SIDE, seen.far_scores),
-        (Layer.HOLES, seen.holes),
-    ):
-        if lines:
-            yield layer
+    yield from (layer for layer, lines in knife_lines(seen) if lines)
+    if seen.holes:
+        yield Layer.HOLES
     yield Layer.MARKS
 
 

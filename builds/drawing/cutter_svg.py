@@ -12,6 +12,7 @@ from builds.drawing.cutter_layers import (
     UP_SENTENCES,
     UP_WORDS,
     Layer,
+    knife_lines,
     layers_used,
     mark_spot,
     title_of,
@@ -51,9 +52,7 @@ def _description(seen: LyingBlank) -> str:
 def _groups(seen: LyingBlank) -> str:
     layered = (
         (Layer.CUT, path_data(seen.outline, 2) + "z"),
-        (Layer.SLIT, _lines_data(seen.slits)),
-        (Layer.SCORE_THIS_SIDE, _lines_data(seen.near_scores)),
-        (Layer.SCORE_OTHER_SIDE, _lines_data(seen.far_scores)),
+        *((layer, _lines_data(lines)) for layer, lines in knife_lines(seen)),
         (Layer.HOLES, "".join(_circle_data(hole) for hole in seen.holes)),
     )
     return "".join(

@@ -16,11 +16,12 @@ from builds.drawing.cutter_layers import (
     UP_SENTENCES,
     UP_WORDS,
     Layer,
+    knife_lines,
     layers_used,
     mark_spot,
     title_of,
 )
-from builds.making.blank import Blank, Line
+from builds.making.blank import Blank
 from builds.making.lying import SideUp, lying
 from builds.making.part_names import numbered_part
 from habitats.wording import joined, message
@@ -131,16 +132,8 @@ class _Paper:
         """Its lines, told inside up and placed; scores on the layers of the side that is up."""
         self.add_ring(Layer.CUT, [place(x, y) for x, y in blank.outline])
         told = lying(blank, SideUp.INSIDE)
-        near, far = Layer.SCORE_THIS_SIDE, Layer.SCORE_OTHER_SIDE
-        if self.up is SideUp.OUTSIDE:
-            near, far = far, near
-        layered: list[tuple[Layer, Iterable[Line]]] = [
-            (Layer.SLIT, told.slits),
-            (near, told.near_scores),
-            (far, told.far_scores),
-            (Layer.MARKS, told.marks),
-        ]
-        for layer, lines in layered:
+        by_layer = knife_lines(told, turned_over=self.up is SideUp.OUTSIDE)
+        for layer, lines in (*by_layer, (Layer.MARKS, told.marks)):
             for line in lines:
                 self.add_line(layer, place(line.x1, line.y1), place(line.x2, line.y2))
         for hole in told.holes:
