@@ -12,7 +12,7 @@ from habitats.measures import area, area_needed
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rescue.pages.floor_pictures import picture_of, scale_for
-from habitats.rescue.pages.verdicts import SpaceResult
+from habitats.rescue.pages.verdicts import SpaceResult, no_figure
 from habitats.wording import listed
 
 
@@ -67,7 +67,7 @@ def space_result(reading: Reading, units: str) -> SpaceResult:
     if reading.passes is False:
         return SpaceResult("lacks", _("Floor area is enough; other points are not"))
     if reading.passes is None:
-        return SpaceResult("untold", _("Not checked: the standard gives no figure"))
+        return SpaceResult("untold", no_figure(reading.animals, reading.species))
     return SpaceResult(
         "passes", _("Enough; %(area)s free") % {"area": str(area(reading.spare_mm2, units))}
     )

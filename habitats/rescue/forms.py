@@ -11,13 +11,14 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import AreaField, LengthField, use_units
 from habitats.common.languages import choices
+from habitats.decimals import percent
 from habitats.measures import INCHES, area_needed, length
 from habitats.money import CURRENCIES
 from habitats.rescue.models.rescue import Rescue
 from habitats.structure.read import PANEL_MM
 from habitats.structure.sources import common_panels
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
-from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.rule_set import HeightRule, RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
 from habitats.welfare.values import Resident, Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
@@ -145,6 +146,12 @@ class OwnFiguresForm(forms.Form):
     floor_mm2 = AreaField(label=_("Basic floor"), bounds=(100, LARGEST_FLOOR_MM2))
     further_mm2 = AreaField(label=_("Floor for each further animal"), bounds=(0, LARGEST_FLOOR_MM2))
     height_mm = LengthField(label=_("Height"), bounds=SIDE_MM, required=False)
+    height_percent = forms.IntegerField(
+        label=_("Part of the required floor with that height, in %"),
+        min_value=1,
+        max_value=100,
+        required=False,
+    )
     longest_side_mm = LengthField(label=_("Longest side"), bounds=SIDE_MM, required=False)
     shortest_side_mm = LengthField(label=_("Shortest side"), bounds=SIDE_MM, required=False)
     upper_counts = forms.BooleanField(
@@ -182,9 +189,14 @@ class OwnFiguresForm(forms.Form):
                 if asked
                 else _("The space standard has no figure for this.")
             )
+        self.fields["height_percent"].help_text = _share_asked(self.base.height)
 
     def clean(self) -> None:
         if self.errors:
+            return
+        has_height = self.base.height is not None or self.cleaned_data["height_mm"]
+        if self.cleaned_data["height_percent"] and not has_height:
+            self.add_error("height_mm", gettext("Enter the height that this part must have."))
             return
         own = {"id": f"own-{self.base.id}", "name": self.name, "units": self.units}
         try:
@@ -201,6 +213,16 @@ class OwnFiguresForm(forms.Form):
     def keep(self, rescue: Rescue) -> None:
         rescue.own_rules = {**rescue.own_rules, self.base.species.value: asdict(self.figures())}
         rescue.save(update_fields=["own_rules"])
+
+
+def _share_asked(rule: HeightRule | None) -> str:
+    """Over how much of the floor a rule set asks for its height."""
+    if rule is None:
+        return gettext("The space standard has no figure for this. Empty: all of it.")
+    share = {"share": percent(rule.over)}
+    if rule.strictly:
+        return gettext("The space standard asks for more than %(share)s.") % share
+    return gettext("The space standard asks for %(share)s.") % share
 
 
 class PanelSizeForm(forms.ModelForm):

@@ -234,6 +234,12 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
             name=animal.name,
             first=day_words(first),
         )
+    elif span.last == first:
+        litter = message(
+            "%(name)s may have a litter on %(day)s, and not later.",
+            name=animal.name,
+            day=day_words(first),
+        )
     else:
         litter = message(
             "%(name)s may have a litter from %(first)s to %(last)s.",

@@ -1,5 +1,6 @@
 """Males with females, males with males, and animals whose sex nobody recorded."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -20,7 +21,7 @@ from habitats.welfare.maturity import (
 from habitats.welfare.objection import Objection, Severity, block, warning
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words
-from habitats.wording import joined, listed, message
+from habitats.wording import joined, message
 
 # Up to here an age in days tells people more than the word "entire". No more than wording.
 YOUNG_DAYS = 120
@@ -85,22 +86,39 @@ def sex_unknown(
     if not severities:
         return None
     refs, names = (one.ref, other.ref), {"one": one.name, "other": other.name}
-    who = listed([a.name for a in unknown])
     if Severity.BLOCK in severities:
-        breed = message(
-            "The sex of %(names)s is not recorded, so %(one)s and %(other)s count as a male and a "
-            "female. Have it checked and recorded.",
-            names=who,
+        return block("sex_unknown", refs, _may_breed(unknown, names), PRACTICE)
+    return warning("sex_unknown_young", refs, _may_breed_soon(unknown, names), PRACTICE)
+
+
+def _may_breed(unknown: Sequence[Companion], names: dict[str, str]) -> str:
+    if len(unknown) > 1:
+        return message(
+            "The sexes of %(one)s and %(other)s are not recorded, so they count as a male and a "
+            "female. Have both checked and recorded.",
             **names,
         )
-        return block("sex_unknown", refs, breed, PRACTICE)
-    soon = message(
-        "The sex of %(names)s is not recorded, so %(one)s and %(other)s count as a male and a "
-        "female that may soon breed. Have it checked and recorded.",
-        names=who,
+    return message(
+        "The sex of %(name)s is not recorded, so %(one)s and %(other)s count as a male and a "
+        "female. Have it checked and recorded.",
+        name=unknown[0].name,
         **names,
     )
-    return warning("sex_unknown_young", refs, soon, PRACTICE)
+
+
+def _may_breed_soon(unknown: Sequence[Companion], names: dict[str, str]) -> str:
+    if len(unknown) > 1:
+        return message(
+            "The sexes of %(one)s and %(other)s are not recorded, so they count as a male and a "
+            "female that may soon breed. Have both checked and recorded.",
+            **names,
+        )
+    return message(
+        "The sex of %(name)s is not recorded, so %(one)s and %(other)s count as a male and a "
+        "female that may soon breed. Have it checked and recorded.",
+        name=unknown[0].name,
+        **names,
+    )
 
 
 def _as(animal: Companion, sex: Sex) -> Companion:

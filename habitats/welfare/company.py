@@ -221,7 +221,7 @@ def _changes(severity: Severity, becomes: Severity | None, day: date) -> str:
         return message("Allowed from %(day)s with a recorded reason.", day=day_words(day))
     if severity is Severity.BLOCK:
         return message("Allowed from %(day)s, unless another reason remains.", day=day_words(day))
-    return message("Ends on %(day)s.", day=day_words(day))
+    return message("This warning ends on %(day)s.", day=day_words(day))
 
 
 def _blocks(objection: Objection | None) -> bool:

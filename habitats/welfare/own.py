@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from habitats.decimals import percent
 from habitats.measures import METRIC, areas_compared, length
 from habitats.source import Known
 from habitats.welfare.bands import BandClass, Bands
@@ -29,9 +30,9 @@ class TooLax(ValueError):
 class OwnFigures:
     """Floor for up to `animals` together and for each further one; heights and sides if any.
 
-    The height holds for every animal, over the share of the floor that the base says (all of it
-    if the base says nothing of height). `upper_counts` False: upper levels count for nothing,
-    even where the base credits them.
+    The height holds for every animal, over `height_percent` of the required floor; without that
+    figure over the share that the base says (all of it if the base says nothing of height).
+    `upper_counts` False: upper levels count for nothing, even where the base credits them.
     """
 
     animals: int
@@ -41,6 +42,7 @@ class OwnFigures:
     longest_side_mm: int | None = None
     shortest_side_mm: int | None = None
     upper_counts: bool = True
+    height_percent: int | None = None
 
 
 def own_rule_set(
@@ -88,11 +90,15 @@ def _flat(value: int) -> Bands:
 
 
 def _height(base: RuleSet, figures: OwnFigures) -> HeightRule | None:
-    if figures.height_mm is None:
-        return base.height
-    if base.height is None:
-        return HeightRule(_flat(figures.height_mm))
-    return replace(base.height, height_mm=_flat(figures.height_mm))
+    height = base.height
+    if figures.height_mm is not None:
+        flat = _flat(figures.height_mm)
+        height = replace(height, height_mm=flat) if height else HeightRule(flat)
+    share = figures.height_percent
+    # The very share of the base stays as the base words it: more than half is not at least half.
+    if height is None or share is None or Fraction(share, 100) == height.over:
+        return height
+    return replace(height, over=Fraction(share, 100), strictly=False)
 
 
 def _laxer_sizes(base: RuleSet, figures: OwnFigures, units: str) -> Iterator[tuple[str, str]]:
@@ -114,6 +120,17 @@ def _laxer_sizes(base: RuleSet, figures: OwnFigures, units: str) -> Iterator[tup
                     base=base.name,
                 ),
             )
+    share = figures.height_percent
+    if share is not None and base.height is not None and Fraction(share, 100) < base.height.over:
+        yield (
+            "height_percent",
+            message(
+                "%(own)s is less than the %(least)s of %(base)s. Enter at least that, or nothing.",
+                own=percent(Fraction(share, 100)),
+                least=percent(base.height.over),
+                base=base.name,
+            ),
+        )
 
 
 def _laxer_floor(base: RuleSet, own: RuleSet, units: str) -> Iterator[tuple[str, str]]:

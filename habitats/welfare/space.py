@@ -147,7 +147,7 @@ class _Case:
                 )
             )
         if not covered:
-            texts.append(message("no figure for these animals, at least this much"))
+            texts.append(message("no figure for so many or for a litter, so this is the least"))
         return joined("; ", texts)
 
     def _floor_for(self) -> str:

@@ -165,7 +165,7 @@ def test_what_matters_most_stands_first(settle, make_animal, page_of, coordinato
 
     told = (
         "Unsafe: ",
-        "Must not be alone: Otter",
+        "Not allowed: Otter kept alone",
         "Without an enclosure",
         "Below the reorder level",
         "Can wait",

@@ -74,7 +74,7 @@ def test_of_what_needs_action_now_there_is_one_of_each(for_odile):
     assert [row.words for row in now.rows] == [
         "Unsafe: Sharp wire end",
         "Separate Umber from Truffle and Violet now.",
-        "Must not be together: Maple, Poppy and Saffron",
+        "Not allowed: Maple, Poppy and Saffron kept together",
         "Biscuit lost weight",
         "1.10\N{NO-BREAK SPACE}m² too small: Hazel and Rowan",
     ]

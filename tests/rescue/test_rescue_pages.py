@@ -103,6 +103,7 @@ def test_own_figures_are_kept_and_shown_again(coordinating, answer_to, text_of):
         "longest_side_mm": None,
         "shortest_side_mm": None,
         "upper_counts": True,
+        "height_percent": None,
     }
     assert 'value="0.75 m²"' in text_of(coordinating.get("/rescue/own/guinea_pig/"))
 
@@ -117,6 +118,7 @@ def test_own_figures_are_kept_and_shown_again(coordinating, answer_to, text_of):
         ({"floor_mm2": ""}, "This field is required"),
         ({"animals": "0"}, "greater than or equal to 1"),
         ({"height_mm": "5"}, "5 mm is not allowed. Enter 100 mm to 20 000 mm."),
+        ({"height_percent": "50"}, "Enter the height that this part must have."),
     ],
 )
 def test_own_figures_that_ask_for_less_or_make_no_sense_are_refused(

@@ -49,6 +49,30 @@ def test_it_may_ask_for_a_height_that_the_base_does_not():
     assert next(c for c in verdict.clauses if c.kind is ClauseKind.HEIGHT).passes is False
 
 
+def tall_over(share, figures):
+    """Whether a floor of just what is asked for is tall enough, if so much of it is 40 cm high."""
+    room = Room(ground_mm2=800_000, height_mm=400, tall_share=share)
+    return judged(own(figures=figures), Species.GUINEA_PIG, room, [Resident()] * 2).passes
+
+
+def test_an_own_height_holds_over_all_the_floor_or_over_the_part_that_is_asked_for():
+    all_of_it = replace(FIGURES, height_mm=400)
+    half = replace(all_of_it, height_percent=50)
+
+    assert [tall_over(share, all_of_it) for share in (0.5, 0.99, 1.0)] == [False, False, True]
+    assert [tall_over(share, half) for share in (0.49, 0.5)] == [False, True]
+
+
+def test_a_part_of_the_floor_below_that_of_the_base_is_refused():
+    # 2. Tierhaltungsverordnung, Annex 1: 50 cm high, wherever they are.
+    found = faults("at-2thv", OwnFigures(2, 600_000, 200_000, height_percent=60))
+
+    assert found == {
+        "height_percent": "60\xa0% is less than the 100\xa0% of Austrian keeping ordinance. "
+        "Enter at least that, or nothing."
+    }
+
+
 def test_it_may_leave_upper_levels_out_that_the_base_credits():
     one = own(figures=replace(FIGURES, upper_counts=False))
     room = Room(ground_mm2=600_000, upper_mm2=300_000)

@@ -50,6 +50,11 @@ def sex_words(animal: Animal) -> str:
     return _("Male, castrated") if animal.sex == Animal.Sex.MALE else _("Female, spayed")
 
 
+def against_company(animals: int) -> str:
+    """Of so many that live together although a rule forbids it."""
+    return _("Not allowed: kept alone") if animals == 1 else _("Not allowed: kept together")
+
+
 def about(animal: Animal) -> str:
     """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
     sex = sex_in_a_line(animal) if animal.sex else ""

@@ -10,6 +10,7 @@ from django.utils.html import format_html_join
 from django.utils.translation import gettext as _
 
 from habitats import measures
+from habitats.animals.pages.words import against_company
 from habitats.drawing.residence import Residence, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
@@ -70,6 +71,10 @@ class Card(NamedTuple):
         """In words where it is not what a reader expects."""
         state = EnclosureState(self.reading.state)
         return "" if state in SAYS_ITSELF else str(state.label)
+
+    @property
+    def against_company(self) -> str:
+        return against_company(self.reading.animals)
 
     @property
     def is_wrong(self) -> bool:

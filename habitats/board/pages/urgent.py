@@ -147,9 +147,9 @@ def _part_rows(person: Person, rows: DueRowQuerySet) -> Iterator[TodayRow]:
 def _blocked_rows(readings: ReadingQuerySet) -> Iterator[TodayRow]:
     for one in _with_places(readings.order_by("-blocks", "pk")):
         if one.animals > 1:
-            words, action = _("Must not be together: %(animals)s"), _("Separate")
+            words, action = _("Not allowed: %(animals)s kept together"), _("Separate")
         else:
-            words, action = _("Must not be alone: %(animals)s"), _("Open group")
+            words, action = _("Not allowed: %(animals)s kept alone"), _("Open group")
         yield TodayRow(
             words % {"animals": who(one)},
             _group_link(one),

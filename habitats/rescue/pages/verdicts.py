@@ -5,7 +5,7 @@ from datetime import date
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from habitats.measures import areas_compared, length
 from habitats.rescue.models.rescue import Rescue
@@ -16,7 +16,7 @@ from habitats.welfare.holding import MOST_TRIED
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_sets_for
 from habitats.welfare.space import ANIMAL_WORDS, cautions_of
-from habitats.welfare.values import Bound, Clause, Species, Unit, Verdict
+from habitats.welfare.values import Bound, Clause, ClauseKind, Resident, Species, Unit, Verdict
 
 BOUND_WORDS = {
     Bound.AT_LEAST: gettext_lazy("at least %(amount)s"),
@@ -86,12 +86,47 @@ def verdict_result(rules: RuleSet, verdict: Verdict) -> SpaceResult:
     if not rules.verified:
         return SpaceResult("untold", _("From memory: for information only"))
     if verdict.passes is False:
-        return SpaceResult("lacks", _("Not enough") if rules.choosable else _("Below this minimum"))
+        return SpaceResult("lacks", _lacking(rules, verdict))
     if verdict.passes is None:
-        return SpaceResult("untold", _("Not checked: the standard gives no figure"))
+        return SpaceResult("untold", _untold(rules, verdict))
     if not rules.choosable:
         return SpaceResult("untold", _("Above this minimum, which is not enough for a home"))
     return SpaceResult("passes", _("Enough"))
+
+
+def _lacking(rules: RuleSet, verdict: Verdict) -> str:
+    """What is not met: the space, or only how many live together."""
+    broken = {one.kind for one in verdict.clauses if one.verified and one.passes is False}
+    if broken == {ClauseKind.GROUP}:
+        return _("Not allowed: kept alone")
+    if broken == {ClauseKind.MOST}:
+        return _("Not allowed: too many together")
+    return _("Not enough") if rules.choosable else _("Below this minimum")
+
+
+def no_figure(number: int, species: str) -> str:
+    """Said of so many animals, where a standard tells neither yes nor no."""
+    if species == Species.RABBIT:
+        words = ngettext(
+            "This standard has no figure for %(number)d rabbit",
+            "This standard has no figure for %(number)d rabbits",
+            number,
+        )
+    else:
+        words = ngettext(
+            "This standard has no figure for %(number)d guinea pig",
+            "This standard has no figure for %(number)d guinea pigs",
+            number,
+        )
+    return words % {"number": number}
+
+
+def _untold(rules: RuleSet, verdict: Verdict) -> str:
+    """Why it tells neither: of what an enclosure is asked for, nothing is unknown."""
+    number = len(verdict.shares_mm2)
+    if rules.floor.covers([Resident()] * number):
+        return _("This standard has no figure for a litter")
+    return no_figure(number, rules.species)
 
 
 def room_words(number: int, species: Species) -> str:

@@ -9,6 +9,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
+from habitats.animals.pages.words import against_company
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.first_built import NOT_BUILT
@@ -96,6 +97,10 @@ class LivingThere:
     @property
     def must_part(self) -> bool:
         return any(one.severity is Severity.BLOCK for one in self.objections)
+
+    @property
+    def against_company(self) -> str:
+        return against_company(len(self.companions))
 
 
 @dataclass(frozen=True, eq=False)
