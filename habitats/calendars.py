@@ -16,6 +16,7 @@ class Entry(NamedTuple):
     that day, with their time zone.
 
     ``key`` says what it is about: an entry with the same key is the same one, moved.
+    ``sequence``: how often it was changed.
     """
 
     key: str
@@ -26,6 +27,7 @@ class Entry(NamedTuple):
     link: str = ""
     hours: tuple[datetime, datetime] | None = None
     place: str = ""
+    sequence: int = 0
 
 
 def calendar_text(name: str, entries: Iterable[Entry], stamp: datetime) -> bytes:
@@ -53,6 +55,9 @@ def _event(entry: Entry, stamp: datetime):  # type: ignore[no-untyped-def]
     event = Event()
     event.add("uid", str(uuid.uuid5(_NAMESPACE, entry.key)))
     event.add("dtstamp", stamp)
+    # By UID and SEQUENCE an entry that was changed takes the place of the one before (RFC 5545,
+    # 3.8.7.4).
+    event.add("sequence", entry.sequence)
     if entry.hours:
         # In UTC (RFC 5545, 3.3.5, form 2), so that no calendar needs our time zone.
         event.add("dtstart", entry.hours[0].astimezone(UTC))

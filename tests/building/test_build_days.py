@@ -168,3 +168,61 @@ def test_a_page_asks_as_much_for_three_who_come_as_for_twelve(
     addresses = [f"/builds/{build.code}/days/{one.pk}/" for one in (three, twelve)]
     asked = [queries_for(coordinating, address) for address in addresses]
     assert asked[0] == asked[1]
+
+
+@pytest.mark.parametrize("state", ["stopped", "handed over"])
+def test_none_is_planned_or_moved_once_nobody_works_on_the_build(
+    coordinating, build, builder, coming, this_day, state, text_of
+):
+    steps = ("stopped",) if state == "stopped" else ("inspected", state)
+    for one in steps:
+        build.set_state(one, this_day, by=builder)
+
+    refused = plans(coordinating, build, builder, on=this_day)
+    (why,) = refused.context["form"].non_field_errors()
+    assert refused.status_code == 422
+    assert state in why
+    moved = coordinating.post(
+        f"/builds/{build.code}/days/{coming.pk}/edit/", sent(on=this_day, note="Bring lunch")
+    )
+    assert moved.status_code == 422
+    assert list(BuildDay.objects.values_list("pk", "note")) == [(coming.pk, "")]
+    for address in ("days/new/", f"days/{coming.pk}/edit/"):
+        page = coordinating.get(f"/builds/{build.code}/{address}", follow=True)
+        assert why in text_of(page)
+    page = coordinating.get(f"/builds/{build.code}/")
+    assert why in text_of(page)
+    assert "Plan build day" not in text_of(page)
+
+
+def test_none_is_planned_for_an_enclosure_that_was_retired(
+    coordinating, build, builder, this_day, make_enclosure
+):
+    build.enclosure = make_enclosure(state="retired")
+    build.save()
+
+    refused = plans(coordinating, build, builder, on=this_day)
+
+    assert "is retired" in str(refused.context["form"].non_field_errors())
+
+
+def test_nobody_comes_after_the_day_has_ended(coordinating, build, builder, this_day):
+    at = f"at_{builder.pk}"
+    refused = plans(coordinating, build, builder, on=this_day, ends="12:00", **{at: "12:00"})
+
+    assert refused.status_code == 422
+    assert list(refused.context["form"].errors) == [at]
+
+
+def test_a_changed_day_takes_the_place_of_its_entry(coordinating, build, builder, coming, this_day):
+    # RFC 5545, 3.8.7.4: the same UID with a greater SEQUENCE is the newer version of one event.
+    file = f"/builds/{build.code}/days/{coming.pk}.ics"
+    before = event_of(coordinating.get(file))
+    coordinating.post(f"/builds/{build.code}/days/{coming.pk}/edit/", sent(on=this_day))
+
+    after = event_of(coordinating.get(file))
+
+    assert after["uid"] == before["uid"]
+    assert (before["sequence"], after["sequence"]) == (0, 1)
+    assert after["dtstamp"].dt >= before["dtstamp"].dt
+    assert after["dtstamp"].dt.utcoffset() == timedelta(0)

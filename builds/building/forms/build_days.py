@@ -123,6 +123,13 @@ class BuildDayForm(forms.Form):
             self.add_error(
                 "ends", gettext("This is before it begins. Enter a later time, or none.")
             )
+        for person in self.people:
+            at = self.cleaned_data.get(f"at_{person.pk}")
+            if at and ends and ends <= at:
+                self.add_error(
+                    f"at_{person.pk}",
+                    gettext("The build day has ended by then. Enter an earlier time, or none."),
+                )
 
 
 def _initial(day: BuildDay | None) -> dict[str, Any]:

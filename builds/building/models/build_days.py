@@ -7,9 +7,11 @@ from typing import NamedTuple, Self
 
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
-from builds.plans.models.builds import OPEN, Build
+from builds.plans.models.builds import OPEN, Build, BuildState, CannotBuild
 from habitats.common.idempotency import Idempotent, made_before
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.people.models.people import Person
 
 LONGEST_PLACE, LONGEST_NOTE, LONGEST_THINGS = 120, 500, 200
@@ -29,7 +31,10 @@ class BuildDayQuerySet(models.QuerySet["BuildDay"]):
 
 
 class BuildDay(Idempotent):
-    """A day on which people meet for a build. ``ends`` None: nobody said when."""
+    """A day on which people meet for a build. ``ends`` None: nobody said when.
+
+    ``sequence``: how often it was changed since it was planned, for calendars.
+    """
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="days")
     on = models.DateField()
@@ -39,6 +44,7 @@ class BuildDay(Idempotent):
     note = models.CharField(max_length=LONGEST_NOTE, blank=True)
     made_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+", editable=False)
     made_at = models.DateTimeField(default=timezone.now, editable=False)
+    sequence = models.PositiveIntegerField(default=0, editable=False)
 
     objects = BuildDayQuerySet.as_manager()
 
@@ -92,12 +98,17 @@ class DayFacts(NamedTuple):
 def plan_build_day(
     build: Build, facts: DayFacts, coming: Iterable[WhoComes], *, by: Person, key: uuid.UUID
 ) -> BuildDay:
-    """A new one. The same key again gives the same."""
+    """A new one. The same key again gives the same.
+
+    Raises ``CannotBuild`` where nobody will work on the build any more.
+    """
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
         known = made_before(BuildDay.objects, key)
         if known:
             return known
+        if why := why_no_build_day(locked):
+            raise CannotBuild(why)
         day = BuildDay.objects.create(
             build=build, made_by=by, idempotency_key=key, **facts._asdict()
         )
@@ -106,11 +117,31 @@ def plan_build_day(
 
 
 def change_build_day(day: BuildDay, facts: DayFacts, coming: Iterable[WhoComes]) -> None:
+    """Raises ``CannotBuild`` as ``plan_build_day`` does."""
     with transaction.atomic():
+        locked = Build.objects.select_for_update(of=("self",)).get(pk=day.build_id)
+        if why := why_no_build_day(locked):
+            raise CannotBuild(why)
         for name, value in facts._asdict().items():
             setattr(day, name, value)
+        day.sequence += 1
         day.save()
         _set_coming(day, coming)
+
+
+def why_no_build_day(build: Build) -> str:
+    """Why nobody can meet to work on this build; empty where they can."""
+    state = BuildState(build.state_now())
+    if state == BuildState.HANDED_OVER:
+        return _("This build is handed over, so no build day can be planned for it.")
+    if state == BuildState.STOPPED:
+        return _("This build is stopped. Resume it before you plan a build day.")
+    enclosure = build.enclosure
+    if enclosure is not None and enclosure.state_now() == EnclosureState.RETIRED:
+        return _("%(enclosure)s is retired, so no build day can be planned for it.") % {
+            "enclosure": enclosure
+        }
+    return ""
 
 
 def _set_coming(day: BuildDay, coming: Iterable[WhoComes]) -> None:

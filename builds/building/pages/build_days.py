@@ -80,6 +80,7 @@ def entry_of(day: BuildDay, mine: Coming | None, linked: Callable[[str], str]) -
         link=linked(reverse("builds:build_day", args=[day.build.code, day.pk])),
         hours=day.hours(mine.at if mine else None),
         place=day.place,
+        sequence=day.sequence,
     )
 
 

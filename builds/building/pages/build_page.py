@@ -10,7 +10,7 @@ from django.db.models import QuerySet
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
-from builds.building.models.build_days import BuildDay
+from builds.building.models.build_days import BuildDay, why_no_build_day
 from builds.building.models.inspections import Inspection, Repair, may_inspect
 from builds.building.models.panel_reports import PanelReport, waiting_on
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
@@ -211,6 +211,10 @@ class BuildPage:
     def days(self) -> list[BuildDay]:
         """Build days from today on."""
         return list(self.build.days.filter(on__gte=localdate()).soonest_first())
+
+    @cached_property
+    def why_no_build_day(self) -> str:
+        return why_no_build_day(self.build)
 
     @property
     def minutes_left(self) -> tuple[int, int]:

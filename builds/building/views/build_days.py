@@ -12,10 +12,15 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds.building.forms.build_days import BuildDayForm
 from builds.building.models import facts as build_facts
-from builds.building.models.build_days import BuildDay, change_build_day, plan_build_day
+from builds.building.models.build_days import (
+    BuildDay,
+    change_build_day,
+    plan_build_day,
+    why_no_build_day,
+)
 from builds.building.pages.build_days import BuildDayPage, entry_of
 from builds.building.views.builds import build_seen_by
-from builds.plans.models.builds import Build
+from builds.plans.models.builds import Build, CannotBuild
 from habitats.calendars import calendar_text
 from habitats.common.public_address import public_address
 from habitats.common.sent import form_page, sent_with
@@ -28,14 +33,21 @@ from habitats.people.views.based_on import accepted, based_on, refuse_if_changed
 def new_build_day(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
+    if request.method == "GET" and (why := why_no_build_day(found)):
+        messages.error(request, why)
+        return redirect("builds:build", code=found.code)
     form = BuildDayForm(
         sent_with(request), people=_who_may_come(found, person), today=timezone.localdate()
     )
     if request.method == "POST" and form.is_valid():
         key: UUID = form.cleaned_data["once"]
-        day = plan_build_day(found, form.facts, form.coming, by=person, key=key)
-        messages.success(request, _("The build day is planned."))
-        return redirect("builds:build_day", code=found.code, pk=day.pk)
+        try:
+            day = plan_build_day(found, form.facts, form.coming, by=person, key=key)
+        except CannotBuild as reason:
+            form.add_error(None, str(reason))
+        else:
+            messages.success(request, _("The build day is planned."))
+            return redirect("builds:build_day", code=found.code, pk=day.pk)
     return form_page(request, "building/edit_build_day.html", build=found, form=form, day=None)
 
 
@@ -45,12 +57,19 @@ def edit_build_day(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
     day = get_object_or_404(found.days, pk=pk)
+    if request.method == "GET" and (why := why_no_build_day(found)):
+        messages.error(request, why)
+        return redirect("builds:build_day", code=found.code, pk=day.pk)
     people = _who_may_come(found, person, day)
     form = BuildDayForm(sent_with(request), people=people, today=timezone.localdate(), day=day)
     if accepted(request, form):
-        change_build_day(day, form.facts, form.coming)
-        messages.success(request, _("Changes saved."))
-        return redirect("builds:build_day", code=found.code, pk=day.pk)
+        try:
+            change_build_day(day, form.facts, form.coming)
+        except CannotBuild as reason:
+            form.add_error(None, str(reason))
+        else:
+            messages.success(request, _("Changes saved."))
+            return redirect("builds:build_day", code=found.code, pk=day.pk)
     return form_page(request, "building/edit_build_day.html", build=found, form=form, day=day)
 
 
@@ -71,7 +90,12 @@ def build_day(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     day = get_object_or_404(found.days.select_related("build"), pk=pk)
-    context = {"build": found, "day": day, "page": BuildDayPage(day, person)}
+    context = {
+        "build": found,
+        "day": day,
+        "page": BuildDayPage(day, person),
+        "why_fixed": why_no_build_day(found) if person.is_coordinator else "",
+    }
     return render(request, "building/build_day.html", context)
 
 
@@ -83,7 +107,7 @@ def build_day_entry(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     day = get_object_or_404(found.days.select_related("build"), pk=pk)
     mine = day.coming.filter(person=person).first()
     entry = entry_of(day, mine, partial(public_address, request))
-    text = calendar_text(entry.title, [entry], day.made_at)
+    text = calendar_text(entry.title, [entry], timezone.now())
     response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="build-day-{found.code}.ics"'
     return response
