@@ -34,6 +34,7 @@ class WorkKind(StrEnum):
     RAISING = "raising"
     FITTING = "fitting"
     TAKING = "taking"
+    MENDING = "mending"
     CHECKING = "checking"
 
     @property
@@ -48,6 +49,7 @@ _WORDS = {
     WorkKind.RAISING: message("Putting up panels"),
     WorkKind.FITTING: message("Trays, ramps and liners into place"),
     WorkKind.TAKING: message("Taking off, and into the store"),
+    WorkKind.MENDING: message("Mending faults"),
     WorkKind.CHECKING: message("Inspection"),
 }
 _TASKS = {
@@ -66,9 +68,10 @@ _TASKS = {
     ),
     WorkKind.FITTING: (Task.LAY_TRAY, Task.SET_RAMP, Task.LINERS),
     WorkKind.TAKING: (Task.TAKE, Task.TAKE_CLOTH, Task.SORT_OUT, Task.CUT_DOWN, Task.INTO_STORE),
+    WorkKind.MENDING: (Task.MEND,),
     WorkKind.CHECKING: (Task.INSPECT, Task.SAFETY_CHECK),
 }
-# Work with animals, repairs, and whatever is new stay as the table has them.
+# Work with animals, and whatever is new, stay as the table has them.
 KIND_OF: Mapping[str, WorkKind] = {
     str(task): kind for kind, tasks in _TASKS.items() for task in tasks
 }

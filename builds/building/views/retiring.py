@@ -19,6 +19,7 @@ from builds.building.models.retiring import (
     parts_back,
     taken_back,
 )
+from builds.common.pace import our_pace
 from builds.drawing.altering import taking_step_picture, taking_views
 from builds.making.altering.retire import Retirement, retire
 from builds.making.step import Step
@@ -101,11 +102,16 @@ class RetiringPage:
     @property
     def minutes(self) -> int:
         """All steps together."""
-        return sum(step.minutes for step in self.retirement.steps)
+        return sum(one.minutes for one in self._paced)
+
+    @cached_property
+    def _paced(self) -> tuple[Step, ...]:
+        """With the times that we take for such work."""
+        return our_pace().steps(self.retirement.steps)
 
     @cached_property
     def steps(self) -> list[ShownStep]:
-        steps = self.retirement.steps
+        steps = self._paced
         last = len(steps) - 1
         views = taking_views(self.structure, steps)
         return [
