@@ -277,6 +277,31 @@ def test_handed_over_its_enclosure_stands_in_the_home_with_its_parts(coordinatin
     assert build.state_now() == BuildState.HANDED_OVER
 
 
+@pytest.mark.parametrize(
+    ("state", "why"),
+    [
+        ("planned", "It can be handed over once it passes inspection."),
+        ("building", "It can be handed over once it passes inspection."),
+        ("inspected", "A coordinator can hand it over now."),
+        ("stopped", "It is stopped, so it cannot be handed over."),
+    ],
+)
+def test_who_cannot_hand_it_over_is_told_why(building, text_of, state, why):
+    page = text_of(building.get(f"/builds/{make_build(state=state).code}/"))
+
+    assert why in page
+    assert "Hand over" not in page
+
+
+def test_with_a_repair_left_the_reason_is_the_repair(coordinating, text_of):
+    build = make_build(state="building")
+    make_repair(build)
+
+    page = text_of(coordinating.get(f"/builds/{build.code}/"))
+
+    assert "once its repairs are done and it passes inspection" in page
+
+
 def test_no_enclosure_is_set_up_before_the_inspection_has_passed(
     coordinating, under_way, make_home, text_of
 ):

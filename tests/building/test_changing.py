@@ -286,6 +286,21 @@ def test_on_one_that_was_retired_meanwhile_nothing_is_drawn(
     assert open_drawing(enclosure) is None
 
 
+@pytest.mark.parametrize("step", ["undo", "redo", "again"])
+def test_on_one_that_was_retired_meanwhile_nothing_is_moved_along(
+    take, coordinating, enclosure, coordinator, today, step
+):
+    take("wish", wish="lid")
+    drawing = open_drawing(enclosure)
+    enclosure.set_state("retired", on=today, by=coordinator)
+
+    answer = coordinating.post(address(enclosure, step), {"base": drawing.current.pk})
+
+    assert answer.status_code == 422
+    assert "is retired, so it cannot be altered" in words_of(answer)
+    assert open_drawing(enclosure).current == drawing.current
+
+
 # --- As few questions with much as with little ---
 
 

@@ -252,7 +252,9 @@ def test_a_box_does_not_leave_before_its_pieces_are_cut(coordinating, text_of):
 
     assert response.status_code == 422
     assert "Not ticked yet: Measure one panel, Cut the blank" in text_of(response)
-    assert "Hand over" not in text_of(coordinating.get(f"/builds/{kit.code}/kit/"))
+    page = text_of(coordinating.get(f"/builds/{kit.code}/kit/"))
+    assert "Hand over" not in page
+    assert "Not ticked yet: Measure one panel, Cut the blank" in page
     assert not KitReceipt.objects.exists()
     assert not FollowUp.objects.exists()
 

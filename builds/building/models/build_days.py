@@ -135,7 +135,7 @@ def why_no_build_day(build: Build) -> str:
     if state == BuildState.HANDED_OVER:
         return _("This build is handed over, so no build day can be planned for it.")
     if state == BuildState.STOPPED:
-        return _("This build is stopped. Resume it before you plan a build day.")
+        return _("This build is stopped, so no build day can be planned for it.")
     enclosure = build.enclosure
     if enclosure is not None and enclosure.state_now() == EnclosureState.RETIRED:
         return _("%(enclosure)s is retired, so no build day can be planned for it.") % {

@@ -207,6 +207,19 @@ class BuildPage:
     def can_be_handed_over(self) -> bool:
         return self.person.is_coordinator and self.state == BuildState.INSPECTED
 
+    @property
+    def why_not_handed_over(self) -> str:
+        """In a sentence; empty where it can be, and where it is."""
+        if self.state == BuildState.HANDED_OVER or self.can_be_handed_over:
+            return ""
+        if self.state == BuildState.INSPECTED:
+            return _("A coordinator can hand it over now.")
+        if self.state == BuildState.STOPPED:
+            return _("It is stopped, so it cannot be handed over.")
+        if self.reports.to_mend:
+            return _("It can be handed over once its repairs are done and it passes inspection.")
+        return _("It can be handed over once it passes inspection.")
+
     @cached_property
     def days(self) -> list[BuildDay]:
         """Build days from today on."""

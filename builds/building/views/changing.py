@@ -22,6 +22,7 @@ from builds.designs.views.board import (
     looking_of,
     opened,
     redone,
+    refused,
     step_taken,
     undone,
 )
@@ -54,19 +55,23 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
 @require_POST
 def undo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    return undone(request, _fresh(request, person, code))
+    fresh = _fresh(request, person, code)
+    return _not_altered(request, person, code) or undone(request, fresh)
 
 
 @require_POST
 def redo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    return redone(request, _fresh(request, person, code))
+    fresh = _fresh(request, person, code)
+    return _not_altered(request, person, code) or redone(request, fresh)
 
 
 @require_POST
 def start_again(request: HttpRequest, code: str) -> HttpResponse:
     """From what stands now; what was drawn stays to be read, and may be copied as a design."""
     person = coordinator_or_403(request)
+    if answer := _not_altered(request, person, code):
+        return answer
     enclosure = _enclosure(person, code)
     page = ChangeBoard(enclosure, person, looking_of(request))
     if BaseForm(request.POST).is_behind(page.base):
@@ -105,6 +110,15 @@ def corner_view(request: HttpRequest, code: str) -> HttpResponse:
     }
     template = "designs/_corner.html" if is_part(request) else "building/change_corner.html"
     return varied(render(request, template, context))
+
+
+def _not_altered(request: HttpRequest, person: Person, code: str) -> HttpResponse | None:
+    """The board with the reason why nothing is changed on it; None where it may be."""
+    try:
+        refuse_to_alter(_enclosure(person, code))
+    except CannotBuild as reason:
+        return refused(request, _fresh(request, person, code), str(reason))
+    return None
 
 
 def _enclosure(person: Person, code: str) -> Enclosure:

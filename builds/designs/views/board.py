@@ -111,7 +111,11 @@ def _moved_along(
 
 
 def changed_elsewhere(request: HttpRequest, fresh: Fresh) -> HttpResponse:
-    return _answer(request, fresh().telling(str(CHANGED_ELSEWHERE)), status=422)
+    return refused(request, fresh, str(CHANGED_ELSEWHERE))
+
+
+def refused(request: HttpRequest, fresh: Fresh, why: str) -> HttpResponse:
+    return _answer(request, fresh().telling(why), status=422)
 
 
 def _form(step: str, request: HttpRequest, page: BoardPage) -> EditForm:

@@ -86,8 +86,22 @@ class KitPage:
 
     @property
     def can_be_handed_over(self) -> bool:
-        may_leave = self.state in (BuildState.BUILDING, BuildState.INSPECTED)
-        return self.person.is_coordinator and may_leave and not not_ready(self.build)
+        return self.is_open and not self.why_not_handed_over
+
+    @cached_property
+    def why_not_handed_over(self) -> str:
+        """In a sentence; empty where it can be, and where it is."""
+        if self.state == BuildState.HANDED_OVER:
+            return ""
+        if self.state == BuildState.STOPPED:
+            return _("It is stopped, so it cannot be handed over.")
+        if why := not_ready(self.build):
+            return why
+        if self.state not in (BuildState.BUILDING, BuildState.INSPECTED):
+            return _("Start building it before you hand it over.")
+        if not self.person.is_coordinator:
+            return _("A coordinator can hand it over now.")
+        return ""
 
     @cached_property
     def at_home(self) -> AtHome:
