@@ -64,6 +64,13 @@ class Cost:
         return sum(line.piece is None for line in self.lines if line.need) + len(self.missing)
 
     @property
+    def has_no_price(self) -> bool:
+        """Something is needed, and no price of it is known: as in a store just begun."""
+        return self.material_unknown > 0 and all(
+            line.piece is None for line in self.lines if line.need
+        )
+
+    @property
     def buy_unknown(self) -> int:
         """Of how many things to buy the price is not known."""
         return sum(line.unfilled > 0 for line in self.lines) + len(self.lacking)

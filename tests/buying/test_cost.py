@@ -55,6 +55,13 @@ def test_packs_that_run_out_leave_a_price_unknown_beside_what_is_known():
     assert found.material_unknown == 0
 
 
+def test_a_store_without_any_price_is_told_from_one_that_lacks_some():
+    assert cost({PANEL: 1, TIE: 2}, packs=()).has_no_price
+    assert cost({}, missing=("9 × connector",)).has_no_price
+    assert not cost({PANEL: 1, TIE: 2}, packs=TIES).has_no_price
+    assert not cost({}).has_no_price
+
+
 def test_what_the_store_has_no_item_for_is_of_unknown_price():
     found = cost({PANEL: 1}, missing=("9 × connector",))
 

@@ -40,7 +40,7 @@ def test_each_starter_says_what_it_holds_by_the_standard_that_was_chosen(
 def test_without_standards_the_page_says_where_to_choose_them(coordinating, text_of):
     page = text_of(coordinating.get(PAGE))
 
-    assert "choose the space standards you follow" in page
+    assert "choose a space standard for guinea pigs, rabbits" in page
     assert "nough for" not in page
 
 
@@ -81,6 +81,13 @@ def test_a_copy_is_a_design_of_the_rescue_on_the_drawing_board(coordinating, tex
 def test_what_is_no_starter_is_not_copied(coordinating, wrong):
     assert copied(coordinating, **wrong)["Location"] == PAGE
     assert not Design.objects.exists()
+
+
+def test_starters_of_a_store_without_prices_warn_of_none(coordinating, text_of):
+    page = text_of(coordinating.get(PAGE))
+
+    assert "no prices yet" in page
+    assert "price unknown" not in page
 
 
 def test_starters_say_for_how_many_things_the_price_is_unknown(coordinating, text_of):

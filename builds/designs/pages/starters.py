@@ -18,6 +18,7 @@ from habitats.rescue.pages.verdicts import room_words
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import PanelSize, Species, footprint_mm
 from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.space import ANIMAL_WORDS
 
 
 class StarterCard(NamedTuple):
@@ -55,8 +56,9 @@ class StarterPage:
         return [self._card(one, self.rules[one.shape.species]) for one in self.starters]
 
     @property
-    def has_all_standards(self) -> bool:
-        return all(self.rules.values())
+    def lacking_standards(self) -> list[str]:
+        """The animals for whom no standard is chosen, in words."""
+        return [ANIMAL_WORDS[species][1] for species, rules in self.rules.items() if not rules]
 
     def _card(self, starter: Starter, rules: RuleSet | None) -> StarterCard:
         number = starter.holds(rules)

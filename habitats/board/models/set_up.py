@@ -24,12 +24,14 @@ class SetUpWay:
     """A page that does a step; the first of a step is the usual one.
 
     ``until`` names a fact: once it is so, what comes after this way is more likely.
+    ``at``: where on the page the step begins; empty: at its head.
     """
 
     label: Message
     name: str
     asked: str = ""
     until: str = ""
+    at: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,7 @@ STEPS = (
         message("Space standard, currency"),
         message("Floors are checked against your country’s standard. Costs are in your currency."),
         (
-            SetUpWay(message("Choose space standard"), "rescue"),
+            SetUpWay(message("Choose space standard"), "rescue", at="id_currency"),
             SetUpWay(message("Compare space standards"), "rule_sets"),
             SetUpWay(message("My units and paper"), "own_settings"),
         ),

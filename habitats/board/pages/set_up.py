@@ -40,4 +40,5 @@ def _steps(progress: SetUpProgress) -> Iterator[ShownSetUpStep]:
 
 
 def _address(way: SetUpWay) -> str:
-    return reverse(way.name) + (f"?{way.asked}" if way.asked else "")
+    asked, at = (f"?{way.asked}" if way.asked else ""), (f"#{way.at}" if way.at else "")
+    return f"{reverse(way.name)}{asked}{at}"
