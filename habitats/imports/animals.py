@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+from habitats.chips import ALLOWED, NoChip, chip_number
 from habitats.imports.cells import YES_OR_NO, allowed, day, one_of, whole, words, yes_or_no
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
-from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow, Refused
 from habitats.welfare.companion import BirthSpan, Castration, Companion, MaleContact
 from habitats.welfare.life import life_faults
 from habitats.welfare.values import Sex, Species
@@ -16,6 +17,7 @@ from habitats.wording import joined, message
 
 MOST_MARGIN_DAYS = 3 * 365  # as in habitats/animals/models/animals.py
 SEXES = {"f": "F", "female": "F", "m": "M", "male": "M"}
+ORIGINS = {why: why for why in ("found", "given up", "seized", "rescue", "born here", "other")}
 LEAVINGS = {why: why for why in ("adopted", "passed on", "returned", "died")}
 SPECIES = {one.value.replace("_", " "): one.value for one in Species}
 
@@ -79,6 +81,11 @@ def _does_not_go_together(row: ImportRow) -> Iterator[ImportFault]:
                 "A male cannot be pregnant. Correct the sex, or empty the columns about pregnancy."
             ),
         )
+    if values["sex"] and values["sex_guess"]:
+        yield row.fault(
+            "sex_guess",
+            message("The sex is known: leave the guess empty, or empty the sex."),
+        )
     if species is Species.GUINEA_PIG and values["rhd_exposed_on"]:
         yield row.fault(
             "rhd_exposed_on", message("Only rabbits catch this disease. Leave the day empty.")
@@ -90,6 +97,17 @@ def _does_not_go_together(row: ImportRow) -> Iterator[ImportFault]:
 
 def _optional_day(name: str, help: str, example: str = "") -> Column:
     return Column(name, day, help, example, empty=None)
+
+
+def _words_seen(name: str, longest: int, help: str) -> Column:
+    return Column(name, words(longest), help, "", is_later=True)
+
+
+def _chip(text: str, _today: date) -> str:
+    try:
+        return chip_number(text)
+    except NoChip as fault:
+        raise Refused(fault.sentence) from fault
 
 
 def _tick(name: str, help: str) -> Column:
@@ -129,6 +147,26 @@ ANIMALS = ImportKind(
             empty=0,
         ),
         Column("came_on", day, message("The day it came to you."), "2026-03-02", needed=True),
+        Column(
+            "sex_guess",
+            one_of(SEXES, refusal=message("Write F or M, or leave it empty.")),
+            message("F or M: what it looks like while the sex is not known. Then “sex” is empty."),
+            "",
+            is_later=True,
+        ),
+        Column("chip", _chip, ALLOWED, "", names_it=True, is_later=True),
+        _words_seen("colour", 60, message("Its colour.")),
+        _words_seen("marks", 120, message("Marks by which you know it.")),
+        Column(
+            "origin",
+            one_of(ORIGINS),
+            joined(" ", [message("How it came to you."), allowed(ORIGINS)]),
+            "",
+            is_later=True,
+        ),
+        _words_seen("came_from", 120, message("Where it came from. Only coordinators see it.")),
+        _words_seen("found_by", 120, message("Who found or brought it. Only coordinators see it.")),
+        _words_seen("condition", 300, message("What was seen of it on the day it came.")),
         _tick("is_castrated", message("Castrated or spayed.")),
         _optional_day("castrated_on", message("The day of castration, if it is known.")),
         _tick("castrated_before_maturity", message("Castrated before he could sire.")),

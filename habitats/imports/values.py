@@ -35,6 +35,8 @@ class Column:
     """``needed``: no row may leave it empty. ``empty`` is what an empty cell means.
 
     ``names_it``: two rows of a file may not have the same in it.
+    ``is_later``: files had been imported before there was such a column; one that leaves it empty
+    is known again all the same.
     """
 
     name: str
@@ -44,6 +46,7 @@ class Column:
     needed: bool = False
     empty: Any = ""
     names_it: bool = False
+    is_later: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -209,3 +209,73 @@ def test_a_birth_after_a_weighing_is_refused(make_animal, coordinating, text_of)
     assert answer.status_code == 422
     assert "A weighing on 9 March 2027 would be before its birth" in text_of(answer)
     assert "Edit Pip" in text_of(answer)
+
+
+# --- How it came, and what it is known by ---
+
+ARRIVED = {
+    "origin": "found",
+    "came_from": "a box by the canal",
+    "found_by": "Hedda Brook",
+    "condition": "thin, crusty eyes",
+    "colour": "black and white",
+    "marks": "white foot",
+    "own_id": "2027-014",
+    "chip": "276 0981 0002 1417",
+}
+
+
+def test_how_it_came_and_what_it_is_known_by_stand_on_its_page(coordinating, text_of):
+    page = text_of(coordinating.get(take_in(coordinating, **ARRIVED).url))
+
+    for words in (
+        "Found",
+        "a box by the canal",
+        "Hedda Brook",
+        "thin, crusty eyes",
+        "black and white, white foot",
+        "2027-014",
+        "276 0981 0002 1417",
+    ):
+        assert words in page
+
+
+def test_a_foster_does_not_read_who_brought_it(lives, make_home, foster, client_of, text_of):
+    _group, (pip,), _enclosure = lives("Pip", home=make_home(people=[foster]))
+    Animal.objects.update(came_from="a box by the canal", found_by="Hedda Brook", colour="agouti")
+
+    page = text_of(client_of(foster).get(f"/animals/{pip.code}/"))
+
+    assert "agouti" in page
+    assert "Hedda Brook" not in page
+    assert "canal" not in page
+
+
+def test_a_sex_that_is_not_sure_counts_as_not_known(coordinating, text_of):
+    address = take_in(coordinating, sex="F?").url
+
+    animal = Animal.objects.get()
+    assert (animal.sex, animal.sex_guess) == ("", "F")
+    assert "probably female, not sure" in text_of(coordinating.get(address))
+    assert coordinating.get(f"{address}edit/").context["form"]["sex"].value() == "F?"
+
+
+@pytest.mark.parametrize("number", [{"chip": "276098100021417"}, {"own_id": "2027-014"}])
+def test_a_number_that_another_has_is_refused_with_a_link_to_it(coordinating, number):
+    first = take_in(coordinating, **ARRIVED).url
+
+    answer = take_in(coordinating, name="Moss", **number)
+
+    assert answer.status_code == 422
+    (sentence,) = answer.context["form"].errors[next(iter(number))]
+    assert f'href="{first}"' in sentence
+    assert "has this number already" in sentence
+
+
+def test_an_animal_is_found_by_its_chip(coordinating):
+    take_in(coordinating, **ARRIVED)
+    take_in(coordinating, name="Moss")
+
+    rows = coordinating.get("/animals/", {"words": "276-098100021417"}).context["rows"]
+
+    assert [row.animal.name for row in rows] == ["Pip"]

@@ -1,5 +1,6 @@
 """What the rows of an import become, and which of them are refused in a sentence."""
 
+import uuid
 from datetime import date
 
 import pytest
@@ -298,3 +299,38 @@ def test_a_home_that_is_known_by_its_code_stays_as_it_is(take_in, make_home):
 
     home.refresh_from_db()
     assert (home.name, home.area) == ("Wren", "Larkrise")
+
+
+def test_a_chip_that_an_animal_here_has_is_refused(dry_run, make_animal):
+    pip = make_animal("Pip", chip="276098100021417")
+
+    page = dry_run(
+        "animals", "name,species,came_on,chip\nMoss,rabbit,2027-01-01,276 0981 0002 1417\n"
+    )
+
+    (fault,) = page.context["plan"].faults
+    assert f"{pip.code} has this chip number already" in str(fault.sentence)
+
+
+def test_what_is_known_of_an_arrival_is_taken_in(take_in):
+    take_in(
+        "animals",
+        "name,species,came_on,sex_guess,chip,colour,origin,found_by\n"
+        "Moss,guinea pig,2027-01-01,F,276 0981 0002 1417,agouti,Given up,Hedda Brook\n",
+    )
+
+    moss = Animal.objects.get()
+    assert (moss.sex, moss.sex_guess, moss.chip) == ("", "F", "276098100021417")
+    assert (moss.colour, moss.origin, moss.found_by) == ("agouti", "given up", "Hedda Brook")
+
+
+def test_a_row_without_numbers_is_known_again_though_there_are_more_columns(take_in):
+    # As it was made before there were columns of an arrival: from all that stood in the row.
+    told = ("", "", "Moss", "rabbit", "", "None", "0", "2027-01-01", "False", "None", "False")
+    more = ("False", "None", "None", "None", "None", "", "None", "", "None", "")
+    namespace = uuid.UUID("6b0f6d1c-9a5e-4a0f-8f5c-2f9f6f0c7d11")
+
+    take_in("animals", "name,species,came_on\nMoss,rabbit,2027-01-01\n")
+
+    key = uuid.uuid5(namespace, repr(("animals", told + more)))
+    assert Animal.objects.get().idempotency_key == key

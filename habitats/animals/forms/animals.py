@@ -1,4 +1,4 @@
-"""Forms about animals: find some, take one in, change what is known of it, keep its photo."""
+"""Forms about animals: take one in, change what is known of it, keep its photo."""
 
 import uuid
 from collections.abc import Iterator
@@ -9,13 +9,19 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
+from habitats.animals.forms.identity import (
+    ORIGINS,
+    SEXES,
+    ChipField,
+    refuse_double,
+    sex_as_typed,
+    sex_told,
+)
+from habitats.animals.models.animals import Animal, Quarantine
 from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
 from habitats.common.idempotency import get_or_make
 from habitats.people.models.people import Person
-from habitats.rescue.models.rescue import Rescue
-from habitats.rescue.models.standards import limits_of
 from habitats.welfare import companion as pure
 from habitats.welfare.life import life_faults
 from habitats.welfare.values import Sex, Species
@@ -31,52 +37,22 @@ MARGINS = [
     (180, gettext_lazy("within half a year")),
     (365, gettext_lazy("within a year")),
 ]
-SEXES = [("", gettext_lazy("Not known yet")), *Animal.Sex.choices]
-
-
-class FindAnimalsForm(forms.Form):
-    """Which animals to list; what makes no sense finds all that are here."""
-
-    SHOWN = [
-        ("", gettext_lazy("In our care")),
-        ("apart", gettext_lazy("In quarantine")),
-        ("alone", gettext_lazy("In no group")),
-        ("gone", gettext_lazy("No longer in our care")),
-    ]
-
-    words = forms.CharField(label=gettext_lazy("Name or code"), max_length=60, required=False)
-    species = forms.ChoiceField(
-        label=gettext_lazy("Species"), choices=[("", gettext_lazy("Any")), *SPECIES], required=False
-    )
-    sex = forms.ChoiceField(
-        label=gettext_lazy("Sex"),
-        choices=[("", gettext_lazy("Any")), *Animal.Sex.choices],
-        required=False,
-    )
-    shown = forms.ChoiceField(label=gettext_lazy("Show"), choices=SHOWN, required=False)
-
-    def found(self, animals: AnimalQuerySet, today: date) -> AnimalQuerySet:
-        given = self.cleaned_data if self.is_valid() else {}
-        found = self._shown(animals, given.get("shown"), today)
-        for field in ("species", "sex"):
-            if given.get(field):
-                found = found.filter(**{field: given[field]})
-        return found.named_like(given["words"]) if given.get("words") else found
-
-    def _shown(self, animals: AnimalQuerySet, shown: str | None, today: date) -> AnimalQuerySet:
-        if shown == "gone":
-            return animals.gone()
-        if shown == "apart":
-            advised = limits_of(Rescue.ours()).quarantine_advised_days
-            return animals.here().quarantined(today, advised)
-        return animals.here().without_group(today) if shown == "alone" else animals.here()
 
 
 class AnimalForm(forms.ModelForm):
     """What is known of an animal. Days of a life that cannot be are told beside their field."""
 
     PARTS = [
-        (gettext_lazy("Animal"), "who", ["name", "species", "sex", "came_on", "notes"]),
+        (
+            gettext_lazy("Animal"),
+            "who",
+            ["name", "species", "sex", "colour", "marks", "own_id", "chip", "notes"],
+        ),
+        (
+            gettext_lazy("Arrival"),
+            "arrival",
+            ["came_on", "origin", "came_from", "found_by", "condition"],
+        ),
         (
             gettext_lazy("Birth and growth"),
             "birth",
@@ -98,8 +74,17 @@ class AnimalForm(forms.ModelForm):
     species = forms.ChoiceField(
         label=gettext_lazy("Species"), choices=SPECIES, widget=forms.RadioSelect
     )
-    sex = forms.ChoiceField(label=gettext_lazy("Sex"), choices=SEXES, required=False)
+    sex = forms.ChoiceField(
+        label=gettext_lazy("Sex"),
+        choices=SEXES,
+        required=False,
+        help_text=gettext_lazy("While you are not sure, it counts as not known."),
+    )
+    chip = ChipField()
     came_on = DayField(label=gettext_lazy("Came to us on"))
+    origin = forms.ChoiceField(
+        label=gettext_lazy("How it came to us"), choices=ORIGINS, required=False
+    )
     born = DayField(
         label=gettext_lazy("Born"),
         required=False,
@@ -130,7 +115,15 @@ class AnimalForm(forms.ModelForm):
             "name",
             "species",
             "sex",
+            "colour",
+            "marks",
+            "own_id",
+            "chip",
             "came_on",
+            "origin",
+            "came_from",
+            "found_by",
+            "condition",
             "notes",
             "born",
             "born_margin_days",
@@ -147,12 +140,20 @@ class AnimalForm(forms.ModelForm):
         labels = {
             "name": gettext_lazy("Name"),
             "notes": gettext_lazy("Notes"),
+            "colour": gettext_lazy("Colour"),
+            "marks": gettext_lazy("Marks"),
+            "own_id": gettext_lazy("Your own number"),
+            "came_from": gettext_lazy("Where from"),
+            "found_by": gettext_lazy("Found or brought by"),
+            "condition": gettext_lazy("Condition on arrival"),
             "adult_grams": gettext_lazy("Expected adult weight, in grams"),
             "is_castrated": gettext_lazy("Castrated or spayed"),
             "castrated_before_maturity": gettext_lazy("Castrated before he could sire"),
             "may_be_pregnant": gettext_lazy("She may be pregnant"),
         }
         help_texts = {
+            "marks": gettext_lazy("By which you know it: a white foot, a torn ear."),
+            "came_from": gettext_lazy("Only coordinators see where it came from, and from whom."),
             "adult_grams": gettext_lazy("If you know the breed. Forecasts of rabbits use it."),
             "castrated_before_maturity": gettext_lazy(
                 "Only if the vet says so; then he needs no time apart."
@@ -174,11 +175,27 @@ class AnimalForm(forms.ModelForm):
             ]
         if self.instance.mother and not self.is_bound:
             self.initial["mother_code"] = self.instance.mother.code
+        if not self.is_bound:
+            self.initial["sex"] = sex_as_typed(self.instance) or self.initial.get("sex", "")
 
     def parts(self) -> Iterator[tuple[str, str, list[forms.BoundField]]]:
         """Headings, their anchors and the fields under them."""
         for heading, anchor, names in self.PARTS:
             yield str(heading), anchor, [self[name] for name in names if name in self.fields]
+
+    def clean_sex(self) -> str:
+        sex, self.instance.sex_guess = sex_told(self.cleaned_data["sex"])
+        return sex
+
+    def clean_chip(self) -> str:
+        chip: str = self.cleaned_data["chip"]
+        refuse_double("chip", chip, self.instance)
+        return chip
+
+    def clean_own_id(self) -> str:
+        own_id: str = self.cleaned_data["own_id"]
+        refuse_double("own_id", own_id, self.instance)
+        return own_id
 
     def clean_adult_grams(self) -> int | None:
         grams: int | None = self.cleaned_data["adult_grams"]
@@ -294,13 +311,13 @@ class NewAnimalForm(AnimalForm):
     """An animal taken in: with its first weight, and its quarantine."""
 
     PARTS = [
-        *AnimalForm.PARTS[:1],
+        *AnimalForm.PARTS[:2],
         (
             gettext_lazy("Weight and quarantine"),
             "intake",
             ["grams", "is_apart", "together", "note"],
         ),
-        *AnimalForm.PARTS[1:],
+        *AnimalForm.PARTS[2:],
     ]
 
     once = OnceField()
@@ -337,7 +354,11 @@ class NewAnimalForm(AnimalForm):
         given = self.cleaned_data
         facts = {name: given[name] for name in self.Meta.fields}
         animal = Animal.objects.take_in(
-            by=by, idempotency_key=given["once"], mother=self.instance.mother, **facts
+            by=by,
+            idempotency_key=given["once"],
+            mother=self.instance.mother,
+            sex_guess=self.instance.sex_guess,
+            **facts,
         )
         if given["grams"] is not None:
             idempotency_key = uuid.uuid5(given["once"], "weighing")

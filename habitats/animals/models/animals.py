@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from habitats.chips import BETWEEN, DIGITS
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.common.days import in_short
 from habitats.common.happened import AppendOnly, SpanQuerySet
@@ -21,6 +22,7 @@ from habitats.structure.design import Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
 
 MOST_MARGIN_DAYS = 3 * 365
+LONGEST_ORIGIN, LONGEST_COLOUR, LONGEST_SEEN = 120, 60, 300
 _GROUP = "memberships__group__"
 
 
@@ -63,8 +65,10 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         return self.filter(left_on__isnull=False)
 
     def named_like(self, words: str) -> Self:
-        """The name holds the words, or the code or the own number is the words."""
+        """The name holds the words, or the code, the own number or the chip is the words."""
         numbered = models.Q(code=words.upper()) | models.Q(own_id=words)
+        if len(chip := BETWEEN.sub("", words)) == DIGITS:
+            numbered |= models.Q(chip=chip)
         return self.filter(models.Q(name__icontains=words) | numbered)
 
     def quarantined(self, day: date, intake_days: int) -> Self:
@@ -113,7 +117,10 @@ class Animal(Idempotent):
     """``born`` may be an estimate: then right to ``born_margin_days`` either way. None: unknown.
 
     ``own_id`` is the rescue's own number for it, empty if it has none.
-    An empty ``sex`` has not been told yet. A castrated animal's day may be unknown.
+    An empty ``sex`` has not been told yet; ``sex_guess`` is then what it looks like, which no rule
+    relies on. ``came_from`` and ``found_by`` name people: coordinators alone read them.
+    ``condition`` is what was seen of it on the day it came. A castrated animal's day may be
+    unknown.
     ``with_male_since`` and ``with_male_last`` are the days on which one that may be pregnant was
     with an entire male; a last day of None is not over yet.
     ``rhd_exposed_on``: a rabbit may then have met rabbit haemorrhagic disease;
@@ -123,6 +130,14 @@ class Animal(Idempotent):
     class Sex(models.TextChoices):
         FEMALE = "F", gettext_lazy("Female")
         MALE = "M", gettext_lazy("Male")
+
+    class Origin(models.TextChoices):
+        FOUND = "found", gettext_lazy("Found, keeper not known")
+        GIVEN_UP = "given up", gettext_lazy("Given up by its keeper")
+        SEIZED = "seized", gettext_lazy("Brought by an authority")
+        RESCUE = "rescue", gettext_lazy("From another rescue")
+        BORN_HERE = "born here", gettext_lazy("Born in our care")
+        OTHER = "other", gettext_lazy("Other")
 
     class Leaving(models.TextChoices):
         ADOPTED = "adopted", gettext_lazy("Adopted")
@@ -137,11 +152,19 @@ class Animal(Idempotent):
     name = models.CharField(max_length=60)
     species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
     sex = models.CharField(max_length=1, choices=Sex, blank=True)
+    sex_guess = models.CharField(max_length=1, choices=Sex, blank=True)
+    chip = models.CharField(max_length=DIGITS, blank=True)
+    colour = models.CharField(max_length=LONGEST_COLOUR, blank=True)
+    marks = models.CharField(max_length=LONGEST_ORIGIN, blank=True)
     born = models.DateField(null=True, blank=True)
     born_margin_days = models.PositiveIntegerField(
         default=0, validators=[MaxValueValidator(MOST_MARGIN_DAYS)]
     )
     came_on = models.DateField()
+    origin = models.CharField(max_length=10, choices=Origin, blank=True)
+    came_from = models.CharField(max_length=LONGEST_ORIGIN, blank=True)
+    found_by = models.CharField(max_length=LONGEST_ORIGIN, blank=True)
+    condition = models.CharField(max_length=LONGEST_SEEN, blank=True)
     is_castrated = models.BooleanField(default=False)
     castrated_on = models.DateField(null=True, blank=True)
     castrated_before_maturity = models.BooleanField(default=False)
@@ -169,6 +192,19 @@ class Animal(Idempotent):
         constraints = [
             models.UniqueConstraint(
                 fields=["own_id"], condition=~models.Q(own_id=""), name="animal_own_id_is_its_own"
+            ),
+            models.UniqueConstraint(
+                fields=["chip"], condition=~models.Q(chip=""), name="animal_chip_is_its_own"
+            ),
+            models.CheckConstraint(
+                name="animal_origin_is_known",
+                condition=models.Q(
+                    origin__in=["", "found", "given up", "seized", "rescue", "born here", "other"]
+                ),
+            ),
+            models.CheckConstraint(
+                name="sex_is_guessed_where_it_is_not_known",
+                condition=models.Q(sex_guess="") | models.Q(sex_guess__in=["F", "M"], sex=""),
             ),
             models.CheckConstraint(name="animal_has_a_name", condition=~models.Q(name="")),
             models.CheckConstraint(

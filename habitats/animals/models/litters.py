@@ -82,6 +82,7 @@ def _with_a_page(birth: Birth, number: int, sex: str, key: uuid.UUID, by: Person
         sex=sex,
         born=birth.on,
         came_on=max(birth.on, mother.came_on),
+        origin=Animal.Origin.BORN_HERE if birth.on >= mother.came_on else "",
         mother=mother,
     )
 

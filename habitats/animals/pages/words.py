@@ -44,7 +44,7 @@ def species_words(animal: Animal) -> str:
 def sex_words(animal: Animal) -> str:
     """Female, Male or not known yet; with what was done about it."""
     if not animal.sex:
-        return _("sex not known yet")
+        return _sex_guessed(animal)
     if not animal.is_castrated:
         return animal.get_sex_display()
     return _("Male, castrated") if animal.sex == Animal.Sex.MALE else _("Female, spayed")
@@ -64,10 +64,23 @@ def about(animal: Animal) -> str:
 def sex_in_a_line(animal: Animal) -> str:
     """After another word on the line, such as the species."""
     if not animal.sex:
-        return _("sex not known yet")
+        return _sex_guessed(animal)
     if animal.sex == Animal.Sex.FEMALE:
         return _("spayed female") if animal.is_castrated else pgettext("in a sentence", "female")
     return _("castrated male") if animal.is_castrated else pgettext("in a sentence", "male")
+
+
+def _sex_guessed(animal: Animal) -> str:
+    if animal.sex_guess == Animal.Sex.FEMALE:
+        return _("probably female, not sure")
+    if animal.sex_guess == Animal.Sex.MALE:
+        return _("probably male, not sure")
+    return _("sex not known yet")
+
+
+def looks(animal: Animal) -> str:
+    """By what it is told from others: colour and marks; empty if nothing is written down."""
+    return ", ".join(part for part in (animal.colour, animal.marks) if part)
 
 
 def _born(animal: Animal) -> str:

@@ -12,7 +12,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.animals.forms.animal_events import StrikeForm
-from habitats.animals.forms.animals import AnimalForm, FindAnimalsForm, NewAnimalForm, PhotoForm
+from habitats.animals.forms.animals import AnimalForm, NewAnimalForm, PhotoForm
+from habitats.animals.forms.find_animals import FindAnimalsForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companion_of, companions_of, with_facts
@@ -20,7 +21,8 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
-from habitats.animals.pages.words import age_words, sex_in_a_line, species_words
+from habitats.animals.pages.words import age_words, looks, sex_in_a_line, species_words
+from habitats.chips import in_groups
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -148,6 +150,8 @@ def animal_page(
         "species": species_words(found),
         "age": age_words(found, today),
         "sex": sex_in_a_line(found),
+        "looks": looks(found),
+        "chip": in_groups(found.chip) if found.chip else "",
         "last": plotted[-1] if plotted else None,
         "plot": weight_plot(found, plotted, limits),
         "has_guide": has_guide(found),

@@ -28,7 +28,9 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
     names = ImportNames(Animal.objects.all(), "name", "species", "sex", "born")
     found = sort(sheet, "animals", names)
     mothers = _Mothers(names, {one.row.line: one for one in found.new}, sheet.faulty_names)
-    new, faults = found.new, found.faults
+    new, doubles = _without_doubles(found.new)
+    faults = found.faults + doubles
+    mothers.leave_out({fault.line for fault in doubles})
     while True:
         looked_at = [mothers.look(arrival) for arrival in new]
         refused = [one for one in looked_at if isinstance(one, ImportFault)]
@@ -38,6 +40,25 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
             return Plan(tuple(new), found.known, in_order(faults))
         # Whoever is refused is no mother any more: look at the others again.
         mothers.leave_out({fault.line for fault in refused})
+
+
+def _without_doubles(new: Sequence[Arrival]) -> tuple[list[Arrival], list[ImportFault]]:
+    """Rows without the chip of an animal that is here, and the faults of the others."""
+    chips = {one.row.values["chip"] for one in new} - {""}
+    here = Animal.objects.exclude(chip="").values_list("chip", "code") if chips else ()
+    known = {chip: code for chip, code in here if chip in chips}
+    faults = [
+        one.row.fault(
+            "chip",
+            message(
+                "%(code)s has this chip number already. Correct one of the two.", code=known[chip]
+            ),
+        )
+        for one in new
+        if (chip := one.row.values["chip"]) in known
+    ]
+    faulty = {fault.line for fault in faults}
+    return [one for one in new if one.row.line not in faulty], faults
 
 
 def write(new: Sequence[Arrival], by: Person) -> None:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from django.db import models
 
 from habitats.common.codes import new_code
-from habitats.imports import ImportFault, ImportRow, ImportSheet
+from habitats.imports import KINDS, ImportFault, ImportRow, ImportSheet
 from habitats.wording import joined, message
 
 # Rows without code and own number are known again by all that they say.
@@ -175,7 +175,9 @@ def idempotency_key(kind: str, row: ImportRow, names: Sequence[str]) -> uuid.UUI
     """The same for the same row, on every day. ``names``: columns by which it is known again."""
     values = row.values
     named = next(((one, values[one]) for one in names if values[one]), None)
-    identity = named or tuple(str(one) for one in values.values())
+    later = {one.name for one in KINDS[kind].columns if one.is_later}
+    told = (value for name, value in values.items() if value or name not in later)
+    identity = named or tuple(str(one) for one in told)
     return uuid.uuid5(_BY_CONTENT, repr((kind, identity)))
 
 

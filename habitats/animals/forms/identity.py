@@ -1,0 +1,71 @@
+"""What an animal is known by, as people type it: its sex and how sure, its numbers."""
+
+from typing import Any
+
+from django import forms
+from django.urls import reverse
+from django.utils.html import format_html
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from habitats.animals.models.animals import Animal
+from habitats.chips import DIGITS, NoChip, chip_number
+
+UNSURE = "?"
+SEXES = [
+    ("", gettext_lazy("Not known yet")),
+    *Animal.Sex.choices,
+    (Animal.Sex.FEMALE + UNSURE, gettext_lazy("Probably female, check again")),
+    (Animal.Sex.MALE + UNSURE, gettext_lazy("Probably male, check again")),
+]
+ORIGINS = [("", gettext_lazy("Not recorded")), *Animal.Origin.choices]
+LONGEST_CHIP = 2 * DIGITS  # with what groups its digits
+
+
+def sex_told(typed: str) -> tuple[str, str]:
+    """The sex and the guess: what nobody is sure of is a guess alone."""
+    if typed.endswith(UNSURE):
+        return "", typed.removesuffix(UNSURE)
+    return typed, ""
+
+
+def sex_as_typed(animal: Animal) -> str:
+    return animal.sex or (animal.sex_guess and animal.sex_guess + UNSURE)
+
+
+class ChipField(forms.CharField):
+    """Cleans to 15 digits, or to nothing."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(
+            **{
+                "label": gettext_lazy("Chip number"),
+                "max_length": LONGEST_CHIP,
+                "required": False,
+                "widget": forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+                **options,
+            }
+        )
+
+    def clean(self, value: Any) -> str:
+        try:
+            return chip_number(super().clean(value))
+        except NoChip as fault:
+            raise forms.ValidationError(str(fault.sentence)) from fault
+
+
+def refuse_double(field: str, number: str, animal: Animal | None = None) -> None:
+    """A number that another animal has. Raises ``ValidationError`` with a link to that one."""
+    if not number:
+        return
+    others = Animal.objects.exclude(pk=animal.pk) if animal else Animal.objects.all()
+    other = others.filter(**{field: number}).first()
+    if other is None:
+        return
+    link = format_html(
+        '<a href="{}">{}</a>', reverse("animal", args=[other.code]), f"{other} {other.code}"
+    )
+    sentence = _("%(animal)s has this number already. Enter another number, or edit that animal.")
+    raise forms.ValidationError(
+        format_html(sentence.replace("%(animal)s", "{animal}"), animal=link)
+    )
