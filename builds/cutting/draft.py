@@ -9,6 +9,7 @@ from builds.cutting.arranging import arranged, largest_growth, set_ups
 from builds.cutting.board import Board, Laid, Rest
 from builds.cutting.fit import fits_any, reason_unplaced
 from builds.cutting.frames import UNITS
+from builds.cutting.rests import in_order, with_rests_joined
 from builds.cutting.values import CutSheet, Job, Layout, Offcut, PiecePlacement, Unplaced
 
 
@@ -88,11 +89,12 @@ def _sheet(board: Board, job: Job) -> CutSheet:
         for rest in board.rests()
         if rest.width > job.kerf and rest.height > job.kerf
     )
-    return CutSheet(
+    sheet = CutSheet(
         job.stock[board.frame.source],
         tuple(_placement(board, *place, job) for place in board.places()),
-        tuple(sorted(offcuts, key=lambda offcut: (-offcut.area, offcut.y, offcut.x))),
+        in_order(offcuts),
     )
+    return with_rests_joined(sheet, kerf=job.kerf, trim=job.trim) if job.guillotine else sheet
 
 
 def _placement(board: Board, laid: Laid, x: int, y: int, job: Job) -> PiecePlacement:
