@@ -3,6 +3,7 @@ what is put on in strong colour. In black and white they are told apart by dash,
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from functools import reduce
 from operator import or_
 
@@ -80,16 +81,21 @@ def _whole(
         NOTHING.joints,
         frozenset(stays.same_trays.values()),
         frozenset(stays.same_ramps.values()),
+        alteration.anchors_left,
     )
     new_same = Parts(
-        NOTHING.places, NOTHING.joints, frozenset(stays.same_trays), frozenset(stays.same_ramps)
+        NOTHING.places,
+        NOTHING.joints,
+        frozenset(stays.same_trays),
+        frozenset(stays.same_ramps),
+        alteration.anchors_left,
     )
     stands, target = all_parts(alteration.stands), all_parts(alteration.target)
     joints = stands.joints & target.joints
     taken = stands - old_same - Parts(joints=joints)
     new = target - same - new_same - Parts(joints=joints)
     turned = {turn.joint: turn.after for turn in alteration.turns}
-    old = Parts(old_same.places, joints, old_same.trays, old_same.ramps)
+    old = replace(old_same, joints=joints)
     scene = Scene(
         alteration.target,
         new,
@@ -173,6 +179,7 @@ def _seen(alteration: Alteration, order: Order, index: int, view: View) -> tuple
     scene = _scene(alteration, order, index, view.corner)
     turned = {turn.joint: turn.after for turn in step.turns}
     marks = _marks(step.takes.joints, turned, _what_of_ties(step) if scene.ties else "")
+    marks += [(Style.NEW_SOLID, message("wall anchor"))] if step.anchors else []
     kinds = _kinds(NOTHING, step.takes)
     return step_scene(scene, view, kinds=kinds, marks=marks), told(scene)
 

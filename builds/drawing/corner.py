@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from builds.drawing.before import Before
 from builds.drawing.facets import Facet, FacetKind
-from builds.drawing.marks import Mark, MarkKind, paint_mark, point_of, tie_points
+from builds.drawing.marks import Mark, MarkKind, anchor_point, paint_mark, point_of, tie_points
 from builds.drawing.painting import layers
 from builds.drawing.room import STEP_SCENE, PictureRoom
 from builds.drawing.space import Corner, Vec, on_paper, plus
@@ -113,7 +113,11 @@ class Scene:
         if before is not None:
             self._facets += before.facets
             focus = focus or before.taken.joints or frozenset(before.turned)
-        self._points = [point_of(joint) for joint in focus]
+        grips = new.anchors or (before.taken.anchors if before else frozenset())
+        self._points = [
+            *(point_of(joint) for joint in focus),
+            *(anchor_point(place) for place in grips),
+        ]
         self.corner = corner or best_corner(self._facets, self._points)
         self.scale = _scale(structure, before, self.corner, self._room)
 
@@ -181,8 +185,15 @@ class Scene:
         for spot in self.ties:
             for at in tie_points(spot):
                 yield Mark(self.corner.passed(at), at, MarkKind.TIE)
+        for place in self._stand.anchors:
+            kind = MarkKind.NEW_ANCHOR if place in self._new.anchors else MarkKind.ANCHOR
+            yield self._anchor(place, kind)
         if self._before is not None:
             yield from self._marks_before(self._before)
+
+    def _anchor(self, place: PanelPlace, kind: MarkKind) -> Mark:
+        at = anchor_point(place)
+        return Mark(self.corner.passed(at), at, kind)
 
     def _marks_before(self, before: Before) -> Iterator[Mark]:
         for joint in before.taken.joints:
@@ -191,6 +202,10 @@ class Scene:
         for joint, stance in before.turned.items():
             at = point_of(joint)
             yield Mark(self.corner.passed(at), at, MarkKind.TURNED_JOINT, stance)
+        for place in before.stand.anchors:
+            yield self._anchor(place, MarkKind.ANCHOR)
+        for place in before.taken.anchors:
+            yield self._anchor(place, MarkKind.TAKEN_ANCHOR)
 
     def _under_trays(self) -> frozenset[Joint]:
         """Connectors that stood before and now lie under a tray, with floor on all four sides."""

@@ -15,7 +15,7 @@ from builds.drawing.kinds import KINDS
 from habitats.measures import length
 from habitats.structure.design import Design, Fitting, Level, Limits
 from habitats.structure.kinds import KINDS as WHAT
-from habitats.structure.kinds import At
+from habitats.structure.kinds import At, Role
 from habitats.structure.lattice import (
     Cell,
     Face,
@@ -33,6 +33,7 @@ from habitats.wording import message
 UNIT = 100
 WALL_TOP_OFF = 13  # how far outside its wall is drawn what stands on it
 JOINT_HALF = 9  # of a fitting on a joint
+ANCHOR_HALF = 14  # of a wall anchor
 CHANNEL = 34  # width of a ramp on the plan
 
 
@@ -197,6 +198,8 @@ def _is_on(stands: Level, fitting: Fitting, at: At | None) -> bool:
 
 def _sign(fitting: Fitting, at: At | None) -> str:
     """A line along its edge, just outside it for what stands on a wall; else a small square."""
+    if fitting.kind == Role.ANCHOR:
+        return _lozenge(*_middle(*fitting.edge))
     if fitting.side is None:
         middle = 0 if at is At.JOINT else UNIT // 2
         x, y = fitting.col * UNIT + middle, fitting.row * UNIT + middle
@@ -206,6 +209,11 @@ def _sign(fitting: Fitting, at: At | None) -> str:
     down, right = (step * off for step in fitting.side.step)
     (x1, y1), (x2, y2) = _ends(*fitting.edge)
     return f"M{x1 + right} {y1 + down}L{x2 + right} {y2 + down}"
+
+
+def _lozenge(x: int, y: int) -> str:
+    half = ANCHOR_HALF
+    return f"M{x - half} {y}l{half} -{half}l{half} {half}l-{half} {half}z"
 
 
 def _ramp(ramp: Ramp, size_mm: int, *, leaves: bool) -> str:

@@ -40,4 +40,5 @@ KINDS: dict[str, Kind] = {
     Role.GUARD: Kind(on_floor=heavy_line, on_wall=bar_outside, board="guard"),
     Role.DOOR: Kind(on_floor=swung_open, board="door"),
     Role.SUPPORT: Kind(on_floor=crossed_line, board="support"),
+    Role.ANCHOR: Kind(board="anchor"),
 }

@@ -7,20 +7,24 @@ from typing import NamedTuple
 
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.making.ties import TieSpot
-from habitats.drawing.pen import Scaled
+from habitats.drawing.pen import Point, Scaled
 from habitats.drawing.styles import Style
 from habitats.structure.connectors import Stance
-from habitats.structure.lattice import Face, Joint
+from habitats.structure.lattice import Face, Joint, PanelPlace
+from habitats.structure.spans import top_of
 
 
 class MarkKind(Enum):
-    """What is marked by a disc: a radius in units on paper, and how it is drawn."""
+    """What is marked by a disc, or a lozenge: a radius in units on paper, and how it is drawn."""
 
     JOINT = (1.7, Style.JOINT)
     NEW_JOINT = (7.0, Style.NEW_SOLID)
     TIE = (3.6, Style.TIE)
     TAKEN_JOINT = (6.0, Style.TAKEN_JOINT)
     TURNED_JOINT = (8.0, Style.TURNED)
+    ANCHOR = (5.0, Style.SOLID)
+    NEW_ANCHOR = (9.0, Style.NEW_SOLID)
+    TAKEN_ANCHOR = (8.0, Style.TAKEN_JOINT)
 
     @property
     def radius(self) -> float:
@@ -30,9 +34,13 @@ class MarkKind(Enum):
     def style(self) -> Style:
         return self.value[1]
 
+    @property
+    def is_lozenge(self) -> bool:
+        return self in (MarkKind.ANCHOR, MarkKind.NEW_ANCHOR, MarkKind.TAKEN_ANCHOR)
+
 
 class Mark(NamedTuple):
-    """A disc at a point in space, drawn before all that is nearer than ``nearness``.
+    """A sign at a point in space, drawn before all that is nearer than ``nearness``.
 
     It lies as its ``stance`` says; without one it is drawn alike from every side.
     """
@@ -59,6 +67,9 @@ PIN_LENGTH = 1.8  # of the line from the disc's middle out of its ribs, in radii
 
 def paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
     radius = mark.kind.radius / mm.scale
+    if mark.kind.is_lozenge:
+        mm.area([lozenge(on_paper(mark.at, corner), radius)], mark.kind.style)
+        return
     if mark.stance is None:
         mm.circle(on_paper(mark.at, corner), radius, mark.kind.style)
         return
@@ -67,6 +78,12 @@ def paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
     # Bare paper on both sides, so that the pin is seen where it runs along a panel's edge.
     for style in (Style.GAP, Style.HEAVY):
         mm.line([on_paper(point, corner) for point in pin], style)
+
+
+def lozenge(at: Point, radius: float) -> list[Point]:
+    """The sign of a wall anchor, alike from every side."""
+    x, y = at
+    return [(x, y - radius), (x + radius, y), (x, y + radius), (x - radius, y)]
 
 
 def disc(at: Vec, stance: Stance, radius: float) -> list[Vec]:
@@ -86,6 +103,12 @@ def pin_of(at: Vec, stance: Stance, radius: float) -> list[Vec]:
 
 def point_of(joint: Joint) -> Vec:
     return float(joint.col), float(joint.row), float(joint.z)
+
+
+def anchor_point(place: PanelPlace) -> Vec:
+    """The middle of the upper edge that an anchor grips."""
+    ends = [point_of(joint) for joint in top_of(place)]
+    return plus(ends[0], minus(ends[1], ends[0]), 0.5)
 
 
 def tie_points(spot: TieSpot) -> Iterator[Vec]:

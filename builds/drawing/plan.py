@@ -3,6 +3,8 @@
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, scale_bar
 from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import COMPASS, lane_of
+from builds.drawing.signs import anchor_sign
+from builds.making.anchoring import anchors_of
 from habitats.drawing.north import RADIUS, north_mark
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
@@ -222,6 +224,9 @@ def _walls(mm: Scaled, structure: Structure, level: int) -> None:
             kind.on_floor(mm, structure, panel)
         if kind.on_wall and panel.level == level:
             kind.on_wall(mm, structure, panel)
+    for place, its_level in anchors_of(structure).items():
+        if its_level == level:
+            anchor_sign(mm, structure, place)
     for doorway in structure.trays[level].doorways:
         _doorway(mm, doorway)
 

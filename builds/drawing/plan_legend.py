@@ -4,7 +4,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from builds.drawing.kinds import KINDS
+from builds.drawing.marks import lozenge
 from builds.drawing.signs import (
+    ANCHOR_RADIUS,
     BAR_OFF,
     DOUBLE_OFF,
     STROKE,
@@ -16,6 +18,7 @@ from builds.drawing.signs import (
     heavy_line,
     swung_open,
 )
+from builds.making.anchoring import anchors_of
 from habitats.drawing.pen import Draw, Pen
 from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Style
@@ -47,6 +50,8 @@ def _signs(structure: Structure, level: int) -> Iterator[tuple[Draw, str]]:
         is_here = any(one.role == role and one.level == level for one in structure.panels)
         if is_here and (sign := kind.on_wall or kind.on_floor) in SAMPLES:
             yield SAMPLES[sign], STRUCTURE_KINDS[role].words
+    if level in anchors_of(structure).values():
+        yield _anchor, message("wall anchor")
     if structure.trays[level].doorways:
         yield _doorway, message("doorway")
     if any(ramp.landing == level for ramp in structure.ramps):
@@ -96,6 +101,11 @@ def _ramp(pen: Pen) -> None:
     draw_sample(pen, (0, 0), Style.PIECE)
     pen.line([(5, 0), (SAMPLE - 5, 0)], Style.INK)
     pen.line([(10, -4), (5, 0), (10, 4)], Style.INK)
+
+
+def _anchor(pen: Pen) -> None:
+    pen.line([(0, 0), (SAMPLE, 0)], Style.HEAVY)
+    pen.area([lozenge((SAMPLE / 2, 0), ANCHOR_RADIUS)], Style.SOLID)
 
 
 def _joint(pen: Pen) -> None:

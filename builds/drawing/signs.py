@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from builds.drawing.marks import lozenge
 from builds.making.ties import hung_panels
 from habitats.drawing.pen import Point, Scaled
 from habitats.drawing.styles import Style
@@ -12,6 +13,7 @@ DOUBLE_OFF = 2.2  # units from the edge to each of its two lines
 STROKE = 3.5  # units to either side of the line
 STROKE_INSET = 0.12  # of a panel, from each end
 AJAR = 9  # units from the wall to the free end of a door, short of the first dimensions
+ANCHOR_RADIUS = 5.5  # units
 BAR_OFF = 5.5  # units from a wall to the bar outside it
 BAR_INSET = 0.08  # of a panel, at both ends of the bar
 
@@ -70,6 +72,13 @@ def bar_outside(mm: Scaled, structure: Structure, panel: Panel) -> None:
     else:
         bar = [(x + inset, y + by), (x + size - inset, y + by)]
     mm.line(bar, Style.GUARD)
+
+
+def anchor_sign(mm: Scaled, structure: Structure, place: PanelPlace) -> None:
+    """A lozenge in the middle of the wall that a wall anchor grips."""
+    (x1, y1), (x2, y2) = _edge(structure, place)
+    middle = ((x1 + x2) / 2, (y1 + y2) / 2)
+    mm.area([lozenge(middle, ANCHOR_RADIUS / mm.scale)], Style.SOLID)
 
 
 def _edge(structure: Structure, place: PanelPlace) -> list[Point]:

@@ -8,6 +8,7 @@ from builds.drawing.facets import Facet, FacetKind, beyond, in_cells, whole
 from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
+from builds.making.anchoring import anchors_of
 from builds.making.step import Parts
 from habitats.structure.lattice import Face, PanelPlace, Side, floor_place
 from habitats.structure.ramp import Ramp
@@ -24,6 +25,7 @@ def all_parts(structure: Structure) -> Parts:
         frozenset(structure.joints),
         frozenset(range(len(structure.trays))),
         frozenset(range(len(structure.ramps))),
+        frozenset(anchors_of(structure)),
     )
 
 

@@ -103,6 +103,7 @@ def _growing(
 ) -> tuple[Draw, str]:
     scene = _scene(structure, steps, index, view.corner)
     marks = [(Style.TIE, message("tie here"))] if scene.ties else []
+    marks += [(Style.NEW_SOLID, message("wall anchor"))] if steps[index].anchors else []
     return step_scene(scene, view, marks=marks), told(scene)
 
 

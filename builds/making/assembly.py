@@ -3,13 +3,15 @@
 Work at the bench comes first. Then the enclosure grows from the ground up, one height after the
 other: floor panels at that height, walls, the tray while it still can be dropped in from above,
 what stands in it, ramps whose two trays are laid, and what stands on walls; ``kinds`` says when
-each kind comes. Cloth, lid and inspection end it. What a step needs comes from what its panels and
-connectors stand on, so the list is a dependency graph and its own order one that keeps to it.
+each kind comes. Cloth, lid, wall anchors and inspection end it. What a step needs comes from what
+its panels and connectors stand on, so the list is a dependency graph and its own order one that
+keeps to it.
 """
 
 from builds.making import cautions as warn
 from builds.making import instructions as say
 from builds.making import times, tools
+from builds.making.anchoring import anchor_step, anchors_of
 from builds.making.bench import (
     bench_steps,
     fold_strip_id,
@@ -57,6 +59,8 @@ def order_of_work(
     build_up(site, structure, lengths)
     _lay_liners(site, structure, lengths)
     close_up(site, structure)
+    if anchors := anchors_of(structure):
+        site.add(anchor_step(structure, anchors, site.last_steps()))
     inspect(site, structure)
     return tuple(site.steps)
 

@@ -71,6 +71,20 @@ DOOR_GAP = Advice(
         "head fits through on any side."
     ),
 )
+WALL_HOLDS = Advice(
+    "wall_holds",
+    message(
+        "What holds in your wall depends on the wall: choose bracket, screw and plug for it, and "
+        "ask the landlord and a tradesperson before anybody drills. Cables and pipes run in walls."
+    ),
+)
+MAY_TIP = Advice(
+    "may_tip",
+    message(
+        "Without its wall anchors it can tip over: one person holds its top, nobody leans on it, "
+        "and no child or animal is in the room."
+    ),
+)
 PINCH = Advice(
     "pinch",
     message("Press panels in with the flat of your hand; keep fingers out of the connector."),

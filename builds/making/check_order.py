@@ -29,6 +29,7 @@ def check_order(
         *_loose_corners(steps),
         *_bench_late(structure, blanks, steps),
         *_trays_late(structure, steps),
+        *_anchored_early(steps),
         *_inspection_early(steps),
         *_wrong_sums(parts, steps),
     ]
@@ -65,6 +66,7 @@ def _not_once(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
         ("Panel", {p.place for p in structure.panels}, Counter(p for s in steps for p in s.places)),
         ("Connector", corners, Counter(j for s in steps for j in s.joints)),
         ("Tray", set(range(len(structure.trays))), Counter(t for s in steps for t in s.trays)),
+        ("Anchor", _gripped(structure), Counter(a for s in steps for a in s.anchors)),
         ("Ramp", set(range(len(structure.ramps))), Counter(r for s in steps for r in s.ramps)),
     )
     for name, wanted, placed in kinds:
@@ -73,6 +75,23 @@ def _not_once(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
                 yield f"{name} {one} is placed but is no part of the structure."
             elif placed[one] != 1:
                 yield f"{name} {one} is placed {placed[one]} times."
+
+
+def _gripped(structure: Structure) -> set[object]:
+    """The highest panel of the level's wall at each wall anchor."""
+    return {
+        wall_place(one.cell, one.side, level.z + level.wall_panels - 1)
+        for one in structure.fittings
+        for level in structure.design.levels
+        if one.kind == "anchor" and one.side and level.z == one.z and one.cell in level.cells
+    }
+
+
+def _anchored_early(steps: Sequence[Step]) -> Iterator[str]:
+    """All stands before it is held to a wall: what is pushed there is not taken apart again."""
+    for number, step in enumerate(steps):
+        if step.anchors and any(one.places or one.trays for one in steps[number:]):
+            yield f"{step.id} holds to the wall what does not stand yet."
 
 
 def _falling(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:

@@ -5,6 +5,7 @@
 
 from collections.abc import Iterable
 
+from builds.making.anchoring import anchors_of
 from builds.making.blank import Blank
 from builds.making.site import Placement
 from builds.making.step_keys import Facts
@@ -99,7 +100,7 @@ def liner_facts(structure: Structure) -> Facts:
 
 
 def whole_facts(structure: Structure) -> Facts:
-    """All that stands: each panel and what it is for, each ramp, each tray."""
+    """All that stands: each panel and what it is for, each ramp, each tray, wall anchors."""
     return (
         tuple((one.place, one.role, int(one.doorway)) for one in structure.panels),
         tuple(
@@ -107,4 +108,5 @@ def whole_facts(structure: Structure) -> Facts:
             for one in structure.ramps
         ),
         tuple(tray_facts(one) for one in structure.trays),
+        *((tuple(anchors),) if (anchors := anchors_of(structure)) else ()),
     )

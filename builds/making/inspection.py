@@ -6,7 +6,7 @@ from typing import NamedTuple
 from builds.making.advice import PRACTICE
 from habitats.structure.kinds import Role
 from habitats.structure.structure import Structure
-from habitats.structure.tipping import may_tip
+from habitats.structure.tipping import is_anchored, may_tip
 from habitats.wording import message
 
 
@@ -37,6 +37,14 @@ def _has_supports(structure: Structure) -> bool:
 
 def _has_doors(structure: Structure) -> bool:
     return bool(structure.with_role(Role.DOOR))
+
+
+def _has_anchors(structure: Structure) -> bool:
+    return bool(structure.of_kind(Role.ANCHOR))
+
+
+def _may_tip_freely(structure: Structure) -> bool:
+    return may_tip(structure) and not is_anchored(structure)
 
 
 def _has_lid(structure: Structure) -> bool:
@@ -96,7 +104,18 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
         ),
     ),
     (
-        may_tip,
+        _has_anchors,
+        Point(
+            "anchors",
+            message(
+                "Does every wall anchor sit firmly in the wall and grip the top, so that nothing "
+                "gives when you pull at it?"
+            ),
+            message("What is higher than it is deep tips over on people and animals."),
+        ),
+    ),
+    (
+        _may_tip_freely,
         Point(
             "anchor",
             message(

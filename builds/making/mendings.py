@@ -8,7 +8,7 @@ from typing import NamedTuple
 from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.advice import Advice
-from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
+from builds.making.part_names import ANCHOR, CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.step import Added
 from builds.making.tools import Tool
 from habitats.upkeep.kinds import FaultKind
@@ -257,6 +257,27 @@ _MENDINGS = {
         adds=(Added(PLAIN_PANEL, 1), Added(TIE, 2), Added(CLIP, 2)),
         tools=_TIE_TOOLS,
         cautions=(warn.DOOR_GAP, warn.PINCH, *_TIE_CARE),
+        holds=True,
+    ),
+    FaultKind.ANCHOR: Mending(
+        message("Fix the wall anchor again"),
+        (
+            message("One person holds the top of the enclosure with both hands."),
+            message(
+                "The other takes the loose anchor off and looks at the hole: a torn hole takes no "
+                "screw again."
+            ),
+            message(
+                "Fix a new anchor beside it, as the wall takes it, so that it grips the top of the "
+                "same panel. If in doubt, leave the enclosure empty and ask a tradesperson."
+            ),
+            message("Pull at the top with both hands: nothing gives."),
+        ),
+        times.FREED_ANCHOR + times.ANCHOR,
+        adds=(Added(ANCHOR, 1),),
+        tools=(tools.EYES, tools.DRILL),
+        cautions=(warn.WALL_HOLDS, warn.MAY_TIP),
+        people=2,
         holds=True,
     ),
     FaultKind.LID: Mending(

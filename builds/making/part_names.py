@@ -18,6 +18,7 @@ RAMP_PANEL = "panel-to-bend"
 CONNECTOR = "connector"
 TIE = "cable-tie"
 CLIP = "lid-clip"
+ANCHOR = "wall-anchor"
 TAPE = "sheet-tape"
 
 
@@ -28,6 +29,7 @@ _WORDS = {
     CONNECTOR: message("connector"),
     TIE: message("cable tie"),
     CLIP: message("lid clip"),
+    ANCHOR: message("wall anchor"),
     TAPE: message("sheet tape"),
 }
 _COUNTED: dict[str, Callable[[int], str]] = {
@@ -37,6 +39,7 @@ _COUNTED: dict[str, Callable[[int], str]] = {
     CONNECTOR: lambda n: counted("%(count)d connector", "%(count)d connectors", n),
     TIE: lambda n: counted("%(count)d cable tie", "%(count)d cable ties", n),
     CLIP: lambda n: counted("%(count)d lid clip", "%(count)d lid clips", n),
+    ANCHOR: lambda n: counted("%(count)d wall anchor", "%(count)d wall anchors", n),
 }
 
 

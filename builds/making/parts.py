@@ -8,9 +8,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builds.making.anchoring import anchors_of
 from builds.making.blank import Blank, BlankSet, Flute
 from builds.making.kinds import KINDS
 from builds.making.part_names import (
+    ANCHOR,
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
@@ -172,6 +174,12 @@ def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Pa
         clips,
         spare=spare(clips),
         note=message("opens by hand: a clip or a releasable tie"),
+    )
+    yield Part(
+        ANCHOR,
+        StoredAs.FASTENING,
+        len(anchors_of(structure)),
+        note=message("bracket, screw and plug for your kind of wall: choose them there"),
     )
 
 

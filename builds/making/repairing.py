@@ -14,6 +14,7 @@ from builds.making import times, tools
 from builds.making.assembly import INSPECT
 from builds.making.mendings import mending_of
 from builds.making.part_names import (
+    ANCHOR,
     CLIP,
     CONNECTOR,
     PLAIN_PANEL,
@@ -31,7 +32,9 @@ from habitats.wording import counted, joined, listed, message
 FETCH = "fetch"
 AWAY = "animals-away"
 # In the order of a part list.
-_LISTED = (PLAIN_PANEL, CONNECTOR, TIE, CLIP, TAPE)
+_LISTED = (PLAIN_PANEL, CONNECTOR, TIE, CLIP, TAPE, ANCHOR)
+# Parts that came later: steps without any keep the keys that they had before.
+_LATER = frozenset({ANCHOR})
 
 
 class Trouble(NamedTuple):
@@ -98,7 +101,11 @@ def _fetch(troubles: Sequence[Trouble]) -> Iterator[Step]:
         tools=(tools.GLOVES,),
         minutes=times.minutes((sum(one.count for one in parts), times.SORTED_PANEL)),
         bench=True,
-        facts=(Task.FETCH, tuple(counts.get(one, 0) for one in _LISTED), patches),
+        facts=(
+            Task.FETCH,
+            tuple(counts.get(one, 0) for one in _LISTED if one in counts or one not in _LATER),
+            patches,
+        ),
     )
 
 

@@ -24,12 +24,16 @@ class Added:
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """Some of a structure's parts: places, joints, and trays and ramps by index."""
+    """Some of a structure's parts: places, joints, and trays and ramps by index.
+
+    ``anchors`` are told by the panels that they grip.
+    """
 
     places: frozenset[PanelPlace] = frozenset()
     joints: frozenset[Joint] = frozenset()
     trays: frozenset[int] = frozenset()
     ramps: frozenset[int] = frozenset()
+    anchors: frozenset[PanelPlace] = frozenset()
 
     def __or__(self, other: "Parts") -> "Parts":
         return Parts(
@@ -37,6 +41,7 @@ class Parts:
             self.joints | other.joints,
             self.trays | other.trays,
             self.ramps | other.ramps,
+            self.anchors | other.anchors,
         )
 
     def __sub__(self, other: "Parts") -> "Parts":
@@ -45,10 +50,11 @@ class Parts:
             self.joints - other.joints,
             self.trays - other.trays,
             self.ramps - other.ramps,
+            self.anchors - other.anchors,
         )
 
     def __bool__(self) -> bool:
-        return bool(self.places or self.joints or self.trays or self.ramps)
+        return bool(self.places or self.joints or self.trays or self.ramps or self.anchors)
 
 
 class Work(StrEnum):
@@ -81,6 +87,8 @@ class Task(StrEnum):
     GUARD = "guard"
     SUPPORT = "support"
     DOOR = "door"
+    ANCHOR = "anchor"
+    FREE = "free-anchors"
     LID = "lid"
     LAY_TRAY = "lay-tray"
     SET_RAMP = "set-ramp"
@@ -119,8 +127,9 @@ class Step:
     """One step of the assembly, or of an alteration or taking down.
 
     ``id`` is stable for the same design and unique in it; ``needs`` are ids of steps that come
-    first. ``places``, ``joints``, ``trays`` (level indexes) and ``ramps`` (indexes) say what now
-    stands that did not before; all are empty for steps at the bench. ``people`` is 1 or 2.
+    first. ``places``, ``joints``, ``trays`` (level indexes), ``ramps`` (indexes) and ``anchors``
+    (the panels that they grip) say what now stands that did not before; all are empty for steps
+    at the bench. ``people`` is 1 or 2.
     ``bench`` tells work on loose parts (cutting, bending, folding) from work on the enclosure;
     ``subject`` says which part, None where it is all of them or the enclosure.
 
@@ -145,6 +154,7 @@ class Step:
     joints: tuple[Joint, ...] = ()
     trays: tuple[int, ...] = ()
     ramps: tuple[int, ...] = ()
+    anchors: tuple[PanelPlace, ...] = ()
     subject: Subject | None = None
     takes: Parts = Parts()
     removes: tuple[Added, ...] = ()
@@ -164,4 +174,5 @@ class Step:
             frozenset(self.joints),
             frozenset(self.trays),
             frozenset(self.ramps),
+            frozenset(self.anchors),
         )

@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from habitats.structure.kinds import Role
 from habitats.structure.structure import Structure
 from habitats.wording import message
 
@@ -44,6 +45,7 @@ BOARD = Tool(
     "board", message("straight board and two clamps"), message("bend panels along a straight line")
 )
 PEG = Tool("peg", message("screwdriver or hole punch"), message("open the holes for a ramp's ties"))
+DRILL = Tool("drill", message("drill or screwdriver for the wall"), message("fix the wall anchors"))
 
 # All there are, protection first.
 TOOLS = (
@@ -59,10 +61,12 @@ TOOLS = (
     KNIFE,
     STRAIGHTEDGE,
     MAT,
+    DRILL,
 )
 
 
 def tools_for(structure: Structure) -> tuple[Tool, ...]:
     """What this structure takes, protection first."""
     ramp_tools = (CUTTERS, FILE, BOARD, PEG) if structure.ramps else (TIE_CUTTERS,)
-    return (GLOVES, EYES, MEASURE, MARKER, *ramp_tools, KNIFE, STRAIGHTEDGE, MAT)
+    wall_tools = (DRILL,) if structure.of_kind(Role.ANCHOR) else ()
+    return (GLOVES, EYES, MEASURE, MARKER, *ramp_tools, KNIFE, STRAIGHTEDGE, MAT, *wall_tools)

@@ -96,6 +96,15 @@ ENCLOSURES = (
         ),
     ),
     Term(
+        "anchor",
+        Topic.ENCLOSURES,
+        message("Wall anchor"),
+        message(
+            "A bracket that holds the top of an enclosure to a wall of the room, so that it cannot "
+            "tip over. Which screw and plug hold depends on the wall."
+        ),
+    ),
+    Term(
         "support",
         Topic.ENCLOSURES,
         message("Support"),

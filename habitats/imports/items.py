@@ -14,7 +14,8 @@ from habitats.wording import joined, message
 PANELS = ("panel", "doorway", "ramp")
 CLOTH, COUNTED_IN_UNITS = "cloth", ("tool", "other")
 KINDS_OF_ITEM = {
-    kind: kind for kind in (*PANELS, "connector", "tie", "clip", "tape", CLOTH, *COUNTED_IN_UNITS)
+    kind: kind
+    for kind in (*PANELS, "connector", "tie", "clip", "anchor", "tape", CLOTH, *COUNTED_IN_UNITS)
 }
 CLOTH_MM = (200, 5000)
 MOST_REORDER, MOST_ON_HAND = 100_000, 1_000_000

@@ -10,6 +10,7 @@ from dataclasses import replace
 from enum import Enum, StrEnum, auto
 from typing import NamedTuple
 
+from habitats.structure.anchors import anchor_faults, anchor_panels
 from habitats.structure.design import Design, Fitting
 from habitats.structure.dividers import divider_faults, divider_panels
 from habitats.structure.doors import door_bears, door_faults, door_panels, door_places
@@ -36,7 +37,10 @@ from habitats.wording import message
 
 
 class Role(StrEnum):
-    """What a panel is there for: the key of its kind in all tables. A code is never changed."""
+    """What a panel is there for: the key of its kind in all tables. A code is never changed.
+
+    Kinds that are no panels, such as wall anchors, have their key here too.
+    """
 
     WALL = "wall"
     FLOOR = "floor"
@@ -45,6 +49,7 @@ class Role(StrEnum):
     GUARD = "guard"
     SUPPORT = "support"
     DOOR = "door"
+    ANCHOR = "anchor"
 
 
 class At(Enum):
@@ -74,7 +79,8 @@ Bears = Callable[[Design, Sequence[Fitting]], Iterator[PanelPlace | Joint]]
 class Kind(NamedTuple):
     """One row. What is said of fittings is empty for kinds that come of the levels.
 
-    - ``takes``: the places of its panels; the first kind in the table to take a place keeps it;
+    - ``takes``: the places of its panels, none for what is no panel; the first kind in the table
+      to take a place keeps it;
     - ``plural``: what several are called, as a heading;
     - ``in_file``: its key in a design file, ``written``: the keys of one there, in order;
     - ``most``: how many a design has at the most; ``always``: its key is told where there is none;
@@ -168,6 +174,11 @@ KINDS: dict[str, Kind] = {
             Role.DOOR, message("front door"), door_panels, message("Front doors"),
             in_file="doors", at=At.OUTER_EDGE, written=("z", "row", "col", "side"),
             most=40, bears=door_bears, opens=True, misplaced=door_faults,
+        ),
+        Kind(
+            Role.ANCHOR, message("wall anchor"), anchor_panels, message("Wall anchors"),
+            in_file="anchors", at=At.OUTER_EDGE, written=("z", "row", "col", "side"),
+            most=40, misplaced=anchor_faults,
         ),
     )
 }  # fmt: skip

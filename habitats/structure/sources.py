@@ -8,6 +8,7 @@ from functools import partial
 from habitats.decimals import tenths, trimmed_tenths
 from habitats.measures import METRIC, kilograms, length
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
+from habitats.structure.anchors import LEAST_ANCHORS
 from habitats.structure.design import Species, TrayRule
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.loads import FURNISHED_G_PER_PANEL, GROWN_G, LOAD_G_PER_PANEL
@@ -215,6 +216,21 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             message("Height that is tied to a wall of the room"),
             PRACTICE,
             message("more than the shorter side of the footprint"),
+        ),
+        cited(
+            "anchor_without_wall",
+            message("Wall anchors that hold a high enclosure"),
+            PRACTICE,
+            message(
+                "%(least)d or more at a wall of the room, one panel below the top at the lowest",
+                least=LEAST_ANCHORS,
+            ),
+        ),
+        cited(
+            "anchor_holds",
+            message("What holds a wall anchor in the wall"),
+            PRACTICE,
+            message("hangs on the wall: ask the landlord and a tradesperson"),
         ),
         cited(
             "door_at_wall",

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from habitats.measures import kilograms
+from habitats.structure.anchors import ANCHOR
 from habitats.structure.caution import PRACTICE, Caution, Lengths, Rule
 from habitats.structure.design import Species, footprint_mm
 from habitats.structure.doors import DOOR
@@ -10,7 +11,7 @@ from habitats.structure.loads import GROWN_G, load_of
 from habitats.structure.reach import REACH_MM, open_edges, out_of_reach
 from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.structure import Structure
-from habitats.structure.tipping import height_mm, may_tip
+from habitats.structure.tipping import height_mm, is_anchored, may_tip
 from habitats.structure.words import level_words
 from habitats.wording import counted, message
 
@@ -135,13 +136,13 @@ def _small_level(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
 
 
 def _tall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
-    if may_tip(structure):
+    if may_tip(structure) and not is_anchored(structure):
         yield Caution(
             "may_tip",
             message(
                 "The enclosure is %(height)s high and %(side)s deep: higher than its shorter side, "
-                "so a person who leans on it can tip it. Put it at a wall of the room and tie its "
-                "top to that wall at two places, or make it lower or deeper.",
+                "so a person who leans on it can tip it. Put it at a wall of the room and hold its "
+                "top there with two wall anchors, or make it lower or deeper.",
                 height=lengths(height_mm(structure)),
                 side=lengths(min(footprint_mm(structure.design))),
             ),
@@ -149,4 +150,41 @@ def _tall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         )
 
 
-USE_RULES: tuple[Rule, ...] = (_covered, _far, _door_at_wall, _small_level, _tall)
+def _anchor_without_wall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    sides = open_edges(structure)
+    for one in structure.of_kind(ANCHOR):
+        if one.edge in sides:
+            yield Caution(
+                "anchor_without_wall",
+                message(
+                    "At the wall anchor at %(cell)s, side %(side)s there is no wall of the room. "
+                    "Choose that side under “Walls of the room”, or move the anchor.",
+                    cell=one.cell.words,
+                    side=one.edge[1],
+                ),
+                PRACTICE,
+            )
+
+
+def _what_holds(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    if structure.of_kind(ANCHOR):
+        yield Caution(
+            "anchor_holds",
+            message(
+                "What holds in your wall depends on the wall. Choose bracket, screw and plug for "
+                "it, and ask the landlord and a tradesperson before anybody drills: cables and "
+                "pipes run in walls."
+            ),
+            PRACTICE,
+        )
+
+
+USE_RULES: tuple[Rule, ...] = (
+    _covered,
+    _far,
+    _door_at_wall,
+    _small_level,
+    _tall,
+    _anchor_without_wall,
+    _what_holds,
+)

@@ -10,12 +10,14 @@ from itertools import groupby
 from typing import NamedTuple
 
 from habitats.structure import edit
+from habitats.structure.anchors import LEAST_ANCHORS
 from habitats.structure.design import Design, Fitting, Limits
 from habitats.structure.faults import BadDesign, FileFault
-from habitats.structure.kinds import Role, with_fittings
+from habitats.structure.kinds import KINDS, Role, in_order, with_fittings
 from habitats.structure.lattice import Cell, Side, connected_pieces
 from habitats.structure.reach import Edge, open_edges, out_of_reach, reaches
 from habitats.structure.structure import raise_structure
+from habitats.structure.tipping import is_anchored, may_tip, top_edges
 from habitats.wording import message
 
 UPPER_Z = 1  # a floor one panel up: the lowest that animals pass under
@@ -42,9 +44,9 @@ def wishes_for(design: Design, limits: Limits) -> list[Wish]:
     return sorted(found, key=lambda wish: wish.moved is None)
 
 
-def wished(design: Design, code: str, limits: Limits) -> edit.Moved | None:
-    """The design after the wish of this code; None where it cannot be any more."""
-    return next((one.moved for one in wishes_for(design, limits) if one.code == code), None)
+def wished(design: Design, code: str, limits: Limits) -> Wish | None:
+    """The wish of this code for the design; None where there is none."""
+    return next((one for one in wishes_for(design, limits) if one.code == code), None)
 
 
 # --- An upper level at an end, with its ramp ---
@@ -213,6 +215,37 @@ def _under_cover(design: Design, limits: Limits) -> frozenset[LevelCell]:
     )
 
 
+# --- Wall anchors where it may tip over ---
+
+
+def _anchors(design: Design, limits: Limits) -> Iterator[Wish]:
+    words = message("Wall anchors at its top")
+    yield _first_that_stands("anchors", words, _with_anchors(design, limits), limits)
+
+
+def _with_anchors(design: Design, limits: Limits) -> Iterator[edit.Moved]:
+    """At both ends of a side of its top, where a wall of the room stands; if none is told, one
+    stands at the longest such side."""
+    structure = raise_structure(design, limits)
+    if not may_tip(structure):
+        raise _refusal(message("It is no higher than its shorter side, so it stands by itself."))
+    if is_anchored(structure):
+        raise _refusal(message("Wall anchors hold its top already."))
+    for side, edges in sorted(top_edges(structure), key=lambda one: -len(one[1])):
+        if len(edges) >= LEAST_ANCHORS and (side in design.room_walls or not design.room_walls):
+            ends = [fitting for fitting in (edges[0], edges[-1]) if fitting not in design.fittings]
+            fittings = in_order((*design.of_kind(Role.ANCHOR), *ends), KINDS[Role.ANCHOR])
+            walls = design.room_walls | {side}
+            held = replace(with_fittings(design, Role.ANCHOR, fittings), room_walls=walls)
+            yield edit.Moved(held, 0, 0)
+    raise _refusal(
+        message(
+            "Its top has no side of two panels at a wall of the room. Choose the walls under "
+            "“Walls of the room”, or place the wall anchors one by one."
+        )
+    )
+
+
 # --- Lid ---
 
 
@@ -231,6 +264,7 @@ WISHES: tuple[Callable[[Design, Limits], Iterator[Wish]], ...] = (
     _guards,
     _supports,
     _doors,
+    _anchors,
     _lid,
 )
 

@@ -30,6 +30,7 @@ class FaultKind(StrEnum):
     GUARD = "guard"
     SUPPORT = "support"
     DOOR = "door"
+    ANCHOR = "anchor"
     LID = "lid"
     OTHER = "other"
 
@@ -48,6 +49,11 @@ def _always(_structure: Structure) -> bool:
 def _has(role: Role) -> IsThere:
     """Whether it has a panel of this kind of part."""
     return lambda structure: bool(structure.with_role(role))
+
+
+def _has_fitting(role: Role) -> IsThere:
+    """The same of a kind that is no panel."""
+    return lambda structure: bool(structure.of_kind(role))
 
 
 def _has_ramps(structure: Structure) -> bool:
@@ -123,6 +129,11 @@ FAULTS = {
         message("Front door that does not close"), _has(Role.DOOR),
         message("Does each front door close with both clips, with no gap at its hinge?"),
         message("A door that stands ajar lets them out, and a gap catches a head.")),
+    FaultKind.ANCHOR: FaultRow(
+        message("Loose or missing wall anchor"), _has_fitting(Role.ANCHOR),
+        message("Does every wall anchor sit firmly in the wall, so that the top does not give when "
+                "you pull at it?"),
+        message("What is higher than it is deep tips over on people and animals.")),
     FaultKind.LID: FaultRow(
         message("Lid that does not hold"), _has(Role.LID),
         message("Is every lid panel on and clipped?"),

@@ -412,3 +412,24 @@ def test_a_front_door_answers_the_question_who_reaches_under_the_upper_level(
     assert shape_of(design).room_walls == {"E"}
     take(design, "room", side="E")
     assert not shape_of(design).room_walls
+
+
+def test_a_note_has_the_button_that_mends_what_it_warns_of(take, make_drawn, shape_of):
+    design = make_drawn(wall_panels=2, upper=["...#", "...#"], supports=())
+    board = take(design, "lid", htmx=True)
+    assert "High and narrow" in text_of(board)
+    assert "Add wall anchors" in text_of(board)
+
+    board = take(design, "wish", htmx=True, wish="anchors")
+
+    assert "High and narrow" not in text_of(board)
+    assert "What holds in your wall" in text_of(board)
+    assert len(shape_of(design).of_kind("anchor")) == 2
+    assert shape_of(design).room_walls == {"N"}
+
+
+def test_a_wish_that_cannot_be_is_refused_with_its_reason(take, make_drawn):
+    answer = take(make_drawn(), "wish", wish="anchors")
+
+    assert answer.status_code == 422
+    assert "no higher than its shorter side" in text_of(answer)

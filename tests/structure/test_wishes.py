@@ -6,7 +6,7 @@ from habitats.structure.design import Limits
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.reach import out_of_reach
 from habitats.structure.structure import raise_structure
-from habitats.structure.wishes import wished, wishes_for
+from habitats.structure.wishes import wishes_for
 from tests.support.designs import make_design, replace
 
 LIMITS = Limits()
@@ -17,9 +17,9 @@ def wish(design, code):
 
 
 def after(design, code):
-    moved = wished(design, code, LIMITS)
-    assert moved is not None, wish(design, code).why
-    return moved
+    found = wish(design, code)
+    assert found.moved is not None, found.why
+    return found.moved
 
 
 SHAPES = [

@@ -49,6 +49,10 @@ def Door(z: int, row: int, col: int, side: Side) -> Fitting:
     return Fitting(Role.DOOR, row, col, side, z)
 
 
+def Anchor(z: int, row: int, col: int, side: Side) -> Fitting:
+    return Fitting(Role.ANCHOR, row, col, side, z)
+
+
 def replace(one: Any, **changes: Any) -> Any:
     """As ``dataclasses`` has it; a design's fittings are named as its file names them.
 

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 
 from builds.making.altering.retire import Retirement
 from builds.making.part_names import (
+    ANCHOR,
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
@@ -44,6 +45,7 @@ KINDS = {
     RAMP_PANEL: Item.Kind.RAMP,
     CONNECTOR: Item.Kind.CONNECTOR,
     CLIP: Item.Kind.CLIP,
+    ANCHOR: Item.Kind.ANCHOR,
 }
 PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
 

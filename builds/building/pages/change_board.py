@@ -25,6 +25,7 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.counting import PartKind
 from builds.making.altering.laying import Laying
 from builds.making.altering.order import Order, order_of_alteration, turned_in_place
+from builds.making.anchoring import anchors_of
 from builds.making.names import SIDE_WORDS
 from builds.making.pace import WorkPace
 from builds.plans.models.builds import Build, CannotBuild
@@ -69,11 +70,12 @@ class ChangeFacts:
         return not self.outline.order.steps
 
     def is_as(self, other: "ChangeFacts | None") -> bool:
-        """Whether it comes to the same panels: a front door is another one in the same place."""
+        """Whether it comes to the same parts: a front door is another panel in the same place."""
         if other is None:
             return False
         ours, theirs = self.alteration.wanted.structure, other.alteration.wanted.structure
-        return set(ours.panels) == set(theirs.panels)
+        anchors = [anchors_of(one).keys() for one in (ours, theirs)]
+        return set(ours.panels) == set(theirs.panels) and anchors[0] == anchors[1]
 
     @property
     def goes_on(self) -> str:
@@ -84,17 +86,19 @@ class ChangeFacts:
         return self._counted(self.alteration.comes_off)
 
     def _counted(self, counts: Mapping[str, int]) -> str:
-        """Panels of all kinds, connectors and trays or strips; empty for none."""
+        """Panels of all kinds, connectors, trays or strips, and wall anchors; empty for none."""
         panels, blanks = sum(counts[one] for one in PANELS), counts[PartKind.BLANK]
-        connectors = counts[PartKind.CONNECTOR]
+        connectors, anchors = counts[PartKind.CONNECTOR], counts[PartKind.ANCHOR]
         words = [
             ngettext("%(count)d panel", "%(count)d panels", panels) % {"count": panels},
             ngettext("%(count)d connector", "%(count)d connectors", connectors)
             % {"count": connectors},
             ngettext("%(count)d piece of sheet", "%(count)d pieces of sheet", blanks)
             % {"count": blanks},
+            ngettext("%(count)d wall anchor", "%(count)d wall anchors", anchors)
+            % {"count": anchors},
         ]
-        counted = zip(words, (panels, connectors, blanks), strict=True)
+        counted = zip(words, (panels, connectors, blanks, anchors), strict=True)
         return ", ".join(one for one, count in counted if count)
 
     @property

@@ -108,9 +108,8 @@ class WishForm(EditForm):
     wish = forms.CharField(max_length=40)
 
     def edit(self, shape: Design) -> Moved:
-        moved = wished(shape, self.cleaned_data["wish"], limits())
-        if moved is None:
-            raise BadDesign(
-                [FileFault("", message("This is no longer possible: the drawing has changed."))]
-            )
-        return moved
+        wish = wished(shape, self.cleaned_data["wish"], limits())
+        if wish is None or wish.moved is None:
+            gone = message("This is no longer possible: the drawing has changed.")
+            raise BadDesign([FileFault("", (wish and wish.why) or gone)])
+        return wish.moved

@@ -22,6 +22,8 @@ LINES = {
     "door_at_wall": message("Front door that nobody can reach"),
     "small_level": message("Upper level of a single panel"),
     "may_tip": message("High and narrow: may tip over"),
+    "anchor_without_wall": message("Wall anchor without a wall"),
+    "anchor_holds": message("What holds in your wall"),
     "upper_load": message("Load of an upper floor"),
     "no_ramp": message("Level without a ramp"),
     "pups_and_wire": message("Pups may pass the wire"),
@@ -29,12 +31,26 @@ LINES = {
 }
 
 
+# What a button does about it: the code of a usual wish, and the button's words.
+MENDED_BY = {
+    "may_tip": ("anchors", message("Add wall anchors")),
+    "needs_door": ("door", message("Add front doors")),
+    "long_span": ("supports", message("Add supports")),
+    "ramp_near_wall_top": ("guards", message("Add guards")),
+}
+
+
 class AdviceLine(NamedTuple):
-    """``line`` in a few words; ``cautions`` of this code say it in full, one for each place."""
+    """``line`` in a few words; ``cautions`` of this code say it in full, one for each place.
+
+    ``wish`` is the usual wish that mends it and ``button`` its words; empty where none does.
+    """
 
     code: str
     line: str
     cautions: tuple[Caution, ...]
+    wish: str = ""
+    button: str = ""
 
 
 def advice_of(cautions: Iterable[Caution]) -> list[AdviceLine]:
@@ -42,4 +58,7 @@ def advice_of(cautions: Iterable[Caution]) -> list[AdviceLine]:
     by_code: dict[str, list[Caution]] = {}
     for one in cautions:
         by_code.setdefault(one.code, []).append(one)
-    return [AdviceLine(code, LINES[code], tuple(some)) for code, some in by_code.items()]
+    return [
+        AdviceLine(code, LINES[code], tuple(some), *MENDED_BY.get(code, ("", "")))
+        for code, some in by_code.items()
+    ]

@@ -197,6 +197,11 @@ class DesignSheet:
         """Where supports stand; empty where there are none."""
         return self._where(Role.SUPPORT)
 
+    @property
+    def anchors(self) -> str:
+        """Where wall anchors hold it; empty where there are none."""
+        return self._where(Role.ANCHOR)
+
     def _where(self, role: str) -> str:
         return "; ".join(
             _("%(cell)s, side %(side)s") % {"cell": one.cell.words, "side": one.side}

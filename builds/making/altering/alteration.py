@@ -23,9 +23,10 @@ from builds.making.altering.laying import Laying
 from builds.making.altering.linens import Linens, linen_fates
 from builds.making.altering.staying import Staying, what_stays
 from builds.making.altering.trays import TrayFate, tray_fates
+from builds.making.anchoring import anchors_of
 from builds.making.blank import BlankSet
 from habitats.structure.connectors import Stance, Turn, turns, unheld
-from habitats.structure.lattice import Joint
+from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion, mirrored_joint, moved
 from habitats.structure.structure import Structure
 
@@ -131,6 +132,20 @@ class Alteration:
         return ties_left(self.ties, self.staying)
 
     @cached_property
+    def anchors_left(self) -> frozenset[PanelPlace]:
+        """Wall anchors that nobody touches, by the panels that they grip."""
+        both = anchors_of(self.stands).keys() & anchors_of(self.target).keys()
+        return self.staying.places & both
+
+    @property
+    def anchors_freed(self) -> frozenset[PanelPlace]:
+        return frozenset(anchors_of(self.stands)) - self.anchors_left
+
+    @property
+    def anchors_fixed(self) -> frozenset[PanelPlace]:
+        return frozenset(anchors_of(self.target)) - self.anchors_left
+
+    @cached_property
     def balances(self) -> dict[PartKind, Balance]:
         """Every kind of part, counted."""
         return balance(
@@ -146,6 +161,7 @@ class Alteration:
                 clips_by_spot(self.standing.structure, self.motion),
                 clips_by_spot(self.target, Motion()),
             ),
+            anchors_left=self.anchors_left,
         )
 
     @property

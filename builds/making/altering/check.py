@@ -26,6 +26,7 @@ class _Built:
     connectors: dict[Joint, Stance]
     trays: set[tuple[str, int]] = field(default_factory=set)
     ramps: set[tuple[str, int]] = field(default_factory=set)
+    anchors: set[PanelPlace] = field(default_factory=set)
 
 
 def check_alteration(stands: Structure, target: Structure, steps: Sequence[Step]) -> list[str]:
@@ -85,6 +86,7 @@ class _Walk:
             dict(stands.stances),
             {("old", index) for index in range(len(stands.trays))},
             {("old", index) for index in range(len(stands.ramps))},
+            _anchored(stands),
         )
 
     def faults(self, steps: Sequence[Step]) -> Iterator[str]:
@@ -99,6 +101,10 @@ class _Walk:
 
     def _take(self, step: Step) -> Iterator[str]:
         now, old = self._now, self._plans["old"]
+        for place in sorted(step.takes.anchors):
+            if place not in now.anchors:
+                yield f"{step.id} frees an anchor at {place}, where there is none."
+            now.anchors.discard(place)
         for index in sorted(step.takes.ramps):
             yield from self._gone(step, now.ramps, ("old", index), "ramp")
             yield from self._closed_over_ramp(step, old, index)
@@ -145,6 +151,10 @@ class _Walk:
         for index in step.ramps:
             yield from self._closed_over_ramp(step, new, index)
             now.ramps.add(("new", index))
+        for place in step.anchors:
+            if place in now.anchors:
+                yield f"{step.id} fixes an anchor at {place}, where there is one."
+            now.anchors.add(place)
 
     def _not_taken_by_connectors(self, step: Step, place: PanelPlace) -> Iterator[str]:
         tied = set(self._plans["new"].unheld)
@@ -187,6 +197,8 @@ class _Walk:
         yield from self._loose()
         yield from self._trays_without_floor()
         yield from self._ramps_without_hold()
+        for place in sorted(self._now.anchors - self._now.panels.keys()):
+            yield f"the anchor at {place} grips nothing."
 
     def _hanging(self) -> Iterator[str]:
         held: set[PanelPlace] = set()
@@ -257,11 +269,23 @@ class _Walk:
         hung = sorted(_hanging_at(self._plans[whose], index) for whose, index in now.ramps)
         if hung != sorted(_hanging_at(new, index) for index in range(len(new.ramps))):
             yield "In the end the ramps are not the target's."
+        if now.anchors != _anchored(new):
+            yield "In the end the wall anchors are not the target's."
 
 
 def _hanging_at(plan: Structure, index: int) -> tuple[object, ...]:
     ramp = plan.ramps[index]
     return plan.design.levels[ramp.level].z, ramp.cell, ramp.side, ramp.panels, ramp.foot_mm
+
+
+def _anchored(plan: Structure) -> set[PanelPlace]:
+    """The highest panel of the level's wall at each anchor."""
+    return {
+        wall_place(Cell(one.row, one.col), one.side, level.z + level.wall_panels - 1)
+        for one in plan.fittings
+        for level in plan.design.levels
+        if one.kind == "anchor" and one.side and level.z == one.z and one.cell in level.cells
+    }
 
 
 def _across(plan: Structure, index: int) -> Iterator[PanelPlace]:

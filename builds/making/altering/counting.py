@@ -1,14 +1,15 @@
 """Parts counted by kind: what stays, what serves again elsewhere, what is new, what is left.
 
 The kinds are ``panel`` (plain), ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie``,
-``clip`` (of the lid), ``blank``, ``towel`` and ``liner``. What *stays* is the same part in the
-same place, lifted or not. Reuse comes before new: a part that comes off serves wherever the same
-part is wanted. A plain panel can be cut into a doorway panel or bent for a ramp, never back.
+``clip`` (of lids and doors), ``blank``, ``towel``, ``liner`` and ``anchor``. What *stays* is the
+same part in the same place, lifted or not. Reuse comes before new: a part that comes off serves
+wherever the same part is wanted. A plain panel can be cut into a doorway panel or bent for a ramp,
+never back.
 Ties are cut when they are taken off; of a ramp that moves whole, those at its overlaps stay.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping, Set
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import NamedTuple
@@ -16,8 +17,10 @@ from typing import NamedTuple
 from builds.making.altering.linens import Linens
 from builds.making.altering.staying import Staying, make_of, openings_of
 from builds.making.altering.trays import Fate, TrayFate
+from builds.making.anchoring import anchors_of
 from builds.making.blank import BlankSet
 from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Where
+from builds.making.step_keys import Facts
 from builds.making.ties import (
     HungPanel,
     TieSpot,
@@ -53,6 +56,16 @@ class PartKind(StrEnum):
     BLANK = "blank"
     TOWEL = "towel"
     LINER = "liner"
+    ANCHOR = "anchor"
+
+
+# Kinds that came later: steps without any keep the keys that they had before.
+_LATER = frozenset({PartKind.ANCHOR})
+
+
+def kind_facts(counts: Mapping[str, int]) -> Facts:
+    """How many there are of each kind, as the facts of a step tell it."""
+    return tuple((kind, counts[kind]) for kind in PartKind if counts[kind] or kind not in _LATER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +116,7 @@ def balance(
     blanks: tuple[BlankSet, BlankSet],
     ties: tuple[Ties, Ties],
     clips: tuple[Counter[Hashable], Counter[Hashable]],
+    anchors_left: Set[PanelPlace],
 ) -> dict[PartKind, Balance]:
     """Every kind of part, weighed. Pairs are of what stands and of the target.
 
@@ -117,6 +131,9 @@ def balance(
         PartKind.BLANK: _blanks(blanks, trays, staying, moved),
         PartKind.TOWEL: _linens(linens, PartKind.TOWEL),
         PartKind.LINER: _linens(linens, PartKind.LINER),
+        PartKind.ANCHOR: _weighed(
+            len(anchors_of(stands)), len(anchors_of(target)), len(anchors_left)
+        ),
     }
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.counting import PartKind
+from builds.making.altering.counting import kind_facts
 from builds.making.altering.lists import new_blanks
 from builds.making.altering.refuge import Refuge
 from builds.making.facts import blank_facts
@@ -14,7 +14,7 @@ def new_facts(alteration: Alteration, borrowed: int) -> Facts:
     """What is fetched, and the panels borrowed for the time of the work."""
     codes = {one.what for one in new_blanks(alteration)}
     return (
-        tuple((kind, alteration.new[kind]) for kind in PartKind),
+        kind_facts(alteration.new),
         tuple(blank_facts(one) for one in alteration.wanted.blanks.blanks if one.code in codes),
         tuple((one.kind, *one.size) for one in alteration.linens.new),
         borrowed,

@@ -10,6 +10,7 @@ from builds.making.altering.trays import Fate
 from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import tape_for
 from builds.making.part_names import (
+    ANCHOR,
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
@@ -28,6 +29,7 @@ _CODES = {
     PartKind.RAMP: RAMP_PANEL,
     PartKind.CONNECTOR: CONNECTOR,
     PartKind.CLIP: CLIP,
+    PartKind.ANCHOR: ANCHOR,
 }
 
 
@@ -39,6 +41,7 @@ def new_parts(alteration: Alteration) -> tuple[Added, ...]:
         (CONNECTOR, new[PartKind.CONNECTOR]),
         (TIE, new[PartKind.TIE]),
         (CLIP, new[PartKind.CLIP]),
+        (ANCHOR, new[PartKind.ANCHOR]),
     )
     return (
         *(Added(what, count) for what, count in counts if count),

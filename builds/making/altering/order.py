@@ -3,7 +3,8 @@
 Fetching and the bench come first, while the animals still live in it. Then they go out, or into a
 part that is closed off. All that does not stay is taken off from the top down, sorted, and what
 serves again is made ready; connectors are turned; the rest is put on from the bottom up, as a new
-build is, on top of what stayed. Cloth, lid and inspection end it, and the animals come back.
+build is, on top of what stayed. Cloth, lid, wall anchors and inspection end it, and the
+animals come back.
 
 What stays stands by itself (``staying.py``). So at every moment there stands what stays and the
 beginning of an order of building, first the standing one's and then the target's: whatever order
@@ -17,7 +18,7 @@ from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.altering import words as say
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.counting import PartKind, TiedPlace
+from builds.making.altering.counting import TiedPlace, kind_facts
 from builds.making.altering.facts import linen_facts, new_facts, refuge_facts
 from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
 from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_doorways_step
@@ -25,6 +26,7 @@ from builds.making.altering.refuge import Refuge, refuge_in
 from builds.making.altering.rehanging import rehanging_step, rehung
 from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.altering.trays import Fate
+from builds.making.anchoring import anchor_step, free_step
 from builds.making.assembly import INSPECT, build_up, close_up, inspect
 from builds.making.bench import SORT
 from builds.making.facts import spot_facts, turn_facts
@@ -78,7 +80,13 @@ def order_of_alteration(alteration: Alteration, *, lengths: Lengths = length) ->
 def what_stays_in_target(alteration: Alteration) -> Parts:
     """What stays, trays and ramps by the target's indexes."""
     stays = alteration.staying
-    return Parts(stays.places, stays.joints, frozenset(stays.trays), frozenset(stays.ramps))
+    return Parts(
+        stays.places,
+        stays.joints,
+        frozenset(stays.trays),
+        frozenset(stays.ramps),
+        alteration.anchors_left,
+    )
 
 
 def what_stays_as_it_stood(alteration: Alteration) -> Parts:
@@ -89,6 +97,7 @@ def what_stays_as_it_stood(alteration: Alteration) -> Parts:
         stays.joints,
         frozenset(stays.trays.values()),
         frozenset(stays.ramps.values()),
+        alteration.anchors_left,
     )
 
 
@@ -136,6 +145,8 @@ def _anything_to_do(alteration: Alteration) -> bool:
         or rehung(alteration)
         or _ties_to_cut(alteration)
         or cut_where_it_lies(alteration)
+        or alteration.anchors_freed
+        or alteration.anchors_fixed
     )
 
 
@@ -146,7 +157,8 @@ def _touched(alteration: Alteration) -> Parts:
     turned = {turn.joint for turn in turned_in_place(alteration)}
     tied = {joint for spot in retied(alteration) for joint in spot.joints}
     doors = joints_of(rehung(alteration))
-    return Parts(places, frozenset(turned | tied | doors))
+    anchored = alteration.anchors_freed | alteration.anchors_fixed
+    return Parts(places | anchored, frozenset(turned | tied | doors))
 
 
 # --- First: what is new, and the animals ---
@@ -206,18 +218,22 @@ def _borrowed(refuge: Refuge | None) -> tuple[Added, ...]:
 
 def _take_off(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     site.add(animals_out(refuge))
-    steps = take_down(
+    freed = alteration.anchors_freed
+    free = [free_step(alteration.stands, freed, (ANIMALS_OUT,))] if freed else []
+    first = tuple(one.id for one in free) or (ANIMALS_OUT,)
+    down = take_down(
         alteration.stands,
         alteration.standing.blanks,
         ties_needed(alteration.stands),
         Uses(lambda level: _use_of_tray(alteration, level), _ramps_kept_whole(alteration)),
         stays=what_stays_as_it_stood(alteration),
         linens=_linens_out(alteration, refuge),
-        first=(ANIMALS_OUT,),
+        first=first,
     )
+    steps = (*free, *down)
     for step in steps:
         site.add(step)
-    site.first = tuple(step.id for step in steps) or (ANIMALS_OUT,)
+    site.first = tuple(step.id for step in steps) or first
     if any(step.takes for step in steps):
         site.add(_sorting_step(alteration, steps))
         site.first = (SORT_OUT,)
@@ -231,7 +247,7 @@ def _sorting_step(alteration: Alteration, taken: Sequence[Step]) -> Step:
         say.sort_out_words(again, left, came[TIE]),
         facts=(
             Task.SORT_OUT,
-            tuple((kind, alteration.left[kind]) for kind in PartKind),
+            kind_facts(alteration.left),
             tuple(one.facts for one in taken),
         ),
         tools=(tools.GLOVES,),
@@ -337,6 +353,8 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
             )
         )
     close_up(site, alteration.target)
+    if fixed := alteration.anchors_fixed:
+        site.add(anchor_step(alteration.target, fixed, site.last_steps()))
     inspect(site, alteration.target)
     borrowed = _borrowed(refuge)
     site.first = ()

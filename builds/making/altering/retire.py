@@ -8,10 +8,12 @@ from builds.making.altering import words as say
 from builds.making.altering.linens import LINER, TOWEL
 from builds.making.altering.order import ANIMALS_OUT, animals_out
 from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
+from builds.making.anchoring import anchors_of, free_step
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.instructions import Lengths
 from builds.making.part_names import (
+    ANCHOR,
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
@@ -73,11 +75,13 @@ def retire(
     uses = Uses(
         lambda _level: TrayUse((), message("Open its tape; its flat pieces may serve again."))
     )
-    taking = take_down(
-        structure, blanks, ties_needed(structure), uses, linens=linens, first=(ANIMALS_OUT,)
-    )
+    anchors = anchors_of(structure)
+    free = [free_step(structure, anchors, (ANIMALS_OUT,))] if anchors else []
+    first = tuple(one.id for one in free) or (ANIMALS_OUT,)
+    down = take_down(structure, blanks, ties_needed(structure), uses, linens=linens, first=first)
+    taking = (*free, *down)
     came = came_off(taking)
-    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, CLIP)
+    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, CLIP, ANCHOR)
     parts = tuple(Added(what, came[what]) for what in kinds if came[what])
     offcuts = tuple(_offcuts(blanks, least_mm))
     out = replace(animals_out(None), needs=())

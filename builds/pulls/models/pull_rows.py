@@ -159,4 +159,11 @@ def could_serve(other: Item, item: Item) -> bool:
         return (other.panel_mm, other.panel_squares) == (item.panel_mm, item.panel_squares)
     if item.kind == Item.Kind.CLOTH:
         return (other.cloth_mm or 0) >= (item.cloth_mm or 0)
-    return item.kind in (Item.Kind.CONNECTOR, Item.Kind.TIE, Item.Kind.CLIP, Item.Kind.TAPE)
+    alike = (
+        Item.Kind.CONNECTOR,
+        Item.Kind.TIE,
+        Item.Kind.CLIP,
+        Item.Kind.ANCHOR,
+        Item.Kind.TAPE,
+    )
+    return item.kind in alike

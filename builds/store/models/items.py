@@ -58,6 +58,7 @@ class Item(models.Model):
         CONNECTOR = "connector", _("Connector")
         TIE = "tie", _("Cable tie")
         CLIP = "clip", _("Lid clip")
+        ANCHOR = "anchor", _("Wall anchor")
         SHEET = "sheet", _("Sheet")
         TAPE = "tape", _("Sheet tape")
         CLOTH = "cloth", _("Cloth")
@@ -96,6 +97,7 @@ class Item(models.Model):
                         "connector",
                         "tie",
                         "clip",
+                        "anchor",
                         "sheet",
                         "tape",
                         "cloth",
@@ -156,5 +158,6 @@ TAKEN_BY_BUILDS = (
     Item.Kind.CONNECTOR,
     Item.Kind.TIE,
     Item.Kind.CLIP,
+    Item.Kind.ANCHOR,
     Item.Kind.TAPE,
 )
