@@ -11,6 +11,8 @@ from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.safety_checks import SafetyCheck
+from habitats.health.models.entries import HealthEntry
+from habitats.health.models.treatments import Dose, Treatment, TreatmentStop
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.linens.models.changes import LinenChange, LinenRemark, SpotClean
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
@@ -39,6 +41,7 @@ __all__ = [
     "ComponentCheck",
     "Design",
     "DesignRevision",
+    "Dose",
     "DueRow",
     "Enclosure",
     "EnclosureEvent",
@@ -46,6 +49,7 @@ __all__ = [
     "Fault",
     "FaultMended",
     "Group",
+    "HealthEntry",
     "Home",
     "HomeContact",
     "ImportFile",
@@ -75,6 +79,8 @@ __all__ = [
     "Trace",
     "TraceEnd",
     "TraceTick",
+    "Treatment",
+    "TreatmentStop",
     "Unhoused",
     "UnhousedSearch",
     "Urgency",

@@ -94,6 +94,7 @@ TEMPLATES = [
             "libraries": {
                 "build_costs": "builds.pulls.tags",
                 "costs": "builds.store.tags",
+                "health": "habitats.health.tags",
                 "kit_asks": "builds.kits.tags",
                 "set_up": "habitats.board.tags",
                 "sources": "builds.sources.tags",

@@ -18,6 +18,7 @@ urlpatterns = [
     path("", include("habitats.enclosures.urls")),
     path("", include("habitats.faults.urls")),
     path("", include("habitats.animals.urls")),
+    path("", include("habitats.health.urls")),
     path("", include("habitats.linens.urls")),
     path("", include("habitats.traces.urls")),
     path("", include("habitats.residence.urls")),

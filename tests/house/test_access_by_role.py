@@ -58,13 +58,16 @@ from tests.support.behind_doors import (
     somebody,
     supplying,
     traced,
+    with_a_dose,
     with_a_drawing_home,
     with_a_late_tick,
     with_a_member,
     with_a_programme,
     with_a_stray_photo,
+    with_a_treatment,
     with_a_weighing,
     with_an_animal,
+    with_an_entry,
 )
 from tests.support.quoted import not_read_at
 from tests.support.surnames import surnames_in, words_of
@@ -147,6 +150,15 @@ DOORS: dict[str, Door] = {
     "part_from": Door(method="post", make=with_a_member),
     "let_be": Door(method="post", make=grouped),
     "leave_enclosure": Door(method="post", make=grouped),
+    # --- habitats/health ---
+    "health_log": Door((FOSTER,), make=with_an_animal),
+    "new_health_entry": Door((FOSTER,), make=with_an_animal),
+    "correct_health_entry": Door((FOSTER,), make=with_an_entry),
+    "new_treatment": Door((FOSTER,), make=with_an_animal),
+    "treatment": Door((FOSTER,), make=with_a_treatment),
+    "stop_treatment": Door((FOSTER,), make=with_a_treatment),
+    "give_dose": Door((FOSTER,), method="post", make=with_a_dose),
+    "record_dose": Door((FOSTER,), make=with_a_dose),
     # --- habitats/linens ---
     "enclosure_linens": Door((FOSTER,), make=enclosed),
     "change_linens": Door((FOSTER,), make=enclosed),

@@ -67,6 +67,12 @@ NEEDS_NONE = {
     # What happened
     "weigh_animal": APPENDS,
     "birth": APPENDS,
+    "new_health_entry": APPENDS,
+    "correct_health_entry": APPENDS,
+    "new_treatment": APPENDS,
+    "stop_treatment": APPENDS,
+    "give_dose": APPENDS,
+    "record_dose": APPENDS,
     "spot_clean": APPENDS,
     "measure_linen": APPENDS,
     "new_shrink_test": APPENDS,

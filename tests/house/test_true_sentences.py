@@ -25,7 +25,7 @@ NO_NEWS = {
     "Person_user_permissions",
 }
 # In tables of others, or in a file of their own.
-ELSEWHERE = {"LinenSize", "FaultMended", "Rescue", "Design", "DesignRevision"}
+ELSEWHERE = {"LinenSize", "FaultMended", "TreatmentStop", "Rescue", "Design", "DesignRevision"}
 MISSING = {
     "alterations": {"Alteration"},
     "contact tracing": {"Trace", "TraceTick", "TraceEnd"},
@@ -41,7 +41,7 @@ def nouns(app: str) -> set[str]:
 def exported() -> set[str]:
     source = "".join(
         (ROOT / "habitats" / "records" / "models" / name).read_text()
-        for name in ("exports.py", "linen_tables.py")
+        for name in ("exports.py", "health_tables.py", "linen_tables.py")
     )
     found = set(re.findall(r"(\w+)\.objects\.", source))
     return found - {"through"} | {"Home_people"}

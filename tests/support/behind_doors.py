@@ -414,6 +414,42 @@ def with_an_animal() -> dict[str, Any]:
     return {"code": group_at_home()[1].code}
 
 
+def with_an_entry() -> dict[str, Any]:
+    """An entry of the health log, by a foster where there is one."""
+    from habitats.people.models.people import Person
+
+    animal = group_at_home()[1]
+    by = Person.objects.filter(role=FOSTER).first() or animal.made_by
+    made = animal.health_entries.create(
+        kind="visit", on=animal.came_on, words="Seen by a vet.", made_by=by
+    )
+    return {"code": animal.code, "pk": made.pk}
+
+
+def with_a_treatment() -> dict[str, Any]:
+    animal = group_at_home()[1]
+    made = animal.treatments.create(
+        drug="Amber drops",
+        amount="two drops",
+        how="by mouth",
+        how_often="twice a day",
+        times=["00:00", "12:00"],
+        first_day=animal.came_on,
+        vet="Dr Quail",
+        made_by=animal.made_by,
+    )
+    return {"code": animal.code, "pk": made.pk}
+
+
+def with_a_dose() -> dict[str, Any]:
+    """One that is due today."""
+    from habitats.health.models.treatments import Treatment
+
+    found = with_a_treatment()
+    first_day = Treatment.objects.get(pk=found["pk"]).first_day
+    return {**found, "dose": f"{first_day}-0000"}
+
+
 def with_a_weighing() -> dict[str, Any]:
     animal = group_at_home()[1]
     return {"code": animal.code, "pk": animal.weighings.get().pk}

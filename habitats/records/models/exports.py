@@ -25,6 +25,7 @@ from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS
 from habitats.imports.contacts import CONTACT
 from habitats.people.models.people import Person
+from habitats.records.models.health_tables import HEALTH_TABLES
 from habitats.records.models.linen_tables import LINEN_TABLES
 from habitats.records.models.tables import AT_ONCE, Rows, TableOf, kept, plain, same, span, table_of
 from habitats.rescue.models.rescue import Rescue
@@ -281,6 +282,7 @@ TABLES: Sequence[TableOf] = (
             **kept(),
         },
     ),
+    *HEALTH_TABLES,
     *LINEN_TABLES,
     table_of(
         "people",

@@ -1,0 +1,182 @@
+"""Treatments as a vet wrote them, how they were stopped, and what was recorded of each dose."""
+
+from datetime import date, datetime, time
+from typing import Any, Self
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from habitats.animals.models.animals import Animal
+from habitats.common.happened import AppendOnly
+from habitats.welfare.doses import MOST_DAYS_BETWEEN, DosePlan, DueDose
+
+
+class TreatmentQuerySet(models.QuerySet["Treatment"]):
+    def running(self, since: date, until: date) -> Self:
+        """Those of animals in our care of which a dose may be due on one of these days."""
+        return self.filter(
+            models.Q(last_day__isnull=True) | models.Q(last_day__gte=since),
+            models.Q(stop__isnull=True) | models.Q(stop__at__date__gte=since),
+            first_day__lte=until,
+            animal__left_on__isnull=True,
+        )
+
+    def latest_first(self) -> Self:
+        return self.order_by("-first_day", "-pk")
+
+
+class Treatment(AppendOnly):
+    """What the vet wrote, in the vet's words: ``drug``, ``amount``, ``how``, ``how_often``.
+
+    The doses follow from ``times`` (times of day, as “08:00”) and the days; see ``DosePlan``.
+    A slip is put right by stopping it and writing down another.
+    """
+
+    animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="treatments")
+    drug = models.CharField(max_length=120)
+    amount = models.CharField(max_length=120)
+    how = models.CharField(max_length=120)
+    how_often = models.CharField(max_length=200)
+    times = models.JSONField(default=list)
+    first_day = models.DateField()
+    first_from = models.TimeField(null=True, blank=True)
+    last_day = models.DateField(null=True, blank=True)
+    every_days = models.PositiveSmallIntegerField(
+        default=1, validators=[MinValueValidator(1), MaxValueValidator(MOST_DAYS_BETWEEN)]
+    )
+    vet = models.CharField(max_length=80)
+    note = models.TextField(max_length=1000, blank=True)
+
+    objects = TreatmentQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["last_day", "first_day"], name="treatment_by_days")]
+        constraints = [
+            models.CheckConstraint(
+                name="treatment_ends_after_it_begins",
+                condition=models.Q(last_day__isnull=True)
+                | models.Q(last_day__gte=models.F("first_day")),
+            ),
+            models.CheckConstraint(
+                name="treatment_comes_again",
+                condition=models.Q(every_days__range=(1, MOST_DAYS_BETWEEN)),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.drug
+
+    @property
+    def plan(self) -> DosePlan:
+        """Asks for the stop and the animal: load them with it."""
+        stop: TreatmentStop | None = getattr(self, "stop", None)
+        return DosePlan(
+            self.first_day,
+            tuple(time.fromisoformat(one) for one in self.times),
+            self.last_day,
+            self.first_from,
+            self.every_days,
+            stop.at if stop else None,
+            self.animal.left_on,
+        )
+
+    @property
+    def is_over(self) -> bool:
+        """Stopped, or its last day has passed, or the animal is no longer ours."""
+        past = self.last_day is not None and self.last_day < timezone.localdate()
+        return past or hasattr(self, "stop") or self.animal.left_on is not None
+
+
+class TreatmentStop(AppendOnly):
+    """It ends before its last day, from this moment on: who decided, and why."""
+
+    treatment = models.OneToOneField(Treatment, on_delete=models.PROTECT, related_name="stop")
+    at = models.DateTimeField()
+    decided_by = models.CharField(max_length=80)
+    why = models.CharField(max_length=200)
+
+    def __str__(self) -> str:
+        return f"treatment {self.treatment_id} stopped"
+
+
+class DoseQuerySet(models.QuerySet["Dose"]):
+    def in_time(self) -> Self:
+        return self.order_by("pk")
+
+    def answers(self, since: date) -> dict[int, dict[DueDose, bool | None]]:
+        """By treatment and dose, whether it was given; the last word on each dose counts."""
+        found: dict[int, dict[DueDose, bool | None]] = {}
+        rows = self.filter(due_day__gte=since).in_time()
+        for treatment, day, at, outcome in rows.values_list(
+            "treatment", "due_day", "due_time", "outcome"
+        ):
+            found.setdefault(treatment, {})[DueDose(day, at)] = Dose.IS_GIVEN[outcome]
+        return found
+
+
+class Dose(AppendOnly):
+    """What was recorded of one dose, which is known by the day and time for which it was written.
+
+    The last row of a dose counts, so a slip is put right by another. ``at`` and ``given_by``: when
+    it was given and by whom, empty for who recorded it. ``why``: it was not given, or what was
+    wrong with the row before.
+    """
+
+    class Outcome(models.TextChoices):
+        GIVEN = "given", _("Given")
+        NOT_GIVEN = "not given", _("Not given")
+        WITHDRAWN = "withdrawn", _("The entry was wrong: nothing is known")
+
+    IS_GIVEN: dict[str, Any] = {"given": True, "not given": False, "withdrawn": None}
+
+    treatment = models.ForeignKey(Treatment, on_delete=models.PROTECT, related_name="doses")
+    due_day = models.DateField()
+    due_time = models.TimeField()
+    outcome = models.CharField(max_length=10, choices=Outcome)
+    at = models.DateTimeField(null=True, blank=True)
+    given_by = models.CharField(max_length=60, blank=True)
+    why = models.CharField(max_length=200, blank=True)
+
+    objects = DoseQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["treatment", "due_day"], name="dose_by_day")]
+        constraints = [
+            models.CheckConstraint(
+                name="dose_is_given_at_a_time_or_not_for_a_reason",
+                condition=models.Q(outcome="given", at__isnull=False)
+                | (
+                    models.Q(outcome__in=("not given", "withdrawn"), at__isnull=True)
+                    & ~models.Q(why="")
+                ),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"dose of treatment {self.treatment_id} on {self.due_day}: {self.outcome}"
+
+    @property
+    def due(self) -> DueDose:
+        return DueDose(self.due_day, self.due_time)
+
+    @property
+    def is_given(self) -> bool:
+        return self.outcome == Dose.Outcome.GIVEN
+
+    @property
+    def outcome_words(self) -> str:
+        return str(Dose.Outcome(self.outcome).label)
+
+
+def last_word(treatment: Treatment, dose: DueDose) -> Dose | None:
+    """The row that counts for this dose; None: nothing was recorded, or it was withdrawn."""
+    rows = treatment.doses.filter(due_day=dose.day, due_time=dose.time)
+    last = rows.select_related("made_by").order_by("-pk").first()
+    return last if last and last.outcome != Dose.Outcome.WITHDRAWN else None
+
+
+def given_at(moment: datetime) -> datetime:
+    """To the minute, as people write it down."""
+    return moment.replace(second=0, microsecond=0)

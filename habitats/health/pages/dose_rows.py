@@ -1,0 +1,104 @@
+"""Doses of treatments as rows: when each is due, how it stands, and what was recorded of it."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime
+from typing import NamedTuple
+
+from django.utils import timezone
+from django.utils.formats import time_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from habitats.common import days
+from habitats.health.models.treatments import Dose, Treatment
+from habitats.welfare.doses import DoseState, DueDose, state_of
+
+STATE_WORDS = {
+    DoseState.COMING: gettext_lazy("later"),
+    DoseState.DUE: gettext_lazy("due now"),
+    DoseState.LATE: gettext_lazy("late: no entry yet"),
+    DoseState.NO_ENTRY: gettext_lazy("no entry"),
+    DoseState.GIVEN: gettext_lazy("given"),
+    DoseState.NOT_GIVEN: gettext_lazy("not given"),
+}
+# Beside each treatment. Common practice, no source; it defers to a vet.
+CAUTION = gettext_lazy(
+    "Given as your vet wrote. In doubt, or if an animal does not eat: call a vet. A guinea pig or "
+    "rabbit that does not eat is an emergency."
+)
+MISSED = gettext_lazy("A dose was missed? Ask your vet before you give anything in its place.")
+
+
+class DoseRow(NamedTuple):
+    treatment: Treatment
+    due: DueDose
+    state: DoseState
+    entries: Sequence[Dose] = ()
+
+    @property
+    def is_wrong(self) -> bool:
+        return self.state in (DoseState.LATE, DoseState.NO_ENTRY, DoseState.NOT_GIVEN)
+
+    @property
+    def is_open(self) -> bool:
+        return self.state.is_open
+
+    @property
+    def can_be_ticked(self) -> bool:
+        """With one tap: its time has come, or nearly, and its day is not over."""
+        return self.state in (DoseState.DUE, DoseState.LATE)
+
+    @property
+    def state_words(self) -> str:
+        return str(STATE_WORDS[self.state])
+
+    @property
+    def words(self) -> str:
+        """As “10 Mar, 08:00”."""
+        return dose_words(self.due)
+
+
+def dose_words(due: DueDose) -> str:
+    values = {"day": days.of_year(due.day), "time": time_words(due)}
+    return _("%(day)s, %(time)s") % values
+
+
+def time_words(due: DueDose) -> str:
+    return time_format(due.time, "H:i")
+
+
+def rows_of(
+    treatments: Iterable[Treatment],
+    answers: Mapping[int, Mapping[DueDose, bool | None]],
+    since: date,
+    until: date,
+    now: datetime,
+) -> list[DoseRow]:
+    """The doses of these days, in the order of their times."""
+    zone = timezone.get_current_timezone()
+    found = [
+        DoseRow(one, due, state_of(due, answers.get(one.pk, {}).get(due), now, zone))
+        for one in treatments
+        for due in one.plan.due(since, until, zone)
+    ]
+    return sorted(found, key=lambda row: (row.due, row.treatment.pk))
+
+
+def history_of(treatment: Treatment, since: date, until: date, now: datetime) -> list[DoseRow]:
+    """The doses of these days, the latest first, each with all that was recorded of it."""
+    recorded: dict[DueDose, list[Dose]] = {}
+    rows = treatment.doses.filter(due_day__range=(since, until)).select_related("made_by")
+    for one in rows.in_time():
+        recorded.setdefault(one.due, []).append(one)
+    answers = {due: Dose.IS_GIVEN[some[-1].outcome] for due, some in recorded.items()}
+    found = rows_of([treatment], {treatment.pk: answers}, since, until, now)
+    # What was recorded stays, also where a stop left the dose out afterwards.
+    zone, due = timezone.get_current_timezone(), {row.due for row in found}
+    found += [
+        DoseRow(treatment, one, state_of(one, answers[one], now, zone))
+        for one in recorded.keys() - due
+    ]
+    return [
+        row._replace(entries=recorded.get(row.due, ()))
+        for row in sorted(found, key=lambda row: row.due, reverse=True)
+    ]

@@ -1,0 +1,50 @@
+"""What matters now of an animal's health: treatments, today's doses, what was missed, re-checks."""
+
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+from typing import NamedTuple
+
+from habitats.animals.models.animals import Animal
+from habitats.health.models.entries import HealthEntry
+from habitats.health.models.treatments import Dose, Treatment
+from habitats.health.pages.dose_rows import CAUTION, MISSED, DoseRow, rows_of
+from habitats.welfare.doses import DoseState
+
+MISSED_DAYS = 7  # so many days back a dose without an entry is told; its treatment has them all
+
+
+class HealthInShort(NamedTuple):
+    """``running``: treatments of which doses are due today or later."""
+
+    running: Sequence[Treatment]
+    today: Sequence[DoseRow]
+    missed: Sequence[DoseRow]
+    to_follow: Sequence[HealthEntry]
+
+    @property
+    def caution(self) -> str:
+        return str(CAUTION)
+
+    @property
+    def missed_caution(self) -> str:
+        return str(MISSED)
+
+    @property
+    def has_any(self) -> bool:
+        return bool(self.running or self.missed or self.to_follow)
+
+
+def health_in_short(animal: Animal, today: date, now: datetime) -> HealthInShort:
+    """However much there is: three queries."""
+    since = today - timedelta(days=MISSED_DAYS)
+    treatments = list(
+        animal.treatments.running(since, date.max).select_related("stop", "animal").latest_first()
+    )
+    answers = Dose.objects.filter(treatment__in=treatments).answers(since)
+    rows = rows_of(treatments, answers, since, today, now)
+    return HealthInShort(
+        [one for one in treatments if not one.is_over],
+        [row for row in rows if row.due.day == today],
+        [row for row in rows if row.state is DoseState.NO_ENTRY],
+        list(animal.health_entries.to_follow().order_by("again_on", "pk")),
+    )

@@ -1,0 +1,89 @@
+"""The health log of an animal: what happened, latest first; entries and their corrections."""
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_GET, require_http_methods
+
+from habitats.animals.pages.rows import animal_seen_by
+from habitats.common.sent import form_page, sent_with
+from habitats.health.forms.entries import CorrectionForm, EntryForm
+from habitats.health.models.entries import EntryKind, HealthEntry
+from habitats.health.pages.in_short import health_in_short
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
+
+FOSTER = Person.Role.FOSTER
+ENTRIES_A_PAGE = 30
+
+
+@require_GET
+def health_log(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, FOSTER)
+    animal = animal_seen_by(person, code)
+    entries = animal.health_entries.select_related(
+        "made_by", "correction__made_by", "corrects", "settles"
+    )
+    context = {
+        "animal": animal,
+        "health": health_in_short(animal, timezone.localdate(), timezone.now()),
+        "treatments": animal.treatments.select_related("stop", "animal").latest_first(),
+        "entries": Paginator(entries.latest_first(), ENTRIES_A_PAGE).get_page(
+            request.GET.get("page")
+        ),
+    }
+    return render(request, "health/log.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def new_health_entry(request: HttpRequest, code: str) -> HttpResponse:
+    """``?kind=visit&settles=7``: what the page was opened for."""
+    person = member_or_403(request, FOSTER)
+    animal, today = animal_seen_by(person, code), timezone.localdate()
+    asked = {name: request.GET[name] for name in ("kind", "settles") if name in request.GET}
+    form = EntryForm(sent_with(request), animal=animal, today=today, initial=asked)
+    if request.method == "POST" and form.is_valid():
+        _tell(request, form.append(by=person))
+        return redirect("health_log", code=animal.code)
+    return form_page(request, "health/new_entry.html", form=form, animal=animal)
+
+
+@require_http_methods(["GET", "POST"])
+def correct_health_entry(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """A new entry in the place of one: coordinators correct any, others what they wrote."""
+    person = member_or_403(request, FOSTER)
+    animal, today = animal_seen_by(person, code), timezone.localdate()
+    entry = get_object_or_404(animal.health_entries.select_related("animal", "settles"), pk=pk)
+    if not person.is_coordinator and entry.made_by_id != person.pk:
+        raise PermissionDenied(
+            _("Another person wrote this entry. Ask a coordinator to correct it.")
+        )
+    form = CorrectionForm(sent_with(request), entry=entry, today=today)
+    if request.method == "POST" and form.is_valid():
+        if _is_corrected_by_another(entry, form):
+            messages.warning(request, _("This entry was corrected meanwhile. See below."))
+        else:
+            form.append(by=person)
+            messages.success(request, _("Correction saved. The earlier entry stays below."))
+        return redirect("health_log", code=animal.code)
+    return form_page(request, "health/correct_entry.html", form=form, animal=animal, entry=entry)
+
+
+def _is_corrected_by_another(entry: HealthEntry, form: CorrectionForm) -> bool:
+    found = HealthEntry.objects.filter(corrects=entry)
+    return found.exclude(idempotency_key=form.cleaned_data["once"]).exists()
+
+
+def _tell(request: HttpRequest, entry: HealthEntry) -> None:
+    values = {"kind": entry.kind_words, "animal": entry.animal}
+    if entry.kind == EntryKind.FOOD and not entry.grams:
+        messages.warning(
+            request,
+            _("%(animal)s ate nothing: this is an emergency. Call a vet now.") % values,
+        )
+    else:
+        messages.success(request, _("%(animal)s: %(kind)s recorded.") % values)

@@ -1,0 +1,107 @@
+"""The doses that follow from a treatment as a vet wrote it: when each is due, and how it stands.
+
+Nothing here says what is given, or how much. A dose without an entry is told, and never made up
+for. Times are those of the clock on the wall, so a day has its doses also where the clock changes.
+"""
+
+from collections.abc import Iterator
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from enum import StrEnum
+from typing import NamedTuple
+
+from habitats.source import PRACTICE, Source
+
+SOURCE: Source = PRACTICE
+# A dose is called late so long after its time, and can be ticked with one tap so long before it.
+LATE_AFTER = timedelta(minutes=60)
+CODE = "%Y-%m-%d-%H%M"
+MOST_TIMES = 8
+MOST_DAYS_BETWEEN = 30
+ONE_DAY = timedelta(days=1)
+
+
+class DoseState(StrEnum):
+    COMING = "coming"
+    DUE = "due"  # an hour before its time until an hour after it
+    LATE = "late"  # of today
+    NO_ENTRY = "no_entry"  # its day is over
+    GIVEN = "given"
+    NOT_GIVEN = "not_given"
+
+    @property
+    def is_open(self) -> bool:
+        return self not in (DoseState.GIVEN, DoseState.NOT_GIVEN)
+
+
+class DueDose(NamedTuple):
+    """One dose by the day and the time of day for which it was written."""
+
+    day: date
+    time: time
+
+    def moment(self, zone: tzinfo) -> datetime:
+        """When that is. A time that the clock skips is as long after the change as it would be;
+        of one that it shows twice it is the first.
+        """
+        # Compared in UTC: between two moments of one zone Python counts the wall's hours.
+        return datetime.combine(self.day, self.time, zone).astimezone(UTC)
+
+    @property
+    def code(self) -> str:
+        """As “2027-03-10-0800”, for an address."""
+        return f"{self.day.isoformat()}-{self.time:%H%M}"
+
+    @classmethod
+    def of_code(cls, code: str) -> "DueDose":
+        """Raises ``ValueError`` for what is no code."""
+        found = datetime.strptime(code, CODE)
+        return cls(found.date(), found.time())
+
+
+class DosePlan(NamedTuple):
+    """At these times of day, from the first day to the last (None: until it is stopped).
+
+    ``first_from``: times before it do not count on the first day. ``every_days``: 2 is every other
+    day. ``stopped``: no dose from this moment on. ``gone_on``: no longer ours from this day on.
+    """
+
+    first: date
+    times: tuple[time, ...]
+    last: date | None = None
+    first_from: time | None = None
+    every_days: int = 1
+    stopped: datetime | None = None
+    gone_on: date | None = None
+
+    def due(self, since: date, until: date, zone: tzinfo) -> Iterator[DueDose]:
+        """The doses of these days, the last included, in the order of their times."""
+        for day in self._days(since, until):
+            for at in sorted(set(self.times)):
+                dose = DueDose(day, at)
+                if self._counts(dose, zone):
+                    yield dose
+
+    def _days(self, since: date, until: date) -> Iterator[date]:
+        passed = max((since - self.first).days, 0)
+        day = self.first + timedelta(days=-(-passed // self.every_days) * self.every_days)
+        last = min(until, self.last or until, self.gone_on - ONE_DAY if self.gone_on else until)
+        while day <= last:
+            yield day
+            day += timedelta(days=self.every_days)
+
+    def _counts(self, dose: DueDose, zone: tzinfo) -> bool:
+        if dose.day == self.first and self.first_from and dose.time < self.first_from:
+            return False
+        return self.stopped is None or dose.moment(zone) < self.stopped
+
+
+def state_of(dose: DueDose, is_given: bool | None, now: datetime, zone: tzinfo) -> DoseState:
+    """How a dose stands. ``is_given`` None: nobody has recorded anything."""
+    if is_given is not None:
+        return DoseState.GIVEN if is_given else DoseState.NOT_GIVEN
+    if dose.day < now.astimezone(zone).date():
+        return DoseState.NO_ENTRY
+    moment = dose.moment(zone)
+    if now < moment - LATE_AFTER:
+        return DoseState.COMING
+    return DoseState.DUE if now <= moment + LATE_AFTER else DoseState.LATE

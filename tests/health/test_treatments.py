@@ -1,0 +1,205 @@
+"""A treatment is what the vet wrote; each of its doses is recorded, and nothing is advised."""
+
+from datetime import UTC, datetime, time
+
+import pytest
+
+from habitats.health.models.treatments import Dose, Treatment
+
+pytestmark = pytest.mark.usefixtures("at_nine")
+
+WRITTEN = {
+    "drug": "Amber drops",
+    "amount": "0.2 ml",
+    "how": "by mouth",
+    "how_often": "twice a day for five days",
+    "times": "8, 20.30",
+    "first_day": "2027-03-10",
+    "last_day": "2027-03-14",
+    "vet": "Dr Quail",
+}
+
+
+def of(treatment, what=""):
+    return f"/animals/{treatment.animal.code}/health/treatments/{treatment.pk}/{what}"
+
+
+@pytest.fixture
+def fostering_pip(client_of, foster):
+    return client_of(foster)
+
+
+def test_a_foster_writes_down_what_the_vet_wrote_word_for_word(pip, fostering_pip, text_of):
+    page = text_of(
+        fostering_pip.post(f"/animals/{pip.code}/health/treatments/new/", WRITTEN, follow=True)
+    )
+
+    made = Treatment.objects.get()
+    assert (made.drug, made.amount, made.how) == ("Amber drops", "0.2 ml", "by mouth")
+    assert made.times == ["08:00", "20:30"]
+    assert "twice a day for five days" in page
+    assert "Given as your vet wrote. In doubt, or if an animal does not eat: call a vet." in page
+
+
+@pytest.mark.parametrize(
+    ("changed", "sentence"),
+    [
+        ({"times": "8 o'clock"}, "“o'clock” is not a time of day."),
+        ({"times": "25"}, "“25” is not a time of day."),
+        ({"times": "1 2 3 4 5 6 7 8 9"}, "Enter 1 to 8 times of day"),
+        ({"last_day": "2027-03-09"}, "That is before the first day."),
+        ({"first_day": "2025-03-09"}, "That is more than a year ago."),
+        ({"last_day": "2227-03-09"}, "This is more than five years ahead."),
+    ],
+)
+def test_what_cannot_be_is_refused_beside_its_field(pip, coordinating, text_of, changed, sentence):
+    answer = coordinating.post(
+        f"/animals/{pip.code}/health/treatments/new/", {**WRITTEN, **changed}
+    )
+
+    assert answer.status_code == 422
+    assert sentence in text_of(answer)
+    assert not Treatment.objects.exists()
+
+
+def test_the_same_form_twice_is_one_treatment(pip, coordinating):
+    once = {"once": "5f0c7c52-3f5f-4d8e-9b39-7a35cbd7a111"}
+    for _time in range(2):
+        coordinating.post(f"/animals/{pip.code}/health/treatments/new/", {**WRITTEN, **once})
+
+    assert Treatment.objects.count() == 1
+
+
+@pytest.mark.parametrize(("hour", "first_from"), [(9, time(8)), (0, None)])
+def test_what_was_due_before_it_was_written_down_is_no_dose_of_ours(
+    pip, coordinating, at_nine, hour, first_from
+):
+    at_nine(hour, 10)
+
+    coordinating.post(f"/animals/{pip.code}/health/treatments/new/", WRITTEN)
+
+    made = Treatment.objects.get()
+    assert made.first_from == (first_from and first_from.replace(minute=10))
+
+
+def test_one_tap_records_who_gave_a_dose_and_when(pip, treat, fostering_pip, foster, day):
+    treatment = treat(pip)
+
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+
+    dose = treatment.doses.get()
+    assert (dose.due_day, dose.due_time, dose.made_by) == (day(0), time(8), foster)
+    assert dose.at == datetime(2027, 3, 10, 9, 0, tzinfo=UTC)
+
+
+def test_a_dose_that_was_given_already_is_told_and_not_recorded_again(
+    pip, treat, fostering_pip, coordinating, text_of
+):
+    treatment = treat(pip)
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+
+    page = text_of(coordinating.post(of(treatment, "2027-03-10-0800/given/"), follow=True))
+
+    assert treatment.doses.count() == 1
+    assert "was recorded already, as given at 09:00 by Fay" in page
+
+
+@pytest.mark.parametrize(
+    "dose",
+    [
+        "2027-03-11-0800",  # tomorrow
+        "2027-03-10-0900",  # no such time
+        "2027-03-09-0800",  # before it began
+        "tenth-at-eight",
+    ],
+)
+def test_a_dose_that_is_not_due_cannot_be_recorded(pip, treat, coordinating, dose):
+    treatment = treat(pip)
+
+    assert coordinating.post(of(treatment, f"{dose}/given/")).status_code == 404
+    assert not treatment.doses.exists()
+
+
+def test_a_dose_that_was_not_given_says_why(pip, treat, coordinating, text_of):
+    treatment = treat(pip)
+    address = of(treatment, "2027-03-10-0800/")
+
+    refused = coordinating.post(address, {"outcome": "not given"})
+    assert refused.status_code == 422
+    assert "Enter the reason." in text_of(refused)
+
+    coordinating.post(address, {"outcome": "not given", "why": "spat it out"})
+    assert "spat it out" in text_of(coordinating.get(of(treatment)))
+
+
+def test_a_wrong_tick_is_put_right_by_a_further_entry(pip, treat, coordinating, text_of):
+    treatment = treat(pip)
+    coordinating.post(of(treatment, "2027-03-10-0800/given/"))
+
+    address = of(treatment, "2027-03-10-0800/")
+    assert coordinating.post(address, {"outcome": "withdrawn"}).status_code == 422
+    coordinating.post(address, {"outcome": "withdrawn", "why": "wrong animal"})
+
+    assert [one.outcome for one in treatment.doses.in_time()] == ["given", "withdrawn"]
+    page = text_of(coordinating.get(of(treatment)))
+    assert "wrong animal" in page
+    assert "due now" in page
+
+
+def test_what_another_recorded_is_corrected_by_a_coordinator_alone(
+    pip, treat, fostering_pip, coordinating
+):
+    treatment = treat(pip)
+    coordinating.post(of(treatment, "2027-03-10-0800/given/"))
+
+    answer = fostering_pip.get(of(treatment, "2027-03-10-0800/"))
+
+    assert answer.status_code == 403
+
+
+def test_a_missed_dose_is_shown_with_the_word_to_ask_a_vet(pip, treat, coordinating, text_of, day):
+    treatment = treat(pip, first_day=day(-1))
+
+    page = text_of(coordinating.get(of(treatment)))
+
+    assert "9 March, 20:00" in page
+    assert "no entry" in page
+    assert "Ask your vet before you give anything in its place." in page
+
+
+def test_nothing_is_due_after_a_treatment_is_stopped(pip, treat, coordinating, text_of):
+    treatment = treat(pip)
+    stopped = {"at": "2027-03-10T07:30", "decided_by": "Dr Quail", "why": "it does not suit her"}
+
+    page = text_of(coordinating.post(of(treatment, "stop/"), stopped, follow=True))
+
+    assert "decided by Dr Quail: it does not suit her" in page
+    given = coordinating.post(of(treatment, "2027-03-10-0800/given/"))
+    assert given.status_code == 404
+    assert not Dose.objects.exists()
+
+
+def test_who_departs_has_no_doses(pip, treat, coordinating, text_of, day):
+    treatment = treat(pip)
+    pip.left_on, pip.left_why = day(0), "adopted"
+    pip.save()
+
+    assert "No dose is due yet." in text_of(coordinating.get(of(treatment)))
+
+
+def test_the_page_of_a_treatment_asks_as_many_questions_of_three_days_as_of_thirty(
+    pip, treat, coordinating, coordinator, day, queries_for
+):
+    few, many = treat(pip, first_day=day(-3)), treat(pip, first_day=day(-30))
+    for treatment, days in ((few, 3), (many, 30)):
+        for number in range(days):
+            Dose.objects.create(
+                treatment=treatment,
+                due_day=day(-1 - number),
+                due_time=time(8),
+                outcome="given",
+                at=datetime(2027, 3, 1, tzinfo=UTC),
+                made_by=coordinator,
+            )
+
+    assert queries_for(coordinating, of(few)) == queries_for(coordinating, of(many))
