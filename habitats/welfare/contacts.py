@@ -5,12 +5,12 @@ tells the others, also where a sex, a birth or a castration was corrected later.
 recorded counts as whatever could breed.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from habitats.welfare.companion import Companion, MaleContact
-from habitats.welfare.maturity import LEAVES_DAYS, WAIT_DAYS, Siring, days_between, siring
+from habitats.welfare.maturity import LEAVES_DAYS, WAIT_DAYS, Siring, siring
 from habitats.welfare.values import Sex
 
 CAN_SIRE = (Siring.YES, Siring.WAITING)
@@ -44,21 +44,21 @@ def contacts_of(animal: Companion, lived: Iterable[LivedWith]) -> tuple[MaleCont
 
 
 def _contact(lived: LivedWith) -> MaleContact | None:
+    """From both ends of their days together, since what lies between may be years."""
     # On the day of parting they were together up to some hour: it counts.
-    days = [day for day in _days(lived) if siring(lived.other, day) in CAN_SIRE]
-    if not days:
+    settled = _settled(lived)
+    end = settled if lived.until is None else min(settled, lived.until)
+    days = range(lived.since.toordinal(), end.toordinal() + 1)
+    first, last = _first_as_sire(lived.other, days), _first_as_sire(lived.other, reversed(days))
+    if first is None or last is None:
         return None
-    last = days[-1]
-    if last == _settled(lived):
-        # As he was then, he stays.
-        return MaleContact(days[0], lived.until, lived.other.name)
-    return MaleContact(days[0], last, lived.other.name)
+    # As he was when he settled, he stays.
+    return MaleContact(first, lived.until if last == settled else last, lived.other.name)
 
 
-def _days(lived: LivedWith) -> Iterator[date]:
-    """Their days together, up to the one from which on nothing changes in him."""
-    end = _settled(lived)
-    return days_between(lived.since, end if lived.until is None else min(end, lived.until))
+def _first_as_sire(male: Companion, ordinals: Iterable[int]) -> date | None:
+    days = map(date.fromordinal, ordinals)
+    return next((day for day in days if siring(male, day) in CAN_SIRE), None)
 
 
 def _settled(lived: LivedWith) -> date:

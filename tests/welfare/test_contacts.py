@@ -7,11 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from habitats.welfare import contacts
 from habitats.welfare.ahead import DueKind, due
 from habitats.welfare.companion import BirthSpan, Castration, Companion, MaleContact
 from habitats.welfare.company import company
 from habitats.welfare.contacts import LivedWith, contacts_of
 from habitats.welfare.litters import litter_span
+from habitats.welfare.maturity import siring
 from habitats.welfare.values import Sex, Species
 from tests.support.companions import TODAY, days_ago, days_ahead
 
@@ -96,6 +98,21 @@ def test_a_male_has_no_contact_of_his_own():
     assert contacts_of(BOAR, [LivedWith(BOAR, days_ago(40), None)]) == ()
 
 
+def test_years_with_him_are_not_walked_through_day_by_day(monkeypatch):
+    asked = []
+
+    def count(male, day):
+        asked.append(day)
+        return siring(male, day)
+
+    monkeypatch.setattr(contacts, "siring", count)
+
+    (contact,) = contacts_of(SOW, [LivedWith(_castrated(50), days_ago(2000), None)])
+
+    assert contact == MaleContact(days_ago(2000), days_ago(50 - WAIT + 1), "Umber")
+    assert len(asked) < 5
+
+
 def test_who_lived_with_several_is_warned_of_up_to_the_last():
     lived = [
         LivedWith(replace(BOAR, name=name), days_ago(since), days_ago(until))
@@ -169,3 +186,21 @@ def test_a_litter_is_possible_on_just_the_days_that_a_second_reckoning_finds(
         day = days_ahead(ahead)
         expected = day >= first and could_carry(male, first, until, born, day)
         assert (litter_span(sow, day) is not None) is expected, day
+
+
+@given(males(), st.integers(0, 200), st.none() | st.integers(0, 200))
+def test_a_contact_begins_and_ends_on_the_days_that_a_second_reckoning_finds(male, since, length):
+    first = days_ago(since)
+    until = None if length is None else first + timedelta(days=length)
+    sow = replace(SOW, species=male.species)
+
+    found = contacts_of(sow, [LivedWith(male, first, until)])
+
+    # Four hundred days on, nothing changes in him any more.
+    shared = [
+        first + timedelta(days=ahead) for ahead in range(1 + (400 if length is None else length))
+    ]
+    days = [day for day in shared if could_sire(male, day)]
+    assert [one.since for one in found] == days[:1]
+    goes_on = until is None and days[-1:] == shared[-1:]
+    assert [one.last for one in found] == ([None] if goes_on else days[-1:])
