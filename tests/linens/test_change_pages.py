@@ -5,8 +5,10 @@ import uuid
 import pytest
 from django.urls import reverse
 
+from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.changes import LinenChange, LinenRemark, change
 from habitats.linens.models.spots import ChangePlan
+from habitats.linens.models.tasks import change_tasks, shown
 from habitats.rotation.labels import LABEL_MARKS
 from habitats.rotation.states import State
 
@@ -52,6 +54,15 @@ def send(fostering, enclosure, spot):
         return fostering.post(reverse("change_linens", args=[enclosure.code]), sent)
 
     return post
+
+
+def test_an_enclosure_that_is_taken_away_meanwhile_is_left_out(enclosure, home, coordinator, today):
+    tasks = change_tasks(Enclosure.objects.filter(pk=enclosure.pk), today)
+    assert [one.home for one in shown(tasks, today)] == [home]
+
+    enclosure.standings.open().get().end(today, by=coordinator)
+
+    assert shown(tasks, today) == []
 
 
 def test_what_is_due_is_listed_with_the_day_since_when(fostering, enclosure):

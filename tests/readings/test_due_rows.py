@@ -17,6 +17,7 @@ from habitats.animals.models.stays import leave, move_in
 from habitats.board.models.tasks import dues_seen_by
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
+from habitats.readings.models import unhoused
 from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
@@ -162,6 +163,25 @@ def test_an_animal_that_leaves_our_care_is_no_longer_without_an_enclosure(
 
     assert not Unhoused.objects.fresh(today).exists()
     assert not DueRow.objects.filter(animal=animal).exists()
+
+
+def test_what_changes_while_animals_without_an_enclosure_are_looked_through_is_told(
+    make_animal, coordinator, today, day, monkeypatch
+):
+    animal = make_animal(born=day(-600))
+    to_come = [850]
+
+    def read_and_weigh(*asked):
+        found = read_off(*asked)
+        while to_come:
+            animal.weigh(to_come.pop(), today, by=coordinator)
+        return found
+
+    read_off = unhoused._read_off
+    monkeypatch.setattr(unhoused, "_read_off", read_and_weigh)
+
+    assert Unhoused.objects.fresh(today).get().animal == animal
+    assert not DueRow.objects.filter(animal=animal, kind="weigh", day__lte=today).exists()
 
 
 # --- A new day ---

@@ -92,10 +92,14 @@ def test_every_change_that_touches_an_enclosure_is_seen(
     assert told != ([getattr(after, name) for name in kept], dues_of(enclosure))
 
 
-def test_what_changes_while_it_is_read_is_read_again(pair, coordinator, today, monkeypatch):
+@pytest.mark.parametrize("is_new", [False, True])
+def test_what_changes_while_it_is_read_is_read_again(is_new, pair, coordinator, today, monkeypatch):
     (animal, _), enclosure = pair
-    reading_of(enclosure, today)
-    Reading.objects.forget()
+    if is_new:
+        Reading.objects.all().delete()  # as of enclosures that were written in bulk
+    else:
+        reading_of(enclosure, today)
+        Reading.objects.forget()
     to_come = [Quarantine(animal=animal, since=today, made_by=coordinator)]
 
     def read_and_change(*asked):
@@ -107,6 +111,15 @@ def test_what_changes_while_it_is_read_is_read_again(pair, coordinator, today, m
 
     assert reading_of(enclosure, today).in_quarantine
     assert enclosure.due_rows.filter(kind="weigh").count() == 2
+
+
+def test_an_enclosure_has_a_reading_from_its_first_day_that_counts_its_changes(
+    make_enclosure, rescue, today
+):
+    enclosure = make_enclosure()
+
+    assert enclosure.reading.times_forgotten
+    assert enclosure.reading.day < today
 
 
 def test_a_new_day_is_read_anew(pair, today):

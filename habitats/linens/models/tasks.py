@@ -100,7 +100,7 @@ def _task(on: date, enclosure: int, more: dict[str, Any]) -> ChangeTask:
 
 
 def shown(tasks: Iterable[ChangeTask], today: date) -> list[ShownTask]:
-    """Those of a page, with their enclosures and homes."""
+    """Those of a page, with their enclosures and homes; without what went meanwhile."""
     chosen = list(tasks)
     standings = Standing.objects.on(today).filter(
         enclosure__in=[one.enclosure_id for one in chosen]
@@ -116,6 +116,7 @@ def shown(tasks: Iterable[ChangeTask], today: date) -> list[ShownTask]:
             one.bare,
         )
         for one in chosen
+        if one.enclosure_id in where
     ]
 
 

@@ -94,6 +94,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
             held.update(day=today)
 
     def _make_missing(self, today: date, of_enclosure: Mapping[str, object]) -> None:
+        self.begin(self._missing(today).filter(**of_enclosure))
         missing = self._missing(today).with_state().filter(**of_enclosure)
         counted = missing.annotate(times_forgotten=models.F("reading__times_forgotten"))
         found = list(counted.with_shape().order_by("revision", "pk"))
@@ -103,6 +104,11 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
             changed += _keep(found[start : start + AT_ONCE], today)
         if changed:
             self._make_missing(today, {"pk__in": changed})
+
+    def begin(self, enclosures: EnclosureQuerySet) -> None:
+        """Of those that were never read: so that it counts how often they are forgotten."""
+        none = [_nothing_of(one, date.min) for one in enclosures.filter(reading=None).with_state()]
+        Reading.objects.bulk_create(none, batch_size=AT_ONCE, ignore_conflicts=True)
 
     def totals(self) -> dict[str, int]:
         """What the readings come to, areas in mm²; zeros where there are none."""
@@ -231,7 +237,7 @@ def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
         kept = [one for one in enclosures if now.get(one.pk) == vars(one)["times_forgotten"]]
         found = [read[one.pk] for one in kept if one.pk in read]
         readings = [Reading(**one.values) for one in found]
-        _write([*readings, *(_nothing_of(one) for one in kept if one.pk not in read)])
+        _write([*readings, *(_nothing_of(one, date.max) for one in kept if one.pk not in read)])
         dues = [due for one in found for due in one.dues]
         DueRow.objects.rewrite(dues, enclosure=[one.pk for one in kept])
         readings_kept.send(Reading, readings=readings, today=today)
@@ -239,7 +245,7 @@ def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
 
 
 def _times_forgotten(enclosures: Sequence[Enclosure]) -> "models.QuerySet[Reading, Any]":
-    """By the key of the enclosure; not of those that were never read."""
+    """By the key of the enclosure."""
     read = Reading.objects.filter(enclosure__in=[one.pk for one in enclosures])
     return read.order_by("pk").values_list("enclosure", "times_forgotten")
 
@@ -253,11 +259,13 @@ def _write(readings: Sequence[Reading]) -> None:
     )
 
 
-def _nothing_of(enclosure: Enclosure) -> Reading:
-    """Of one that is retired, or whose design is not allowed any more: so it is not looked for."""
+def _nothing_of(enclosure: Enclosure, day: date) -> Reading:
+    """Of one that was never read; or, on the last of all days so that nobody looks for it, of one
+    that is retired, or whose design is not allowed any more.
+    """
     return Reading(
         enclosure=enclosure,
-        day=date.max,
+        day=day,
         state=vars(enclosure)["state"],
         species="",
         ground_mm2=0,

@@ -75,6 +75,12 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
         Unhoused.objects.forget_group(getattr(instance, _GROUPS[sender]))
 
 
+def begin_with_it(instance: Enclosure, created: bool, **_: Any) -> None:
+    """For ``post_save``: whoever sees the enclosure finds its reading, and whether it changed."""
+    if created:
+        Reading.objects.begin(Enclosure.objects.filter(pk=instance.pk))
+
+
 def forget_all(using: str, **_: Any) -> None:
     """For ``post_migrate``: a new version may read otherwise what the one before has kept."""
     tables = {model._meta.db_table for model in (Reading, DueRow, Unhoused, UnhousedSearch)}
@@ -83,7 +89,7 @@ def forget_all(using: str, **_: Any) -> None:
         Reading.objects.update(day=date.min)
         DueRow.objects.all().delete()
         Unhoused.objects.update(day=date.min)
-        UnhousedSearch.objects.forget()
+        UnhousedSearch.objects.update(day=date.min)
 
 
 def _forget_animal(animal: int) -> None:
@@ -123,6 +129,7 @@ def _forget_who_lived_with(animal: int) -> None:
 
 def listen() -> None:
     """To these senders only: what nobody listens to is deleted in one go."""
+    post_save.connect(begin_with_it, sender=Enclosure, dispatch_uid="begin_with_it")
     for signal in (post_save, post_delete, span_ended):
         for sender in _SENDERS:
             name = f"forget_what_it_touches/{sender.__name__}"

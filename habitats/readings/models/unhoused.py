@@ -29,21 +29,21 @@ class _Together(NamedTuple):
 class UnhousedQuerySet(models.QuerySet["Unhoused"]):
     def fresh(self, today: date) -> Self:
         """All of them, as they stand today; those that are missing are made."""
-        if not UnhousedSearch.objects.filter(day=today).exists():
-            # Said before it is done: who moves an animal meanwhile takes it back.
-            UnhousedSearch.objects.update_or_create(pk=1, defaults={"day": today})
-            try:
-                self._make_missing(today)
-            except BaseException:
-                UnhousedSearch.objects.forget()
-                raise
+        while not UnhousedSearch.objects.filter(day=today).exists():
+            self._make_missing(today)
         return self.filter(day=today)
 
     def _make_missing(self, today: date) -> None:
+        """Nothing is kept if anything changed since: then all are looked through once more."""
+        before = UnhousedSearch.objects.times_forgotten()
         missing = without_enclosure(today).exclude(unhoused__day=today)
         keys = list(missing.order_by("pk").values_list("pk", flat=True))
-        if keys:
-            _keep(list(_together(keys, today)), today)
+        rows, dues = _read_off(list(_together(keys, today)), today) if keys else ([], [])
+        with transaction.atomic():
+            # Locked: who changes something now waits, and then forgets what is written here.
+            if UnhousedSearch.objects.select_for_update().times_forgotten() == before:
+                _write(rows, dues)
+                UnhousedSearch.objects.update(day=today)
 
     def forget(self) -> None:
         self.update(day=date.min)
@@ -89,14 +89,31 @@ class Unhoused(models.Model):
 
 
 class UnhousedSearchQuerySet(models.QuerySet["UnhousedSearch"]):
+    def times_forgotten(self) -> int:
+        found = self.values_list("times_forgotten", flat=True).first()
+        if found is None:
+            self._make()
+            return self.times_forgotten()
+        return found
+
     def forget(self) -> None:
-        self.update(day=date.min)
+        """The row is there from then on: who is just searching sees by it that something moved."""
+        while not self.update(day=date.min, times_forgotten=models.F("times_forgotten") + 1):
+            self._make()
+
+    def _make(self) -> None:
+        none = UnhousedSearch(pk=1, day=date.min)
+        UnhousedSearch.objects.bulk_create([none], ignore_conflicts=True)
 
 
 class UnhousedSearch(models.Model):
-    """One row: the day on which all animals were looked through, if nothing moved since."""
+    """One row: the day on which all animals were looked through, if nothing moved since.
+
+    ``times_forgotten`` tells who is looking through them whether something moved meanwhile.
+    """
 
     day = models.DateField()
+    times_forgotten = models.PositiveIntegerField(default=0)
 
     objects = UnhousedSearchQuerySet.as_manager()
 
@@ -121,7 +138,7 @@ def _together(keys: Collection[int], today: date) -> Iterator[_Together]:
         yield _Together(None, [animal])
 
 
-def _keep(found: list[_Together], today: date) -> None:
+def _read_off(found: list[_Together], today: date) -> tuple[list[Unhoused], list[DueRow]]:
     rescue = Rescue.ours()
     left = _left_on([one.pk for some in found for one in some.animals], today)
     rows = [
@@ -134,15 +151,17 @@ def _keep(found: list[_Together], today: date) -> None:
         for some in found
         for animal in some.animals
     ]
-    dues = [row for some in found for row in _due_rows(some.animals, today, rescue)]
-    with transaction.atomic():
-        Unhoused.objects.bulk_create(
-            sorted(rows, key=lambda one: one.animal_id),
-            update_conflicts=True,
-            unique_fields=["animal"],
-            update_fields=["day", "group", "since"],
-        )
-        DueRow.objects.rewrite(dues, animal=[one.animal_id for one in rows])
+    return rows, [row for some in found for row in _due_rows(some.animals, today, rescue)]
+
+
+def _write(rows: list[Unhoused], dues: list[DueRow]) -> None:
+    Unhoused.objects.bulk_create(
+        sorted(rows, key=lambda one: one.animal_id),
+        update_conflicts=True,
+        unique_fields=["animal"],
+        update_fields=["day", "group", "since"],
+    )
+    DueRow.objects.rewrite(dues, animal=[one.animal_id for one in rows])
 
 
 def _due_rows(animals: list[Animal], today: date, rescue: Rescue) -> Iterator[DueRow]:
