@@ -28,7 +28,7 @@ _WORDS = {
     RAMP_PANEL: message("panel to bend"),
     CONNECTOR: message("connector"),
     TIE: message("cable tie"),
-    CLIP: message("lid clip"),
+    CLIP: message("clip"),
     ANCHOR: message("wall anchor"),
     TAPE: message("sheet tape"),
 }
@@ -38,7 +38,7 @@ _COUNTED: dict[str, Callable[[int], str]] = {
     RAMP_PANEL: lambda n: counted("%(count)d panel to bend", "%(count)d panels to bend", n),
     CONNECTOR: lambda n: counted("%(count)d connector", "%(count)d connectors", n),
     TIE: lambda n: counted("%(count)d cable tie", "%(count)d cable ties", n),
-    CLIP: lambda n: counted("%(count)d lid clip", "%(count)d lid clips", n),
+    CLIP: lambda n: counted("%(count)d clip", "%(count)d clips", n),
     ANCHOR: lambda n: counted("%(count)d wall anchor", "%(count)d wall anchors", n),
 }
 
@@ -142,7 +142,12 @@ def counted_part(count: int, code: str) -> str:
 def part_code(told: str) -> str:
     """The code of a part that is told by its name, as pages and rows did once; else as it is."""
     code = re.sub(r"[^a-z0-9]+", "-", told.lower()).strip("-")
+    code = _CODES_BY_NAME.get(code, code)
     return code if _is_code(code) else told
+
+
+# Clips were of lids alone once; their code is as it was.
+_CODES_BY_NAME = {"clip": CLIP}
 
 
 def _is_code(code: str) -> bool:

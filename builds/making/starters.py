@@ -1,7 +1,8 @@
 """Starter designs, worked out for one size of panel, by measure and by a space standard.
 
 Plain shapes to copy and change. Walls are as high as the standard asks, and a run or a quarantine
-enclosure as small as it allows. What cannot be made of a panel is left out.
+enclosure as small as it allows. Front doors stand where no hand reaches under a floor or lid. What
+cannot be made of a panel is left out.
 
 >>> [one.shape.name for one in starters(PanelSize(350, 9))][:2]
 ['Rectangle, 2 × 3', 'Rectangle, 2 × 4']
@@ -12,7 +13,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from habitats.structure.design import Design, Level, Limits, PanelSize, RampWish, Species
+from habitats.structure.door_places import with_doors_where_needed
 from habitats.structure.faults import BadDesign
+from habitats.structure.kinds import KINDS, Role
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.read import MOST_COLS, MOST_ROWS, MOST_TIERS, design_from, document_of
 from habitats.structure.structure import Structure, raise_structure
@@ -163,6 +166,7 @@ class _Made:
         return _with_cells(bare, cells)
 
     def _sound(self, code: str, shape: Design, *, in_pairs: bool = False) -> Iterator[Starter]:
+        shape = with_doors_where_needed(shape, KINDS[Role.DOOR].most)
         structure = self._raised(shape)
         if structure is not None:
             yield Starter(code, shape, structure, in_pairs)

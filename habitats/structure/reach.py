@@ -8,9 +8,9 @@ a front door, as far. Common practice, no source.
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from habitats.structure.design import Design
 from habitats.structure.doors import DOOR
 from habitats.structure.lattice import Cell, Side, outer_edges
-from habitats.structure.structure import Structure
 
 REACH_MM = 700
 
@@ -18,32 +18,31 @@ Edge = tuple[Cell, Side]
 
 
 class OutOfReach(NamedTuple):
-    """Cells of one level: those under cover without a door near, and those open but too far in."""
+    """Cells of one level: those that a front door would bring within reach, under cover, and those
+    too far in from every open side."""
 
     covered: tuple[Cell, ...]
     far: tuple[Cell, ...]
 
 
-def out_of_reach(structure: Structure, index: int) -> OutOfReach:
+def out_of_reach(design: Design, index: int) -> OutOfReach:
     """What of a level nobody reaches, in reading order."""
-    design = structure.design
     level, size = design.levels[index], design.panel.size_mm
-    sides = open_edges(structure)
-    doors = [one.edge for one in structure.of_kind(DOOR) if one.z == level.z and one.edge in sides]
+    sides = open_edges(design)
+    doors = [one.edge for one in design.of_kind(DOOR) if one.z == level.z and one.edge in sides]
     covered, far = [], []
     for cell in sorted(level.cells):
         if reaches(cell, doors, size):
             continue
-        if design.cover_over(cell, level.z) is not None:
-            covered.append(cell)
-        elif not reaches(cell, sides, size):
+        if not reaches(cell, sides, size):
             far.append(cell)
+        elif design.cover_over(cell, level.z) is not None:
+            covered.append(cell)
     return OutOfReach(tuple(covered), tuple(far))
 
 
-def open_edges(structure: Structure) -> frozenset[Edge]:
+def open_edges(design: Design) -> frozenset[Edge]:
     """Edges of the footprint that people can stand at: all but those at a wall of the room."""
-    design = structure.design
     cells = design.ground.cells
     last = {
         Side.N: min(cell.row for cell in cells),

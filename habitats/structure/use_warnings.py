@@ -64,7 +64,7 @@ _LOADS = {Species.GUINEA_PIG: _guinea_pig_load, Species.RABBIT: _rabbit_load}
 
 def _covered(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     for index in range(len(structure.design.levels)):
-        if cells := out_of_reach(structure, index).covered:
+        if cells := out_of_reach(structure.design, index).covered:
             yield Caution(
                 "needs_door",
                 counted(
@@ -85,7 +85,7 @@ def _covered(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
 
 def _far(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     for index in range(len(structure.design.levels)):
-        if cells := out_of_reach(structure, index).far:
+        if cells := out_of_reach(structure.design, index).far:
             yield Caution(
                 "out_of_reach",
                 counted(
@@ -105,7 +105,7 @@ def _far(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
 
 
 def _door_at_wall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
-    sides = open_edges(structure)
+    sides = open_edges(structure.design)
     for one in structure.of_kind(DOOR):
         if one.edge not in sides:
             yield Caution(
@@ -151,7 +151,7 @@ def _tall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
 
 
 def _anchor_without_wall(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
-    sides = open_edges(structure)
+    sides = open_edges(structure.design)
     for one in structure.of_kind(ANCHOR):
         if one.edge in sides:
             yield Caution(

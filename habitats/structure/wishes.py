@@ -12,10 +12,15 @@ from typing import NamedTuple
 from habitats.structure import edit
 from habitats.structure.anchors import LEAST_ANCHORS
 from habitats.structure.design import Design, Fitting, Limits
+from habitats.structure.door_places import (
+    MOST_DOORS,
+    too_far_under_cover,
+    under_cover,
+    with_doors_where_needed,
+)
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.kinds import KINDS, Role, in_order, with_fittings
 from habitats.structure.lattice import Cell, Side, connected_pieces
-from habitats.structure.reach import Edge, open_edges, out_of_reach, reaches
 from habitats.structure.structure import raise_structure
 from habitats.structure.tipping import is_anchored, may_tip, top_edges
 from habitats.wording import message
@@ -23,10 +28,6 @@ from habitats.wording import message
 UPPER_Z = 1  # a floor one panel up: the lowest that animals pass under
 LEAST_CELLS = 2  # on one cell no animal passes another
 OVERLAPS = (3, 2, 1)  # of a ramp's panels, the firmest first
-
-MOST_DOORS = 6  # of more it is quicker to say where they are wanted
-
-LevelCell = tuple[int, Cell]
 
 
 class Wish(NamedTuple):
@@ -164,55 +165,20 @@ def _placed(code: str, words: str, design: Design, role: str, why: str, limits: 
 
 def _doors(design: Design, limits: Limits) -> Iterator[Wish]:
     words = message("Front door where no hand reaches in")
-    yield _first_that_stands("door", words, _with_doors(design, limits), limits)
+    yield _first_that_stands("door", words, _with_doors(design), limits)
 
 
-def _with_doors(design: Design, limits: Limits) -> Iterator[edit.Moved]:
-    """Door by door, each where most of the floor comes within reach."""
-    left = _under_cover(design, limits)
-    if not left:
-        raise _refusal(message("A hand reaches all floor under an upper level or a lid."))
-    for _number in range(MOST_DOORS):
-        if left:
-            design = _with_one_door_more(design, left, limits)
-            left = _under_cover(design, limits)
-    if left:
-        raise _refusal(message("This needs more doors than one tap draws. Draw them one by one."))
-    yield edit.Moved(design, 0, 0)
-
-
-def _with_one_door_more(design: Design, covered: frozenset[LevelCell], limits: Limits) -> Design:
-    """With a door where it brings most of these cells within reach; beside one of them first."""
-    for index, (cell, side) in _places_for_doors(design, covered, limits):
-        with_door = edit.toggle_fitting(design, Role.DOOR, index, cell, side)
-        more = len(with_door.of_kind(Role.DOOR)) > len(design.of_kind(Role.DOOR))
-        if more and not _faults(with_door, limits):
-            return with_door
-    raise _refusal(message("No open wall is near enough for a front door."))
-
-
-def _places_for_doors(
-    design: Design, covered: frozenset[LevelCell], limits: Limits
-) -> list[tuple[int, Edge]]:
-    """A level and an open edge of it, the best first; none that brings nothing within reach."""
-    size = design.panel.size_mm
-    found = []
-    for edge in sorted(open_edges(raise_structure(design, limits))):
-        for index in {index for index, _cell in covered}:
-            near = sum(reaches(cell, [edge], size) for at, cell in covered if at == index)
-            if near and edge[0] in design.levels[index].cells:
-                found.append((-near, (index, edge[0]) not in covered, index, edge))
-    return [(index, edge) for _near, _beside, index, edge in sorted(found)]
-
-
-def _under_cover(design: Design, limits: Limits) -> frozenset[LevelCell]:
-    """Cells under a floor or lid that no hand reaches, each with its level."""
-    structure = raise_structure(design, limits)
-    return frozenset(
-        (index, cell)
-        for index in range(len(design.levels))
-        for cell in out_of_reach(structure, index).covered
-    )
+def _with_doors(design: Design) -> Iterator[edit.Moved]:
+    too_far = message("No open wall is near enough for a front door.")
+    if not under_cover(design):
+        reached = message("A hand reaches all floor under an upper level or a lid.")
+        raise _refusal(too_far if too_far_under_cover(design) else reached)
+    with_doors = with_doors_where_needed(design)
+    if under_cover(with_doors):
+        more = len(with_doors.of_kind(Role.DOOR)) - len(design.of_kind(Role.DOOR))
+        many = message("This needs more doors than one tap draws. Draw them one by one.")
+        raise _refusal(many if more == MOST_DOORS else too_far)
+    yield edit.Moved(with_doors, 0, 0)
 
 
 # --- Wall anchors where it may tip over ---

@@ -33,7 +33,6 @@ FORMER = {
     "panel to bend": part_names.RAMP_PANEL,
     "connector": part_names.CONNECTOR,
     "cable tie": part_names.TIE,
-    "lid clip": part_names.CLIP,
     "sheet tape": part_names.TAPE,
     "Ground tray": tray_code(0),
     "Level 12 tray": tray_code(12),
@@ -56,6 +55,12 @@ def test_a_part_told_by_the_name_it_had_is_known(name, code):
     assert part_name(code) == name
     assert part_code(name) == part_code(name.capitalize()) == part_code(code) == code
     assert MIGRATION.code_of(name) == MIGRATION.code_of(code) == code
+
+
+@pytest.mark.parametrize("told", ["lid clip", "Lid clip", "clip", "Clip", "lid-clip"])
+def test_clips_hold_lids_and_doors_and_keep_the_code_that_they_had(told):
+    assert part_code(told) == part_names.CLIP
+    assert part_name(part_code(told)) == "clip"
 
 
 @pytest.mark.parametrize("typed", ["Blue fleece", "cable ties", "Ramp 0 strip", "liner", ""])

@@ -13,6 +13,7 @@ from habitats.structure.design import Limits, PanelSize, Species
 from habitats.structure.lattice import Cell
 from habitats.structure.read import PANEL_MM, SQUARES, design_from, document_of
 from habitats.structure.structure import raise_structure
+from habitats.structure.warnings import warnings_for
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_sets import rule_set, rule_sets
 from habitats.welfare.space import judged
@@ -129,3 +130,17 @@ def test_the_same_panel_and_rules_give_the_same_starters():
 
     assert starters(USUAL_PANEL) == once
     assert len({one.code for one in once}) == len(once)
+
+
+@pytest.mark.parametrize("panel", [PanelSize(300, 9), USUAL_PANEL, PanelSize(498, 12)])
+def test_front_doors_stand_where_the_rule_of_reach_asks_for_one(panel):
+    found = starters(panel, None, rule_set("de-tvt-rabbit"))
+
+    codes = {one.code: {w.code for w in warnings_for(one.structure)} for one in found}
+    assert not any("needs_door" in some for some in codes.values())
+    with_doors = {one.code for one in found if one.shape.of_kind("door")}
+    assert with_doors == {one.code for one in found if one.shape.lid or one.shape.levels[1:]}
+
+
+def test_under_the_upper_level_one_front_door_is_enough():
+    assert len(by_code()["upper-level"].shape.of_kind("door")) == 1

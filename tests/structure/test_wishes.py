@@ -108,7 +108,7 @@ def test_front_doors_stand_where_floor_under_an_upper_level_is_out_of_reach():
     structure = raise_structure(with_door, LIMITS)
 
     assert with_door.of_kind("door")
-    assert not out_of_reach(structure, 0).covered
+    assert not out_of_reach(structure.design, 0).covered
     assert "reaches all floor" in wish(with_door, "door").why
 
 

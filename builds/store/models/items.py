@@ -57,7 +57,7 @@ class Item(models.Model):
         RAMP = "ramp", _("Ramp panel")
         CONNECTOR = "connector", _("Connector")
         TIE = "tie", _("Cable tie")
-        CLIP = "clip", _("Lid clip")
+        CLIP = "clip", _("Clip")
         ANCHOR = "anchor", _("Wall anchor")
         SHEET = "sheet", _("Sheet")
         TAPE = "tape", _("Sheet tape")
@@ -142,7 +142,7 @@ class Item(models.Model):
         return self.reorder_at is not None and self.free < self.reorder_at
 
     def of(self, count: int) -> str:
-        """So many of it, in words: ``3 × lid clip``, ``12 m of sheet tape``."""
+        """So many of it, in words: ``3 × clip``, ``12 m of sheet tape``."""
         if not self.unit:
             return f"{count} × “{self}”"
         return gettext("%(count)d %(unit)s of “%(item)s”") % {
