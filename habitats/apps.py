@@ -11,9 +11,13 @@ class HabitatsConfig(AppConfig):
             checks,  # noqa: F401  (registers itself)
             wording,
         )
+        from habitats.animals.models.acts import listen as note_acts
+        from habitats.animals.models.groups import Membership
         from habitats.animals.models.no_overlap import keep_spans_apart
+        from habitats.animals.models.stays import Stay
         from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
+        from habitats.enclosures.models.standing import Standing
         from habitats.linens.models.refitting import refit
         from habitats.linens.models.stale import listen as listen_to_linens
         from habitats.readings.models.stale import forget_all
@@ -22,6 +26,7 @@ class HabitatsConfig(AppConfig):
         wording.read_by(reader)
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
+        note_acts(Membership, Stay, Standing)
         listen_to_residents()
         listen_to_linens()
         stands_as.connect(refit, dispatch_uid="refit")

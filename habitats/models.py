@@ -1,5 +1,6 @@
 """Every table of `habitats`, for Django to find. Nobody in the house imports from here."""
 
+from habitats.animals.models.acts import Act, ActPart, Undone
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
@@ -32,6 +33,8 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
+    "Act",
+    "ActPart",
     "Alteration",
     "Animal",
     "Birth",
@@ -81,6 +84,7 @@ __all__ = [
     "TraceTick",
     "Treatment",
     "TreatmentStop",
+    "Undone",
     "Unhoused",
     "UnhousedSearch",
     "Urgency",

@@ -2,7 +2,15 @@
 
 from django.urls import path
 
-from habitats.animals.views import animal_events, animals, groups, joining, litters, weighing
+from habitats.animals.views import (
+    animal_events,
+    animals,
+    groups,
+    joining,
+    litters,
+    undoing,
+    weighing,
+)
 
 urlpatterns = [
     path("animals/", animals.animals, name="animals"),
@@ -22,6 +30,7 @@ urlpatterns = [
     path("animals/<slug:code>/quarantine/", animal_events.quarantine, name="quarantine"),
     path("animals/<slug:code>/leaving/", animal_events.leaving, name="leaving"),
     path("animals/<slug:code>/come-back/", animal_events.come_back, name="come_back"),
+    path("undo/<int:pk>/", undoing.undo_act, name="undo"),
     path("weigh/", weighing.weigh, name="weigh"),
     path("groups/new/", joining.new_group, name="new_group"),
     path("groups/<slug:code>/", groups.group, name="group"),

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from habitats.common.idempotency import Idempotent
 
-# Sent with ``instance`` when a span is ended, which no ``post_save`` tells.
+# Sent with ``instance`` when a span is ended or open again, which no ``post_save`` tells.
 span_ended = Signal()
 
 
@@ -113,3 +113,11 @@ class Span(AppendOnly):
             setattr(self, field, value)
         span_ended.send(type(self), instance=self)
         return True
+
+    def reopen(self) -> None:
+        """It did not end after all: only where the act that ended it is undone."""
+        again = {"until": None, "ended_by": None, "ended_at": None}
+        type(self)._default_manager.filter(pk=self.pk).update(**again)
+        for field, value in again.items():
+            setattr(self, field, value)
+        span_ended.send(type(self), instance=self)

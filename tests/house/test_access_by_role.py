@@ -66,6 +66,7 @@ from tests.support.behind_doors import (
     with_a_stray_photo,
     with_a_treatment,
     with_a_weighing,
+    with_an_act,
     with_an_animal,
     with_an_entry,
 )
@@ -143,6 +144,7 @@ DOORS: dict[str, Door] = {
     "quarantine": Door(make=with_an_animal),
     "leaving": Door(make=with_an_animal),
     "come_back": Door(method="post", make=with_an_animal),
+    "undo": Door(make=with_an_act),
     "new_group": Door(),
     "group": Door((FOSTER,), make=grouped),
     "edit_group": Door(make=grouped),

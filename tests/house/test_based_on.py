@@ -97,6 +97,7 @@ NEEDS_NONE = {
     "builds:count_place": "carries what was thought to be there; a movement meanwhile is told",
     # What is so, whoever says it first
     "strike_weighing": SAYS_WHAT_IT_WANTS,
+    "undo": "asks under a lock what was built on the act since, and says so",
     "unlock_person": SAYS_WHAT_IT_WANTS,
     "first_passwords": SAYS_WHAT_IT_WANTS,
     "home_people": SAYS_WHAT_IT_WANTS,

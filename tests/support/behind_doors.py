@@ -455,6 +455,13 @@ def with_a_weighing() -> dict[str, Any]:
     return {"code": animal.code, "pk": animal.weighings.get().pk}
 
 
+def with_an_act() -> dict[str, Any]:
+    from habitats.animals.models.acts import Act
+
+    _group, animal = group_at_home()
+    return {"pk": Act.objects.of_animals([animal]).latest_first()[0].pk}
+
+
 def with_a_member() -> dict[str, Any]:
     group, animal = group_at_home()
     return {"code": group.code, "animal": animal.code}

@@ -213,7 +213,7 @@ class LeavingForm(forms.Form):
     """The animal leaves the rescue's care."""
 
     on = DayField(label=gettext_lazy("Day"))
-    why = forms.ChoiceField(label=gettext_lazy("Reason"), choices=Animal.Leaving.choices)
+    why = forms.ChoiceField(label=gettext_lazy("Reason"), choices=Animal.Leaving.chosen)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)

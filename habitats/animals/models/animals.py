@@ -7,16 +7,17 @@ from typing import Self
 from django.conf import settings
 from django.core.files.base import ContentFile
 from django.core.validators import MaxValueValidator, MinValueValidator
-from django.db import models
+from django.db import models, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from habitats.animals.models.acts import Act, recording
 from habitats.chips import BETWEEN, DIGITS
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.common.days import in_short
 from habitats.common.happened import AppendOnly, SpanQuerySet
-from habitats.common.idempotency import Idempotent, get_or_make
+from habitats.common.idempotency import Idempotent, get_or_make, made_before
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
@@ -62,7 +63,7 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         return self.filter(left_on__isnull=True)
 
     def gone(self) -> Self:
-        return self.filter(left_on__isnull=False)
+        return self.filter(left_on__isnull=False).exclude(left_why=Animal.Leaving.MISTAKE)
 
     def named_like(self, words: str) -> Self:
         """The name holds the words, or the code, the own number or the chip is the words."""
@@ -110,7 +111,13 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         self, *, by: Person, idempotency_key: uuid.UUID | None = None, **facts: object
     ) -> "Animal":
         """A new animal. The same key again gives the same animal."""
-        return get_or_make(self, idempotency_key, **facts, code=new_code(), made_by=by)
+        known = made_before(self, idempotency_key)
+        if known:
+            return known
+        with transaction.atomic():
+            made = get_or_make(self, idempotency_key, **facts, code=new_code(), made_by=by)
+            with recording(Act.Kind.INTAKE, made.came_on, by=by, animal=made):
+                return made
 
 
 class Animal(Idempotent):
@@ -144,6 +151,13 @@ class Animal(Idempotent):
         PASSED_ON = "passed on", gettext_lazy("Transferred to another rescue")
         RETURNED = "returned", gettext_lazy("Returned to its owner")
         DIED = "died", gettext_lazy("Died")
+        # Never chosen in a form: its intake was undone.
+        MISTAKE = "mistake", gettext_lazy("Recorded by mistake")
+
+        @classmethod
+        def chosen(cls) -> list[tuple[str, str]]:
+            """What may be said of one that leaves."""
+            return [(one.value, str(one.label)) for one in cls if one is not cls.MISTAKE]
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     own_id = models.CharField(

@@ -7,10 +7,11 @@ from datetime import date, datetime
 from typing import Self
 
 from django.conf import settings
-from django.db import models, transaction
+from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from habitats.animals.models.acts import Act, ActPart, recording
 from habitats.animals.models.animals import Animal
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.days import in_full
@@ -95,7 +96,7 @@ class Group(Idempotent):
         days after ``since`` already.
         """
         idempotency_key = idempotency_key or uuid.uuid4()
-        with transaction.atomic():
+        with recording(Act.Kind.JOIN, since, by=by):
             # Two who move one animal at once take turns here.
             Animal.objects.select_for_update().get(pk=animal.pk)
             known = made_before(Membership.objects, idempotency_key)
@@ -162,7 +163,9 @@ class OverrideQuerySet(models.QuerySet["Override"]):
         the group again, and what was said of one animal when anybody comes: who is alone again,
         after a companion came and went, is alone for another reason.
         """
-        came = Membership.objects.filter(group__in=groups)
+        came = Membership.objects.filter(group__in=groups).exclude(
+            pk__in=ActPart.undone_spans("membership")
+        )
         arrivals: dict[int, list[tuple[str, datetime]]] = defaultdict(list)
         for group, animal, at in came.values_list("group", "animal__code", "made_at"):
             arrivals[group].append((animal, at))

@@ -7,9 +7,9 @@ import uuid
 from collections.abc import Iterable
 from datetime import date
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
+from habitats.animals.models.acts import Act, recording
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.stays import leave
@@ -33,7 +33,7 @@ def begin_with(
     Raises ``Elsewhere`` as ``join`` does; then there is no new group.
     """
     idempotency_key = idempotency_key or uuid.uuid4()
-    with transaction.atomic():
+    with recording(Act.Kind.GROUP, since, by=by):
         group = Group.objects.begin(species, by=by, name=name, idempotency_key=idempotency_key)
         for animal in animals:
             join(
@@ -59,7 +59,7 @@ def join(
     Raises ``Elsewhere`` with a sentence for an animal that is here already or no longer in care,
     and for days on which it was in another group.
     """
-    with transaction.atomic():
+    with recording(Act.Kind.JOIN, since, by=by):
         known = made_before(Membership.objects, idempotency_key) if idempotency_key else None
         if known:
             return known
@@ -75,7 +75,7 @@ def part(animal: Animal, until: date, *, by: Person) -> Group | None:
 
     Raises ``Elsewhere`` for a day before it came.
     """
-    with transaction.atomic():
+    with recording(Act.Kind.PART, until, by=by):
         membership = animal.memberships.open().select_related("group").first()
         if membership is None:
             return None
@@ -97,7 +97,7 @@ def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
             _("%(animal)s came to us on %(day)s. Enter that day or a later one.")
             % {"animal": animal, "day": in_full(animal.came_on)}
         )
-    with transaction.atomic():
+    with recording(Act.Kind.DEPARTURE, on, by=by, animal=animal, left_why=why):
         part(animal, on, by=by)
         animal.left_on, animal.left_why = on, why
         animal.save(update_fields=["left_on", "left_why"])

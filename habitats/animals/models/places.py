@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
+from habitats.animals.models.acts import ActPart
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.stays import Stay
@@ -58,9 +59,11 @@ class Past(NamedTuple):
 
 def history_of(animal: Animal, most: int) -> list[Past]:
     """Group by group and enclosure by enclosure, the latest first, at most so many."""
-    memberships = list(animal.memberships.select_related("group").newest_first()[:most])
+    spans = animal.memberships.exclude(pk__in=ActPart.undone_spans("membership"))
+    memberships = list(spans.select_related("group").newest_first()[:most])
     stays = (
-        Stay.objects.filter(group__in={one.group_id for one in memberships})
+        Stay.objects.exclude(pk__in=ActPart.undone_spans("stay"))
+        .filter(group__in={one.group_id for one in memberships})
         .select_related("enclosure")
         .newest_first()
     )

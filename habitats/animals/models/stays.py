@@ -3,9 +3,10 @@
 import uuid
 from datetime import date
 
-from django.db import models, transaction
+from django.db import models
 from django.utils.translation import gettext as _
 
+from habitats.animals.models.acts import Act, recording
 from habitats.animals.models.groups import Group
 from habitats.common.days import in_full
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
@@ -67,7 +68,7 @@ def move_in(
     elsewhere or had nobody in it.
     """
     idempotency_key = idempotency_key or uuid.uuid4()
-    with transaction.atomic():
+    with recording(Act.Kind.MOVE, since, by=by):
         Group.objects.select_for_update().get(pk=group.pk)
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
         known = made_before(Stay.objects, idempotency_key)
@@ -91,7 +92,7 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
 
     Raises ``Elsewhere`` for a day before it moved in.
     """
-    with transaction.atomic():
+    with recording(Act.Kind.LEAVE, until, by=by):
         stay = group.stays.open().select_related("enclosure").first()
         if stay is None:
             return None
@@ -133,7 +134,8 @@ def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
 
 
 def _refuse_before_anybody_came(group: Group, since: date) -> None:
-    first = group.memberships.order_by("since").first()
+    there = group.memberships.exclude(until=models.F("since"))
+    first = there.order_by("since").first()
     if first and since < first.since:
         raise Elsewhere(
             _("%(group)s had no animals before %(day)s. Enter that day or a later one.")

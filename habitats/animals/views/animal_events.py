@@ -12,6 +12,7 @@ from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.joining import discharge, take_back
+from habitats.animals.pages.acts import with_undo
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
@@ -57,9 +58,8 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
-            messages.success(
-                request, _("Departure of %(animal)s recorded. Its page stays.") % {"animal": animal}
-            )
+            words = _("Departure of %(animal)s recorded. Its page stays.") % {"animal": animal}
+            messages.success(request, with_undo(words, person))
             return redirect("animal", code=animal.code)
     (companion,) = companions_of(with_facts(Animal.objects.filter(pk=animal.pk), today))
     litter = litter_words(companion, today)

@@ -15,10 +15,12 @@ from habitats.animals.forms.animal_events import StrikeForm
 from habitats.animals.forms.animals import AnimalForm, NewAnimalForm, PhotoForm
 from habitats.animals.forms.find_animals import FindAnimalsForm
 from habitats.animals.models import facts
+from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companion_of, companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
+from habitats.animals.pages.acts import act_rows, with_undo
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
 from habitats.animals.pages.words import age_words, looks, sex_in_a_line, species_words
@@ -65,9 +67,8 @@ def new_animal(request: HttpRequest) -> HttpResponse:
     form = NewAnimalForm(sent_with(request), today=today, initial=_of_a_litter(request, today))
     if request.method == "POST" and form.is_valid():
         animal = form.take_in(by=person)
-        messages.success(
-            request, _("%(animal)s added. Choose its group next.") % {"animal": animal}
-        )
+        words = _("%(animal)s added. Choose its group next.") % {"animal": animal}
+        messages.success(request, with_undo(words, person))
         return redirect("animal", code=animal.code)
     return form_page(request, "animals/new_animal.html", form=form)
 
@@ -163,6 +164,7 @@ def animal_page(
         "young": found.young.by_name(),
         "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
         "history": history_of(found, HISTORY_SHOWN),
+        "acts": act_rows(Act.objects.of_animals([found])),
         "strike": StrikeForm(),
         "photo": photo or PhotoForm(),
     }

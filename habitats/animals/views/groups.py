@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.animals.forms.groups import GroupForm, LetBeForm, PartForm
 from habitats.animals.models import facts
+from habitats.animals.models.acts import Act, ActPart
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.groups import Group
@@ -18,6 +19,7 @@ from habitats.animals.models.joining import part
 from habitats.animals.models.objections import group_objections, let_be
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import leave
+from habitats.animals.pages.acts import act_rows, with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.animals.pages.objection_rows import objection_rows
 from habitats.animals.pages.words import age_words, sex_words
@@ -93,10 +95,8 @@ def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
-            messages.success(
-                request,
-                _("%(animal)s is in no group now. Do not leave it alone.") % {"animal": member},
-            )
+            words = _("%(animal)s is in no group now. Do not leave it alone.")
+            messages.success(request, with_undo(words % {"animal": member}, person))
             return redirect("animal", code=member.code)
     return _group_page(request, person, found, parting=form, parted=member)
 
@@ -114,7 +114,8 @@ def leave_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
-            messages.success(request, _("The group is in no enclosure now. Choose where it moves."))
+            words = _("The group is in no enclosure now. Choose where it moves.")
+            messages.success(request, with_undo(words, person))
             return redirect("group", code=found.code)
     return _group_page(request, person, found, leaving=form)
 
@@ -138,7 +139,9 @@ def _group_page(
     rows = objection_rows(objections, companions)
     reader = Reader(today, rescue, person.units)
     past = found.memberships.filter(until__isnull=False).select_related("animal")
+    past = past.exclude(pk__in=ActPart.undone_spans("membership"))
     stays = found.stays.select_related("enclosure", "made_by").newest_first()
+    stays = stays.exclude(pk__in=ActPart.undone_spans("stay"))
     context = {
         "group": found,
         "called": called(found, [one.name for one in animals]),
@@ -152,6 +155,7 @@ def _group_page(
         "dues": dues_of(companions, today, rescue, structure),
         "past": past.newest_first()[:HISTORY_SHOWN],
         "stays": stays[:HISTORY_SHOWN],
+        "acts": act_rows(Act.objects.of_groups([found])),
         "letting_be": letting_be or LetBeForm(objections=objections),
         "refused_key": letting_be.data.get("keys") if letting_be else None,
         "parting": parting or PartForm(today=today),

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from habitats.animals.models.acts import ActPart
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.parts import ComponentCheck
@@ -45,7 +46,8 @@ def history_of(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
 
 
 def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    rows = enclosure.standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
+    standings = enclosure.standings.exclude(pk__in=ActPart.undone_spans("standing"))
+    rows = standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
     own = set(Home.objects.visible_to(reader).filter(standings__enclosure=enclosure))
     return [
         HistoryEntry(
@@ -61,6 +63,7 @@ def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
 
 def _stays(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     stays = enclosure.stays.select_related("group", "made_by").newest_first()
+    stays = stays.exclude(pk__in=ActPart.undone_spans("stay"))
     rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
     return [
         HistoryEntry(one.since, one.until, _("Residents"), _who(one), one.made_by.name_for(reader))
@@ -80,7 +83,8 @@ def _who(stay: Stay) -> str:
 
 
 def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    rows = enclosure.events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
+    events = enclosure.events.exclude(act_parts__act__undone__isnull=False)
+    rows = events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(
             one.on,

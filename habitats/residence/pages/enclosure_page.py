@@ -5,10 +5,12 @@ from datetime import date
 from functools import cached_property
 from typing import NamedTuple
 
+from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
+from habitats.animals.pages.acts import ActRow, act_rows
 from habitats.animals.pages.words import against_company
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
@@ -293,6 +295,13 @@ class EnclosurePage:
         if vars(self.enclosure)["state"] not in NOT_BUILT:
             return ""
         return self.enclosure.builds.order_by("-pk").values_list("code", flat=True).first() or ""
+
+    @cached_property
+    def acts(self) -> list[ActRow]:
+        """What coordinators did with it and may undo; for nobody else."""
+        if not self.person.is_coordinator:
+            return []
+        return act_rows(Act.objects.of_enclosures([self.enclosure]))
 
     @cached_property
     def history(self) -> list[HistoryEntry]:

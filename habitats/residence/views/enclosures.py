@@ -8,6 +8,8 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from habitats.animals.models.acts import Act, recording
+from habitats.animals.pages.acts import with_undo
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.enclosures.forms import MoveEnclosureForm, StateForm
@@ -54,7 +56,8 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         try:
-            form.move(by=person)
+            with recording(Act.Kind.STAND, form.cleaned_data["day"], by=person):
+                form.move(by=person)
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
@@ -62,7 +65,7 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             sentence = _("It stands in no home now.")
             if home:
                 sentence = _("It stands in %(home)s now.") % {"home": home}
-            messages.success(request, sentence)
+            messages.success(request, with_undo(sentence, person))
             return redirect("enclosure", code=found.code)
     page = EnclosurePage(found, person, timezone.localdate())
     names = [one.name for one in page.living.animals]

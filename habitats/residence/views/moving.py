@@ -20,6 +20,7 @@ from habitats.animals.models.companions import companions_of
 from habitats.animals.models.groups import Group
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import move_in
+from habitats.animals.pages.acts import with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
@@ -88,7 +89,8 @@ def _moving(request: HttpRequest, move: "_Move", enclosure: Enclosure, by: Perso
     is_enough = after is None or after.verdict.passes is not False
     form = MoveForm(sent_with(request), is_enough=is_enough, today=move.today)
     if accepted(request, form) and _moved(form, move.group, enclosure, by):
-        messages.success(request, _("They live in %(enclosure)s now.") % {"enclosure": enclosure})
+        words = _("They live in %(enclosure)s now.") % {"enclosure": enclosure}
+        messages.success(request, with_undo(words, by))
         return redirect("group", code=move.group.code)
     home = _home_of(enclosure, move.today)
     cautions = (
