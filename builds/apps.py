@@ -9,16 +9,19 @@ class BuildsConfig(AppConfig):
         from builds import checks  # noqa: F401  (registers them)
         from builds.building.pages.build_days import build_days_in_calendar
         from builds.building.pages.today import builds_today
+        from builds.common.reckonings import stock_sheet_asked
         from builds.kits.pages.today import follow_ups_today
         from builds.plans.models.builds import build_state_set
         from builds.pulls.models.pulling import release_when_stopped
         from builds.pulls.pages import pulls_today
         from builds.store.models import importing
+        from builds.store.models.needs import stock_sheet_told
         from builds.store.pages import store_today
         from habitats.board.models.calendar_entries import calendar_asked
         from habitats.board.pages.parts import today_asked
         from habitats.records.models.imports.taking_in import IMPORTERS, Importer
 
+        stock_sheet_asked.connect(stock_sheet_told)
         calendar_asked.connect(build_days_in_calendar)
         build_state_set.connect(release_when_stopped)
         IMPORTERS["items"] = Importer(importing.plan, importing.write)

@@ -3,6 +3,7 @@
 from functools import lru_cache, partial
 from typing import NamedTuple
 
+from django.dispatch import Signal
 from django.utils.translation import get_language
 
 from builds.drawing.corner import corner_picture, view_of
@@ -25,20 +26,40 @@ KEPT = 64
 
 
 class WhatStands(NamedTuple):
-    """What is altered. ``laying``: how the drawing lies over it; None: with the least work."""
+    """What is altered. ``laying``: how the drawing lies over it; None: with the least work.
+
+    ``sheet``: what its trays were made for.
+    """
 
     shape: Shape
     laying: Laying | None = None
+    sheet: SheetSize = STOCK_SHEET
+
+
+# Sent to be told the stock sheet that a shape is cut from: the store stands above. Gives ``shape``
+# and ``stands``, what is altered into it, None: nothing. The receiver returns a ``SheetSize``.
+stock_sheet_asked = Signal()
+
+
+def stock_sheet_for(shape: Shape, stands: WhatStands | None = None) -> SheetSize:
+    """The store's sheet for it, which a build planned now is cut from."""
+    answers = stock_sheet_asked.send(sender=None, shape=shape, stands=stands)
+    for _receiver, sheet in answers:
+        if isinstance(sheet, SheetSize):
+            return sheet
+    return STOCK_SHEET
 
 
 def reckoning_of(shape: Shape, units: str) -> Reckoning | None:
     """The shape reckoned, with lengths in these units; None if it cannot be made as it is."""
-    return _reckoned(shape, limits(), units) if structure_of(shape) else None
+    if structure_of(shape) is None:
+        return None
+    return _reckoned(shape, stock_sheet_for(shape), limits(), units)
 
 
 def sheet_pieces(structure: Structure) -> int:
     """How many pieces are cut from sheet for it."""
-    return _sheet_pieces(structure.design, limits())
+    return _sheet_pieces(structure.design, stock_sheet_for(structure.design), limits())
 
 
 def corner_view(structure: Structure, corner: Corner) -> str:
@@ -51,28 +72,26 @@ def clearest_corner(structure: Structure) -> Corner:
     return _clearest_corner(structure.design, limits())
 
 
-def what_stands(standing: DesignRevision, revision: DesignRevision) -> WhatStands:
-    """What stands, for the revision that is laid over it.
+def what_stands(standing: DesignRevision, revision: DesignRevision, sheet: SheetSize) -> WhatStands:
+    """What stands, made from this sheet, for the revision that is laid over it.
 
     What was drawn on it stays where it was drawn: nobody may find the ramp at the other end, were
     that less work. Any other drawing is laid as it takes the least.
     """
     drawn_on_it = revision.design.begun_from_id == standing.pk
     laying = Laying(rows=-revision.south, cols=-revision.east) if drawn_on_it else None
-    return WhatStands(standing.shape(), laying)
+    return WhatStands(standing.shape(), laying, sheet)
 
 
-def alteration_of(stands: WhatStands, shape: Shape) -> Alteration:
+def alteration_of(stands: WhatStands, shape: Shape, sheet: SheetSize) -> Alteration:
     """The alteration, its new blanks as their sheet plan has them cut.
 
     Raises ``BadDesign`` where the two do not go together.
     """
-    return alteration_as_cut(draft_alteration(stands, shape))
+    return alteration_as_cut(draft_alteration(stands, shape, sheet))
 
 
-def draft_alteration(
-    stands: WhatStands, shape: Shape, sheet: SheetSize = STOCK_SHEET
-) -> Alteration:
+def draft_alteration(stands: WhatStands, shape: Shape, sheet: SheetSize) -> Alteration:
     """The same before a sheet plan is searched for: for figures beside a drawing.
 
     ``sheet``: what its blanks are made for. Raises ``BadDesign`` where the two do not go together.
@@ -84,18 +103,19 @@ def draft_alteration(
 def _altered(stands: WhatStands, shape: Shape, sheet: SheetSize, limits: Limits) -> Alteration:
     standing = raise_structure(stands.shape, limits, of_any_size=True)
     target = raise_structure(shape, limits)
-    return alter(standing, target, laying=stands.laying, sheet=sheet)
+    return alter(standing, target, laying=stands.laying, sheet=sheet, old_sheet=stands.sheet)
 
 
 @lru_cache(maxsize=KEPT)
-def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
-    return plan_of(shape, limits, lengths=partial(measures.length, units=units), lay=as_cut)
+def _reckoned(shape: Shape, sheet: SheetSize, limits: Limits, units: str) -> Reckoning:
+    lengths = partial(measures.length, units=units)
+    return plan_of(shape, limits, sheet=sheet, lengths=lengths, lay=as_cut)
 
 
 @lru_cache(maxsize=KEPT)
-def _sheet_pieces(shape: Shape, limits: Limits) -> int:
+def _sheet_pieces(shape: Shape, sheet: SheetSize, limits: Limits) -> int:
     structure = structure_of(shape)
-    return sum(blank.quantity for blank in make_blanks(structure).blanks) if structure else 0
+    return sum(blank.quantity for blank in make_blanks(structure, sheet).blanks) if structure else 0
 
 
 @lru_cache(maxsize=KEPT)

@@ -1,6 +1,6 @@
 """All blanks of a structure: the flat patterns of its trays and the strips of its ramps."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 
 from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
 from builds.making.strips import strip_blanks
@@ -25,6 +25,30 @@ def make_blanks(
     """
     parts = [tray_blanks(tray, sheet, overlap_mm) for tray in structure.trays]
     parts += [strip_blanks(ramp, i, sheet, overlap_mm) for i, ramp in enumerate(structure.ramps)]
+    return _together(parts)
+
+
+def blanks_with_old(
+    structure: Structure,
+    sheet: SheetSize,
+    old: SheetSize,
+    levels: Collection[int],
+    ramps: Collection[int],
+) -> BlankSet:
+    """The same where the trays of these levels and the strips of these ramps were made before, for
+    an ``old`` kind of sheet: joined from other pieces."""
+    parts = [
+        tray_blanks(tray, old if tray.level in levels else sheet, OVERLAP_MM)
+        for tray in structure.trays
+    ]
+    parts += [
+        strip_blanks(ramp, i, old if i in ramps else sheet, OVERLAP_MM)
+        for i, ramp in enumerate(structure.ramps)
+    ]
+    return _together(parts)
+
+
+def _together(parts: Sequence[BlankSet]) -> BlankSet:
     return BlankSet(
         blanks=tuple(blank for part in parts for blank in part.blanks),
         joins=tuple(join for part in parts for join in part.joins),

@@ -17,13 +17,17 @@ from habitats.structure.warnings import warnings_for
 
 @dataclass(frozen=True, slots=True)
 class Reckoning:
-    """A design reckoned: its structure, blanks, parts, steps in order, and warnings."""
+    """A design reckoned: its structure, blanks, parts, steps in order, and warnings.
+
+    ``sheet``: what its blanks are made for.
+    """
 
     structure: Structure
     blanks: BlankSet
     parts: PartList
     steps: tuple[Step, ...]
     warnings: tuple[Caution, ...]
+    sheet: SheetSize = STOCK_SHEET
 
 
 def plan_of(
@@ -51,4 +55,5 @@ def plan_of(
         parts=parts,
         steps=order_of_work(structure, blanks, parts, lengths=lengths),
         warnings=warnings_for(structure, lengths),
+        sheet=sheet,
     )

@@ -14,6 +14,7 @@ from django.utils import translation
 from builds.common.paper import label_for, shown
 from builds.common.reckonings import WhatStands, alteration_of
 from builds.making.altering.order import order_of_alteration
+from builds.making.blank import SheetSize
 from builds.making.pace import WorkPace
 from builds.making.reckoning import plan_of
 from builds.packet.forms import PacketForm
@@ -35,7 +36,7 @@ class PacketSubject:
 
     ``link``, ``page``, ``pdf`` and ``back`` are addresses: the short one that is printed, the
     packet's own two, and where it is changed. ``stands``: what is altered into the shape.
-    ``pace``: by which its times are told.
+    ``pace``: by which its times are told. ``sheet``: what it is cut from.
     """
 
     kind: str
@@ -47,6 +48,7 @@ class PacketSubject:
     pdf: str
     back: str
     pace: WorkPace
+    sheet: SheetSize
     stands: WhatStands | None = None
 
 
@@ -92,8 +94,9 @@ def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> P
 
 def _source(subject: PacketSubject, options: Options) -> PacketSource:
     if subject.stands is None:
-        return source_of(plan_of(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
-    alteration = alteration_of(subject.stands, subject.shape)
+        shape, sheet, lengths = subject.shape, subject.sheet, options.lengths
+        return source_of(plan_of(shape, limits(), sheet=sheet, lengths=lengths, lay=as_cut))
+    alteration = alteration_of(subject.stands, subject.shape, subject.sheet)
     order = order_of_alteration(alteration, lengths=options.lengths)
     return source_of_alteration(alteration, order)
 

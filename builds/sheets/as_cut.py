@@ -34,12 +34,13 @@ def alteration_as_cut(alteration: Alteration) -> Alteration:
     """
     new = {one.what for one in new_blanks(alteration)}
     wanted = alteration.wanted
-    laid = {one.code: one for one in _laid(b for b in wanted.blanks.blanks if b.code in new)}
+    to_cut = [one for one in wanted.blanks.blanks if one.code in new]
+    laid = {one.code: one for one in _laid(to_cut, wanted.sheet)}
     blanks = tuple(laid.get(one.code, one) for one in wanted.blanks.blanks)
     return replace(alteration, wanted=replace(wanted, blanks=replace(wanted.blanks, blanks=blanks)))
 
 
-def _laid(blanks: Iterable[Blank], sheet: SheetSize = STOCK_SHEET) -> tuple[Blank, ...]:
+def _laid(blanks: Iterable[Blank], sheet: SheetSize) -> tuple[Blank, ...]:
     laid = sheet_plan(blanks, sheet, work=WORK)
     return tuple(_one_as_cut(blank, _flutes_of(key, laid)) for key, blank in laid.blanks.items())
 

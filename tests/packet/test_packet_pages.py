@@ -154,7 +154,7 @@ def test_an_archived_design_still_has_its_packet(client_of, builder, design, pag
 def test_a_packet_asks_few_queries(client_of, builder, page, django_assert_max_num_queries):
     client = client_of(builder)
 
-    with django_assert_max_num_queries(4):
+    with django_assert_max_num_queries(5):
         client.get(page, SHORT)
 
 

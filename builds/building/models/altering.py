@@ -9,10 +9,11 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from builds.common.pace import our_pace
-from builds.common.reckonings import alteration_of, what_stands
+from builds.common.reckonings import alteration_of, stock_sheet_for, what_stands
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
 from builds.making.pace import WorkPace
+from builds.plans.models.build_plans import sheet_of_enclosure
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.common.idempotency import made_before
@@ -41,9 +42,10 @@ class Outline:
 def outline(enclosure: Enclosure, design: Design) -> Outline:
     """What it takes to alter the enclosure into the design. Raises ``CannotBuild`` in words."""
     assert design.current is not None, "every design that is kept has a revision"
-    stands = what_stands(enclosure.revision, design.current)
+    sheet = sheet_of_enclosure(enclosure)
+    stands, shape = what_stands(enclosure.revision, design.current, sheet), design.shape()
     try:
-        alteration = alteration_of(stands, design.shape())
+        alteration = alteration_of(stands, shape, stock_sheet_for(shape, stands))
     except BadDesign as bad:
         raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
     return Outline(alteration, order_of_alteration(alteration), our_pace())

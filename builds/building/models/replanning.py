@@ -5,8 +5,12 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
-from builds.common.reckonings import what_stands
+from builds.batches.models.sheet_jobs import seen_to
+from builds.common.reckonings import stock_sheet_for
+from builds.making.blank import SheetSize
+from builds.making.step import Task
 from builds.making.step_keys import key_of
+from builds.plans.models.build_acts import Tick
 from builds.plans.models.build_plans import BuildPlan, in_frame_of
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.plans.models.plan_cards import step_cards_of
@@ -46,10 +50,11 @@ def compare(progress: Progress, design: Design, drawn: Shape | None = None) -> R
             _("“%(design)s” is a draft now: finish it on its drawing board first.")
             % {"design": design}
         )
-    stands = progress.plan.standing
     assert design.current is not None, "every design that is kept has a revision"
-    cards = step_cards_of(shape, what_stands(stands, design.current) if stands else None)
-    cards = in_frame_of(progress.build, cards, stands)
+    stands = progress.plan.stands(design.current)
+    sheet = settled_sheet(progress.build) or stock_sheet_for(shape, stands)
+    cards = step_cards_of(shape, sheet, stands)
+    cards = in_frame_of(progress.build, cards, progress.plan.standing)
     titles = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
     here = {step.step.key for step in progress.steps}
     done = [step for step in progress.steps if step.is_done]
@@ -69,10 +74,23 @@ def plan_anew(build: Build, design: Design, *, by: Person, idempotency_key: uuid
     """
     refuse(build)
     assert design.current is not None, "every design that is kept has a revision"
-    standing = build.plans.newest_first()[0].standing
     return BuildPlan.objects.work_out(
-        build, design.current, standing=standing, by=by, idempotency_key=idempotency_key
+        build,
+        design.current,
+        standing=build.plans.newest_first()[0].standing,
+        sheet=settled_sheet(build),
+        by=by,
+        idempotency_key=idempotency_key,
     )
+
+
+def settled_sheet(build: Build) -> SheetSize | None:
+    """What its pieces are made for once one of them is cut; None: they may still be others."""
+    plan = build.plans.newest_first()[0]
+    cutting = plan.steps.filter(card__facts__0=Task.CUT_BLANK).values("key")
+    words = Tick.objects.last_words().filter(build=build, step_key__in=cutting)
+    is_cut = (build.pk, plan.revision_id) in seen_to([build.pk]).cut
+    return plan.sheet if is_cut or words.filter(is_done=True).exists() else None
 
 
 def refuse(build: Build) -> None:

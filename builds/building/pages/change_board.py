@@ -26,11 +26,13 @@ from builds.making.altering.counting import PartKind
 from builds.making.altering.laying import Laying
 from builds.making.altering.order import Order, order_of_alteration, turned_in_place
 from builds.making.anchoring import anchors_of
+from builds.making.blank import SheetSize
 from builds.making.names import SIDE_WORDS
 from builds.making.pace import WorkPace
+from builds.plans.models.build_plans import sheet_of_enclosure
 from builds.plans.models.builds import Build, CannotBuild
 from builds.store.models.costs import PricedNeeds, priced, priced_each
-from builds.store.models.needs import QUICK, Shelf, items_of_alteration
+from builds.store.models.needs import QUICK, Shelf, items_of_alteration, stock_sheet
 from habitats.designs.models.structures import faults_of, limits
 from habitats.enclosures.models.drawings import (
     as_it_stands,
@@ -228,13 +230,13 @@ class ChangeBoard(BoardPage):
         """None where there is nothing to compare: it cannot be made, or what stands cannot."""
         if self.outcome.faults or faults_of(self.enclosure.shape()):
             return None
-        return ChangeFacts(draft_alteration(self._stands(), self.shape), self.pace)
+        return ChangeFacts(self._alteration(self._stands(), self.shape), self.pace)
 
     @cached_property
     def cost(self) -> PricedNeeds | None:
         if self.change is None or self.change.is_none:
             return None
-        return priced(items_of_alteration(self._stands(), self.shape, Shelf(QUICK)))
+        return priced(items_of_alteration(self._stands(), self.shape, self._shelf))
 
     @property
     def short_in_store(self) -> str:
@@ -254,15 +256,15 @@ class ChangeBoard(BoardPage):
         if self.outcome.faults or faults_of(self.enclosure.shape()):
             return []
         wishes = wishes_for(self.shape, limits())
-        shelf, able = Shelf(QUICK), [one for one in wishes if one.moved]
-        needs = [items_of_alteration(*self._after_wish(one), shelf) for one in able]
+        able = [one for one in wishes if one.moved]
+        needs = [items_of_alteration(*self._after_wish(one), self._shelf) for one in able]
         prices = dict(zip([one.code for one in able], priced_each(needs), strict=True))
         return [self._card(one, prices.get(one.code)) for one in wishes]
 
     def _card(self, wish: Wish, price: PricedNeeds | None) -> WishCard:
         if wish.moved is None:
             return WishCard(wish)
-        facts = ChangeFacts(draft_alteration(*self._after_wish(wish)), self.pace)
+        facts = ChangeFacts(self._alteration(*self._after_wish(wish)), self.pace)
         if facts.is_as(self.change):
             return WishCard(wish._replace(moved=None, why=_("Nothing would change.")))
         return WishCard(wish, facts, price, change_view(facts.alteration))
@@ -271,14 +273,26 @@ class ChangeBoard(BoardPage):
     def pace(self) -> WorkPace:
         return our_pace()
 
+    @cached_property
+    def _shelf(self) -> Shelf:
+        """The store is asked once for all."""
+        return Shelf(QUICK)
+
+    @cached_property
+    def _old_sheet(self) -> SheetSize:
+        return sheet_of_enclosure(self.enclosure)
+
+    def _alteration(self, stands: WhatStands, shape: Shape) -> Alteration:
+        return draft_alteration(stands, shape, stock_sheet(shape, stands, self._shelf))
+
     def _stands(self, moved: Moved | None = None) -> WhatStands:
         """What stands, for the drawing as it is or with its cells moved on from there."""
         if not self.is_kept:
-            stands = WhatStands(self.enclosure.shape(), Laying())
+            stands = WhatStands(self.enclosure.shape(), Laying(), self._old_sheet)
         else:
             assert self.design.current is not None, "every design that is kept has a revision"
             self.design.current.design = self.design  # at hand, so it is not asked for again
-            stands = what_stands(self.enclosure.revision, self.design.current)
+            stands = what_stands(self.enclosure.revision, self.design.current, self._old_sheet)
         if moved is None or stands.laying is None:
             return stands
         laying = stands.laying

@@ -6,7 +6,6 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from builds.common.reckonings import what_stands
 from builds.making.pace import WorkPace
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from builds.plans.models.builds import Build
@@ -34,11 +33,12 @@ def _subject(person: Person, code: str) -> PacketSubject:
         raise Http404(_("A repair has no packet: its steps are on its page."))
     return PacketSubject(
         kind="build",
-        stands=what_stands(plan.standing, plan.revision) if plan.standing else None,
+        stands=plan.stands(),
         name=str(build),
         code=build.code,
         shape=plan.revision.shape(),
         pace=WorkPace(plan.pace),
+        sheet=plan.sheet,
         link=reverse("builds:build_link", args=[build.code]),
         page=reverse("builds:build_packet", args=[build.code]),
         pdf=reverse("builds:build_packet_pdf", args=[build.code]),

@@ -23,6 +23,7 @@ from builds.common.pace import our_pace
 from builds.drawing.altering import taking_step_picture, taking_views
 from builds.making.altering.retire import Retirement, retire
 from builds.making.step import Step
+from builds.plans.models.build_plans import sheet_of_enclosure
 from habitats import measures
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
@@ -94,7 +95,9 @@ class RetiringPage:
     def __init__(self, enclosure: Enclosure, structure: Structure, person: Person) -> None:
         self.enclosure, self.structure, self.units = enclosure, structure, person.units
         lengths = partial(measures.length, units=person.units)
-        self.retirement: Retirement = retire(structure, lengths=lengths)
+        self.retirement: Retirement = retire(
+            structure, sheet=sheet_of_enclosure(enclosure), lengths=lengths
+        )
         self.parts = parts_back(structure.design.panel, self.retirement)
         self.hindrance = hindrance(enclosure)
         self.taken_back = taken_back(enclosure, self.retirement)

@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from builds.common.pace import our_pace
+from builds.common.reckonings import stock_sheet_for
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from habitats.designs.models.designs import Design
 from habitats.people.access import member_or_403
@@ -33,6 +34,7 @@ def _subject(person: Person, code: str) -> PacketSubject:
         code=design.code,
         shape=design.shape(),
         pace=our_pace(),
+        sheet=stock_sheet_for(design.shape()),
         link=reverse("builds:short_link", args=[design.code]),
         page=reverse("builds:packet", args=[design.code]),
         pdf=reverse("builds:packet_pdf", args=[design.code]),

@@ -96,8 +96,9 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     """
     packing, ours = Packing(build), Rescue.ours()
     lengths = partial(length, units=asked.options.units)
-    whole = plan_of(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
-    paced = WorkPace(packing.plan.pace).steps(whole.steps)
+    plan = packing.plan
+    whole = plan_of(plan.revision.shape(), limits(), sheet=plan.sheet, lengths=lengths, lay=as_cut)
+    paced = WorkPace(plan.pace).steps(whole.steps)
     reckoning = replace(whole, steps=steps_at_home(paced))
     label = Label(
         name=str(build),

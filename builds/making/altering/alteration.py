@@ -24,7 +24,7 @@ from builds.making.altering.linens import Linens, linen_fates
 from builds.making.altering.staying import Staying, what_stays
 from builds.making.altering.trays import TrayFate, tray_fates
 from builds.making.anchoring import anchors_of
-from builds.making.blank import BlankSet
+from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
 from habitats.structure.connectors import Stance, Turn, turns, unheld
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion, mirrored_joint, moved
@@ -54,10 +54,11 @@ class AlterationWork(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A structure and what is cut from sheet for it."""
+    """A structure and what is cut from sheet for it. ``sheet``: what its blanks are made for."""
 
     structure: Structure
     blanks: BlankSet
+    sheet: SheetSize = STOCK_SHEET
 
 
 @dataclass(frozen=True)

@@ -15,9 +15,9 @@ from typing import NamedTuple
 from builds.making.altering.alteration import Alteration, Made, laid
 from builds.making.altering.laying import Laying
 from builds.making.altering.staying import openings_of
-from builds.making.altering.trays import tray_fates
+from builds.making.altering.trays import Fate, tray_fates
 from builds.making.blank import STOCK_SHEET, SheetSize
-from builds.making.blanks import make_blanks
+from builds.making.blanks import blanks_with_old, make_blanks
 from habitats.structure.design import Design, Limits, Species
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.lattice import Face, PanelPlace
@@ -25,6 +25,7 @@ from habitats.structure.motion import QUARTERS, mirrored
 from habitats.structure.structure import Structure, raise_structure
 from habitats.wording import message
 
+_AS_IT_IS = (Fate.KEPT, Fate.DOORWAY, Fate.MOVED)  # no piece of it is new
 ANY_SLOPE = Limits(slope_deg=90.0)  # the drawing itself was judged before it was mirrored
 _ANIMALS = {
     Species.GUINEA_PIG: message("guinea pigs"),
@@ -38,22 +39,35 @@ def alter(
     *,
     laying: Laying | None = None,
     sheet: SheetSize = STOCK_SHEET,
+    old_sheet: SheetSize = STOCK_SHEET,
 ) -> Alteration:
     """The alteration of a standing structure into a target, with the least work.
 
+    ``sheet``: what new trays are cut from; ``old_sheet``: what those that stand were.
     ``laying`` says how the drawing lies; None tries all ways. Equal work: as drawn if it is among
     them, else not mirrored, not turned, shifted least. Raises ``BadDesign`` where the two are made
     of different panels or for different animals.
     """
     _refuse_unlike(standing, target)
-    stands = Made(standing, make_blanks(standing, sheet))
+    stands = Made(standing, make_blanks(standing, old_sheet), old_sheet)
     if laying is not None:
         wanted = _as_laid(target, sheet, mirror=laying.mirrored)
         if wanted is None:
             raise BadDesign([FileFault("target", _NOT_MIRRORED)])
-        return laid(stands, wanted, laying)
+        return _with_old_pieces(laid(stands, wanted, laying))
     drawings = [_as_laid(target, sheet, mirror=mirror) for mirror in (False, True)]
-    return _least(stands, [one for one in drawings if one is not None])
+    return _with_old_pieces(_least(stands, [one for one in drawings if one is not None]))
+
+
+def _with_old_pieces(one: Alteration) -> Alteration:
+    """Trays and strips that serve again have the pieces they were made of."""
+    old, wanted = one.standing.sheet, one.wanted
+    if old == wanted.sheet:
+        return one
+    levels = {fate.level for fate in one.trays if fate.fate in _AS_IT_IS}
+    ramps = {*one.staying.same_ramps, *one.ramps_moved}
+    blanks = blanks_with_old(wanted.structure, wanted.sheet, old, levels, ramps)
+    return replace(one, wanted=replace(wanted, blanks=blanks))
 
 
 _NOT_MIRRORED = message(
@@ -65,12 +79,12 @@ _NOT_MIRRORED = message(
 def _as_laid(target: Structure, sheet: SheetSize, *, mirror: bool) -> Made | None:
     """The target as it is built; None if its mirror image cannot stand."""
     if not mirror:
-        return Made(target, make_blanks(target, sheet))
+        return Made(target, make_blanks(target, sheet), sheet)
     try:
         structure = raise_structure(mirrored(_settled(target)), ANY_SLOPE)
     except BadDesign:
         return None
-    return Made(structure, make_blanks(structure, sheet))
+    return Made(structure, make_blanks(structure, sheet), sheet)
 
 
 def _settled(target: Structure) -> Design:

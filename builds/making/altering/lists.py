@@ -7,7 +7,6 @@ from dataclasses import replace
 from builds.making.altering.alteration import Alteration, Counts
 from builds.making.altering.counting import PartKind
 from builds.making.altering.trays import Fate
-from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import tape_for
 from builds.making.part_names import (
     ANCHOR,
@@ -64,12 +63,13 @@ def _new_ramps(alteration: Alteration) -> Iterator[int]:
     return (one for one in range(len(alteration.target.ramps)) if one not in old)
 
 
-def parts_to_fetch(alteration: Alteration, sheet: SheetSize = STOCK_SHEET) -> tuple[Part, ...]:
+def parts_to_fetch(alteration: Alteration) -> tuple[Part, ...]:
     """What is new as the part list of a new build has it, panels all plain, spares and tape too."""
     blanks, new = alteration.wanted.blanks, {one.what: one for one in new_parts(alteration)}
     side = alteration.target.design.panel.size_mm
     folded = [one.level for one in alteration.trays if one.fate in (Fate.NEW, Fate.CUT_DOWN)]
-    tape_mm = tape_for(alteration.target, folded, _new_ramps(alteration), sheet)
+    ramps, sheet = _new_ramps(alteration), alteration.wanted.sheet
+    tape_mm = tape_for(alteration.target, folded, ramps, sheet)
     panels = new[PLAIN_PANEL].count if PLAIN_PANEL in new else 0
     others = (
         replace(part, count=new[part.what].count, spare=_spare(part, new[part.what].count))

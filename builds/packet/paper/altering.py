@@ -41,6 +41,7 @@ def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
         parts=_parts(alteration, order),
         blanks=blanks,
         to_cut=tuple(one for one in blanks.blanks if one.code in new),
+        sheet=alteration.wanted.sheet,
         shown=new | _cut_from_old(alteration),
         ramps=[one for one in range(len(alteration.target.ramps)) if one not in made],
         overview=lambda: alteration_picture(alteration),

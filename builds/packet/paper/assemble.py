@@ -102,7 +102,7 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
 def _sheet_cards(source: PacketSource, options: Options) -> tuple[SheetCard, ...]:
     """Pieces have the numbers of their blanks' cards, so that each has one in the whole packet."""
     numbers = {blank.code: number for number, blank in enumerate(source.blanks.blanks, start=1)}
-    return sheet_cards(source.to_cut, numbers, options)
+    return sheet_cards(source.to_cut, source.sheet, numbers, options)
 
 
 def _cover(source: PacketSource, options: Options) -> Cover:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 
 from builds.cutting import Cut, CutSheet, NotSeparable, cut_sequence
 from builds.drawing.sheets import sheet_picture
-from builds.making.blank import Blank
+from builds.making.blank import Blank, SheetSize
 from builds.making.part_names import numbered_part
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options
@@ -14,10 +14,10 @@ from builds.sheets import WORK, SheetPlan, sheet_plan
 
 
 def sheet_cards(
-    blanks: Iterable[Blank], numbers: Mapping[str, int], options: Options
+    blanks: Iterable[Blank], sheet: SheetSize, numbers: Mapping[str, int], options: Options
 ) -> tuple[SheetCard, ...]:
     """``numbers`` gives the number of each blank's card by its code."""
-    laid = sheet_plan(blanks, work=WORK)
+    laid = sheet_plan(blanks, sheet, work=WORK)
     alike = Counter(laid.plan.sheets)
     return tuple(
         _card(number, sheet, copies, laid, numbers, options)

@@ -7,7 +7,7 @@ from functools import cache
 from builds.drawing.corner import corner_picture
 from builds.drawing.dimension import Lengths
 from builds.drawing.steps import step_picture, step_views
-from builds.making.blank import Blank, BlankSet
+from builds.making.blank import Blank, BlankSet, SheetSize
 from builds.making.parts import PartList
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
@@ -20,8 +20,8 @@ class PacketSource:
     """What will stand, how it is come to, and the two drawings that hang on where one begins.
 
     ``parts`` are listed; ``blanks`` are all that will lie in it, ``to_cut`` those that come from
-    new sheet, and ``shown`` the names of those with a card. ``ramps`` are the numbers of those to
-    make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths)`` a step.
+    new ``sheet``, and ``shown`` the names of those with a card. ``ramps`` are the numbers of those
+    to make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths)`` a step.
     ``change`` is None for a design that is built from nothing.
     """
 
@@ -30,6 +30,7 @@ class PacketSource:
     parts: PartList
     blanks: BlankSet
     to_cut: tuple[Blank, ...]
+    sheet: SheetSize
     shown: frozenset[str]
     ramps: Sequence[int]
     overview: Callable[[], str]
@@ -63,6 +64,7 @@ def source_of(reckoning: Reckoning) -> PacketSource:
         parts=reckoning.parts,
         blanks=blanks,
         to_cut=blanks.blanks,
+        sheet=reckoning.sheet,
         shown=frozenset(one.code for one in blanks.blanks),
         ramps=range(len(structure.ramps)),
         overview=overview,

@@ -9,6 +9,7 @@ import gzip
 import json
 import uuid
 from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any, Self
 
 from django.core.serializers.json import DjangoJSONEncoder
@@ -16,16 +17,18 @@ from django.db import models, transaction
 from django.utils.translation import gettext as _
 
 from builds.common.pace import our_pace
-from builds.common.reckonings import what_stands
+from builds.common.reckonings import WhatStands, stock_sheet_for, what_stands
+from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.inspection import words_now
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
-from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotBuild
+from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, BuildState, CannotBuild
 from builds.plans.models.plan_cards import Cards, cards_of, kept_card, paced_card, read_card
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
+from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
 from habitats.stored_pictures import StoredPicture, picture_told
 from habitats.structure.faults import BadDesign
@@ -43,11 +46,13 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         by: Person,
         standing: DesignRevision | None = None,
         cards: Cards | None = None,
+        sheet: SheetSize | None = None,
         idempotency_key: uuid.UUID | None = None,
     ) -> "BuildPlan":
         """The next plan of a build: to make the revision, or to alter ``standing`` into it.
 
         ``cards``: those of a repair, which leaves the revision as it stands; None: worked out.
+        ``sheet``: what its pieces are made for; None: the store's stock sheet.
         The same key again gives the same plan. Raises ``CannotBuild`` for a draft, and where
         the two do not go together.
         """
@@ -59,7 +64,9 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 return known
             if structure_of(revision.shape()) is None:
                 raise CannotBuild(_("This design is a draft. Finish it before you plan a build."))
-            found = cards or _worked_out(revision, standing)
+            stands = _stands(build, revision, standing)
+            sheet = sheet or stock_sheet_for(revision.shape(), stands)
+            found = cards or _worked_out(revision, sheet, stands)
             pace = our_pace()
             framed = in_frame_of(build, [one.card for one in found.steps], standing)
             plan = self.create(
@@ -71,6 +78,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 parts=found.parts,
                 points=found.points,
                 pace=dict(pace.percents),
+                cut_from=_cut_from(sheet, stands),
                 idempotency_key=idempotency_key,
                 made_by=by,
             )
@@ -94,6 +102,10 @@ class BuildPlan(AppendOnly):
 
     ``parts`` are the lines of the part list, ``points`` those of the inspection. ``pace`` is the
     share of the usual time that its estimates were made with, by kind of work.
+
+    ``cut_from`` has the measures of the sheet that its pieces are made for (``sheet``), and of that
+    of which what is altered was made (``stood``). Plans of earlier versions tell neither: both
+    were the trade's sheet.
     """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="plans")
@@ -106,6 +118,7 @@ class BuildPlan(AppendOnly):
     parts = models.JSONField(encoder=DjangoJSONEncoder)
     points = models.JSONField()
     pace = models.JSONField(default=dict)
+    cut_from = models.JSONField(default=dict)
 
     objects = BuildPlanQuerySet.as_manager()
 
@@ -116,6 +129,20 @@ class BuildPlan(AppendOnly):
 
     def __str__(self) -> str:
         return f"plan {self.number} of build {self.build_id}"
+
+    @property
+    def sheet(self) -> SheetSize:
+        """What its pieces are made for."""
+        return _told_sheet(self.cut_from, "sheet")
+
+    def stands(self, revision: DesignRevision | None = None) -> WhatStands | None:
+        """What it alters; None: it is built from nothing, or a repair. ``revision``: what is laid
+        over it, None for its own."""
+        if self.standing is None:
+            return None
+        return what_stands(
+            self.standing, revision or self.revision, _told_sheet(self.cut_from, "stood")
+        )
 
     @property
     def questions(self) -> list[dict[str, str]]:
@@ -199,9 +226,35 @@ def in_frame_of(
     return [{**card, "facts": facts} for card, facts in zip(cards, moved, strict=True)]
 
 
-def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Cards:
+def sheet_of_enclosure(enclosure: Enclosure) -> SheetSize:
+    """What the trays that lie in it were made for, as far as the build that made it tells."""
+    plans = BuildPlan.objects.filter(build__enclosure=enclosure, is_repair=False)
+    handed_over = plans.filter(build__events__state=BuildState.HANDED_OVER)
+    last = handed_over.order_by("-build__pk", "-number").first()
+    return last.sheet if last else STOCK_SHEET
+
+
+def _stands(
+    build: Build, revision: DesignRevision, standing: DesignRevision | None
+) -> WhatStands | None:
+    if standing is None:
+        return None
+    sheet = sheet_of_enclosure(build.enclosure) if build.enclosure else STOCK_SHEET
+    return what_stands(standing, revision, sheet)
+
+
+def _cut_from(sheet: SheetSize, stands: WhatStands | None) -> dict[str, dict[str, int]]:
+    told = {"sheet": asdict(sheet)}
+    return told | {"stood": asdict(stands.sheet)} if stands else told
+
+
+def _told_sheet(cut_from: dict[str, dict[str, int]], which: str) -> SheetSize:
+    return SheetSize(**cut_from[which]) if which in cut_from else STOCK_SHEET
+
+
+def _worked_out(revision: DesignRevision, sheet: SheetSize, stands: WhatStands | None) -> Cards:
     try:
-        return cards_of(revision.shape(), what_stands(standing, revision) if standing else None)
+        return cards_of(revision.shape(), sheet, stands)
     except BadDesign as bad:
         raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
 

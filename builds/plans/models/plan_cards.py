@@ -11,6 +11,7 @@ from builds.drawing.steps import Views, step_picture, step_views
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import parts_to_fetch
 from builds.making.altering.order import Order, order_of_alteration
+from builds.making.blank import SheetSize
 from builds.making.inspection import inspection_list
 from builds.making.pace import WorkPace
 from builds.making.parts import Part
@@ -45,20 +46,22 @@ class Cards(NamedTuple):
     points: list[dict[str, str]]
 
 
-def cards_of(shape: Shape, stands: WhatStands | None = None) -> Cards:
-    """The design told; with ``stands``, the alteration of what stands into it.
+def cards_of(shape: Shape, sheet: SheetSize, stands: WhatStands | None = None) -> Cards:
+    """The design told, cut from this sheet; with ``stands``, the alteration of that into it.
 
     Kept at hand, as builds of one design come together: what is returned is not to be changed.
     Raises ``BadDesign`` for one that cannot stand, and for two that do not go together.
     """
-    return _cached_cards(shape, stands, limits())
+    return _cached_cards(shape, sheet, stands, limits())
 
 
 @lru_cache(maxsize=KEPT)
-def _cached_cards(shape: Shape, stands: WhatStands | None, _limits: Limits) -> Cards:
+def _cached_cards(
+    shape: Shape, sheet: SheetSize, stands: WhatStands | None, _limits: Limits
+) -> Cards:
     if stands is not None:
-        return _altering(shape, stands)
-    read = {units: _plan(shape, units) for units in UNITS}
+        return _altering(shape, sheet, stands)
+    read = {units: _plan(shape, sheet, units) for units in UNITS}
     any_units = read[UNITS[0]]
     numbers = range(len(any_units.steps))
     views = step_views(any_units.structure, any_units.steps)
@@ -76,17 +79,19 @@ def kept_parts(parts: Iterable[Part]) -> list[dict[str, Any]]:
     ]
 
 
-def step_cards_of(shape: Shape, stands: WhatStands | None = None) -> list[dict[str, Any]]:
+def step_cards_of(
+    shape: Shape, sheet: SheetSize, stands: WhatStands | None = None
+) -> list[dict[str, Any]]:
     """The cards of the steps alone, without the time that their pictures take."""
     if stands is not None:
-        alteration = alteration_of(stands, shape)
+        alteration = alteration_of(stands, shape, sheet)
         orders = {units: _ordered(alteration, units) for units in UNITS}
         return cards_of_steps({units: one.steps for units, one in orders.items()})
-    return cards_of_steps({units: _plan(shape, units).steps for units in UNITS})
+    return cards_of_steps({units: _plan(shape, sheet, units).steps for units in UNITS})
 
 
-def _altering(shape: Shape, stands: WhatStands) -> Cards:
-    alteration = alteration_of(stands, shape)
+def _altering(shape: Shape, sheet: SheetSize, stands: WhatStands) -> Cards:
+    alteration = alteration_of(stands, shape, sheet)
     orders = {units: _ordered(alteration, units) for units in UNITS}
     cards = cards_of_steps({units: one.steps for units, one in orders.items()})
     views = alteration_views(alteration, orders[UNITS[0]])
@@ -116,8 +121,9 @@ def _pictures_of_alteration(
     return {units: stored_picture(partial(picture, units)) for units in orders}
 
 
-def _plan(shape: Shape, units: str) -> Reckoning:
-    return plan_of(shape, limits(), lengths=partial(measures.length, units=units), lay=as_cut)
+def _plan(shape: Shape, sheet: SheetSize, units: str) -> Reckoning:
+    lengths = partial(measures.length, units=units)
+    return plan_of(shape, limits(), sheet=sheet, lengths=lengths, lay=as_cut)
 
 
 def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:

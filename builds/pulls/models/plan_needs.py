@@ -1,6 +1,5 @@
 """Needs of the plan of a build from the store."""
 
-from builds.common.reckonings import what_stands
 from builds.making.parts import Part, StoredAs
 from builds.plans.models.build_plans import BuildPlan
 from builds.store.models.needs import (
@@ -23,11 +22,10 @@ def needs_of(plan: BuildPlan, shelf: Shelf | None = None) -> Needs:
     """
     if plan.is_repair:
         return items_of_parts(plan.revision.shape().panel, _parts(plan), shelf)
-    if plan.standing is None:
-        return items_of(plan.revision, shelf)
+    if (stands := plan.stands()) is None:
+        return items_of(plan.revision, shelf, sheet=plan.sheet)
     try:
-        stands = what_stands(plan.standing, plan.revision)
-        return items_of_alteration(stands, plan.revision.shape(), shelf)
+        return items_of_alteration(stands, plan.revision.shape(), shelf, sheet=plan.sheet)
     except BadDesign as bad:
         raise CannotMake(" ".join(fault.sentence for fault in bad.faults)) from bad
 

@@ -10,6 +10,7 @@ from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from builds.batches.models.cutting_jobs import CuttingJob
+from builds.making.blank import SheetSize
 from builds.making.blanks import make_blanks
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import Account, Amounts, PullAccount, accounts_of
@@ -123,9 +124,10 @@ class SheetsToCut:
         """Free offcuts large enough for one of the blanks that are still to be cut."""
         if not any(row.left for row in self.rows):
             return []
-        shapes = [one.plan.revision.shape() for one in self.accounts]
+        plans = [one.plan for one in self.accounts]
+        pieces = [_pieces(one.revision.shape(), one.sheet) for one in plans]
         free = Offcut.objects.free().with_place().select_related("kind").largest_first()
-        return [one for one in free if any(_holds(one, shape) for shape in shapes)]
+        return [one for one in free if any(_holds(one, some) for some in pieces)]
 
 
 @dataclass(frozen=True)
@@ -223,20 +225,21 @@ def sheet_of(builds: Iterable[Build]) -> PullSheet:
     return PullSheet(tuple(accounts_of(builds)))
 
 
-def _holds(offcut: Offcut, shape: Shape) -> bool:
-    """Whether one of the shape's blanks can be cut from it, with the flutes the right way."""
+def _holds(offcut: Offcut, pieces: Iterable[Rectangle]) -> bool:
+    """Whether one of the pieces can be cut from it, with the flutes the right way."""
     width, height = offcut.width_mm, offcut.height_mm
     return any(
         (one.width_mm <= width and one.height_mm <= height)
         or (one.turnable and one.height_mm <= width and one.width_mm <= height)
-        for one in _pieces(shape)
+        for one in pieces
     )
 
 
 @lru_cache(maxsize=64)
-def _pieces(shape: Shape) -> tuple[Rectangle, ...]:
+def _pieces(shape: Shape, sheet: SheetSize) -> tuple[Rectangle, ...]:
     structure = structure_of(shape)
-    return tuple(shape_of(blank) for blank in make_blanks(structure).blanks) if structure else ()
+    blanks = make_blanks(structure, sheet).blanks if structure else ()
+    return tuple(shape_of(blank) for blank in blanks)
 
 
 def _code(place: Place) -> str:

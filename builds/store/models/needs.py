@@ -23,6 +23,7 @@ from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import PanelSize
+from habitats.structure.faults import BadDesign
 from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message
 
@@ -67,16 +68,21 @@ class CannotMake(Exception):
     """The design can no longer be made with the limits of this server."""
 
 
-def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> Needs:
+def items_of(
+    what: Structure | DesignRevision,
+    shelf: "Shelf | None" = None,
+    *,
+    sheet: SheetSize | None = None,
+) -> Needs:
     """What one build of it takes. Of items that serve alike, the oldest in use is taken.
 
-    ``shelf``: the items in use, where they are asked for already. Raises ``CannotMake`` for a
-    revision that cannot be raised.
+    ``shelf``: the items in use, where they are asked for already. ``sheet``: what its pieces are
+    made for; None: the stock sheet. Raises ``CannotMake`` for a revision that cannot be raised.
     """
     structure = what if isinstance(what, Structure) else _raised(what)
     shelf = shelf or Shelf()
-    kind, count = shelf.sheets(structure)
-    parts = _parts_of(structure.design, _size(kind) if kind else None)
+    kind, count = shelf.sheets(structure, sheet)
+    parts = _parts_of(structure.design, sheet or _size_or_trade(kind))
     found = [
         shelf.panels(
             structure.design.panel, sum(part.count for part in parts.of_kind(StoredAs.PANEL))
@@ -88,18 +94,21 @@ def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> 
     return _needs(found)
 
 
-def items_of_alteration(stands: WhatStands, shape: Shape, shelf: "Shelf | None" = None) -> Needs:
+def items_of_alteration(
+    stands: WhatStands,
+    shape: Shape,
+    shelf: "Shelf | None" = None,
+    *,
+    sheet: SheetSize | None = None,
+) -> Needs:
     """What it takes to alter what stands into the shape: what comes off serves again first.
 
-    Raises ``BadDesign`` where the two do not go together.
+    ``sheet``: as in ``items_of``. Raises ``BadDesign`` where the two do not go together.
     """
     shelf = shelf or Shelf()
-    change = draft_alteration(stands, shape)
-    # Sheets of any size are laid so, however the fewest came about.
-    laid = stands._replace(laying=change.laying)
-    kind, count = shelf.fewest_sheets(partial(sheets_to_alter, laid, shape, work=shelf.work))
-    sheet = _size(kind) if kind else STOCK_SHEET
-    parts = parts_to_fetch(draft_alteration(laid, shape, sheet), sheet)
+    laid = _laid(stands, shape)
+    kind, count = shelf.sheets_to_alter(laid, shape, sheet)
+    parts = parts_to_fetch(draft_alteration(laid, shape, sheet or _size_or_trade(kind)))
     panels = sum(one.count for one in parts if one.kind is StoredAs.PANEL)
     return _needs(
         [
@@ -109,6 +118,32 @@ def items_of_alteration(stands: WhatStands, shape: Shape, shelf: "Shelf | None" 
             shelf.cloth(one for one in parts if one.kind is StoredAs.CLOTH),
         ]
     )
+
+
+def stock_sheet(
+    shape: Shape, stands: WhatStands | None = None, shelf: "Shelf | None" = None
+) -> SheetSize:
+    """The measures of the kind of sheet that is cheapest for a shape that stands, or to alter what
+    ``stands`` into it; the trade's where the store has none that will do.
+
+    What takes no new sheet keeps that of which it was made.
+    """
+    shelf = shelf or Shelf(QUICK)
+    if stands is None:
+        structure = structure_of(shape)
+        return _size_or_trade(shelf.sheets(structure)[0]) if structure else STOCK_SHEET
+    try:
+        kind, count = shelf.sheets_to_alter(_laid(stands, shape), shape)
+    except BadDesign:  # whoever lays one over the other says so, with every reason
+        return STOCK_SHEET
+    return _size(kind) if kind and count else stands.sheet
+
+
+def stock_sheet_told(
+    sender: object, shape: Shape, stands: WhatStands | None, **_facts: object
+) -> SheetSize:
+    """The answer to ``stock_sheet_asked``."""
+    return stock_sheet(shape, stands)
 
 
 def items_of_parts(panel: PanelSize, parts: Iterable[Part], shelf: "Shelf | None" = None) -> Needs:
@@ -177,17 +212,32 @@ class Shelf:
         words = joined(" ", [str(part.count + part.spare), part.unit or "×", part.name])
         return Need(item, part.count, part.spare) if item else words
 
-    def sheets(self, structure: Structure) -> tuple[SheetKind | None, int]:
-        """The kind of sheet that is cheapest for it, and how many; None if no kind will do."""
-        return self.fewest_sheets(partial(sheets_for, structure.design, work=self.work))
-
-    def fewest_sheets(
-        self, sheets: Callable[[SheetSize], int | None]
+    def sheets(
+        self, structure: Structure, made_for: SheetSize | None = None
     ) -> tuple[SheetKind | None, int]:
-        """The same where ``sheets`` tells how many of a size it takes; None: it cannot be made."""
-        offers = []
-        for kind in usual_kinds(self.kinds):
-            count = sheets(_size(kind))
+        """The kind of sheet that is cheapest for it, and how many; None if no kind will do.
+
+        ``made_for``: what its pieces are made for; None: for the kind.
+        """
+        return self._fewest(partial(sheets_for, structure.design, work=self.work), made_for)
+
+    def sheets_to_alter(
+        self, laid: WhatStands, shape: Shape, made_for: SheetSize | None = None
+    ) -> tuple[SheetKind | None, int]:
+        """The same of an alteration."""
+        return self._fewest(partial(sheets_to_alter, laid, shape, work=self.work), made_for)
+
+    def _fewest(
+        self, sheets: Callable[[SheetSize, SheetSize], int | None], made_for: SheetSize | None
+    ) -> tuple[SheetKind | None, int]:
+        """``sheets`` tells how many it takes, made for one size, of another; None: no number does.
+
+        Of pieces made for a size, sheets of that size are taken, if there is a kind of them.
+        """
+        kinds, offers = usual_kinds(self.kinds), []
+        own = [kind for kind in kinds if _size(kind) == made_for]
+        for kind in own or kinds:
+            count = sheets(made_for or _size(kind), _size(kind))
             if count is not None:
                 offers.append((kind.cost * count, count, kind.pk, kind))
         best = min(offers, default=None)
@@ -212,18 +262,18 @@ class Shelf:
 
 
 @lru_cache(maxsize=256)
-def _parts_of(shape: Shape, size: SheetSize | None) -> PartList:
-    """The parts of a shape that stands, its blanks made for sheets of this size; None: any."""
+def _parts_of(shape: Shape, size: SheetSize) -> PartList:
+    """The parts of a shape that stands, its blanks made for sheets of this size."""
     structure = structure_of(shape)
     assert structure is not None, "it was raised before it is asked for"
-    return list_parts(structure, make_blanks(structure, size) if size else make_blanks(structure))
+    return list_parts(structure, make_blanks(structure, size))
 
 
 @lru_cache(maxsize=512)
-def sheets_for(shape: Shape, size: SheetSize, work: int = WORK) -> int | None:
-    """How many sheets of this size the shape's blanks take; None where they do not go on them."""
+def sheets_for(shape: Shape, made_for: SheetSize, size: SheetSize, work: int = WORK) -> int | None:
+    """How many sheets of a size the shape's blanks take; None where they do not go on them."""
     structure = structure_of(shape)
-    blanks = make_blanks(structure, size) if structure else None
+    blanks = make_blanks(structure, made_for) if structure else None
     if blanks is None or blanks.unmade:
         return None
     plan = sheet_plan(blanks.blanks, size, work=work).plan
@@ -232,10 +282,10 @@ def sheets_for(shape: Shape, size: SheetSize, work: int = WORK) -> int | None:
 
 @lru_cache(maxsize=512)
 def sheets_to_alter(
-    stands: WhatStands, shape: Shape, size: SheetSize, work: int = WORK
+    stands: WhatStands, shape: Shape, made_for: SheetSize, size: SheetSize, work: int = WORK
 ) -> int | None:
-    """How many sheets of this size its new blanks take; None where they do not go on them."""
-    change = draft_alteration(stands, shape, size)
+    """How many sheets of a size its new blanks take; None where they do not go on them."""
+    change = draft_alteration(stands, shape, made_for)
     if change.wanted.blanks.unmade:
         return None
     new = {one.what for one in new_blanks(change)}
@@ -269,6 +319,19 @@ def _needs(found: Iterable[Need | str | None]) -> Needs:
 
 def _size(kind: SheetKind) -> SheetSize:
     return SheetSize(kind.width_mm, kind.height_mm)
+
+
+def _size_or_trade(kind: SheetKind | None) -> SheetSize:
+    return _size(kind) if kind else STOCK_SHEET
+
+
+def _laid(stands: WhatStands, shape: Shape) -> WhatStands:
+    """With the laying that takes the least: sheets of any size are laid so, however the fewest come
+    about.
+
+    Raises ``BadDesign`` where the two do not go together.
+    """
+    return stands._replace(laying=draft_alteration(stands, shape, stands.sheet).laying)
 
 
 def _raised(revision: DesignRevision) -> Structure:

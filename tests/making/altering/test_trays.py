@@ -5,6 +5,8 @@ import pytest
 from builds.making.altering.laying import AS_DRAWN
 from builds.making.altering.least import alter
 from builds.making.altering.trays import Fate
+from builds.making.blank import SheetSize
+from builds.making.blanks import make_blanks
 from habitats.structure.design import Level, TrayRule
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.structure import raise_structure
@@ -25,6 +27,22 @@ def fates(change):
 
 def test_a_tray_over_the_same_cells_is_kept():
     assert fates(altered(make_design(), LOFT)) == [Fate.KEPT, Fate.NEW]
+
+
+def test_a_tray_that_is_kept_has_the_pieces_that_it_was_made_of():
+    """It stands joined from sheets of 900 x 1300; what is new comes from one of 1220 x 2440."""
+    small, large = SheetSize(900, 1300), SheetSize(1220, 2440)
+    change = altered(make_design(), LOFT, sheet=large, old_sheet=small)
+
+    by_level = {
+        level: [one for one in change.wanted.blanks.blanks if one.level == level]
+        for level in (0, 1)
+    }
+
+    assert fates(change) == [Fate.KEPT, Fate.NEW]
+    assert len(by_level[0]) > 1
+    assert by_level[0] == list(make_blanks(raise_structure(make_design()), small).blanks)
+    assert len(by_level[1]) == 1
 
 
 def test_a_doorway_more_is_cut_into_the_tray_where_it_lies():
