@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.residence.views import enclosures, front_cards, groups, homes, moving
+from habitats.residence.views import enclosures, front_cards, groups, homes, intake, moving
 
 urlpatterns = [
     path("homes/", homes.homes, name="homes"),
@@ -17,6 +17,8 @@ urlpatterns = [
         front_cards.enclosure_card_pdf,
         name="enclosure_card_pdf",
     ),
+    path("intake/", intake.new_intake, name="new_intake"),
+    path("intake/taken-in/", intake.taken_in, name="taken_in"),
     path("groups/", groups.groups, name="groups"),
     path("groups/<slug:code>/move/", moving.move_group, name="move_group"),
 ]

@@ -212,6 +212,8 @@ DOORS: dict[str, Door] = {
     "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
+    "new_intake": Door(),
+    "taken_in": Door(),
     "groups": Door(),
     "move_group": Door(make=grouped),
     # --- habitats/records ---

@@ -40,6 +40,7 @@ NEEDS_NONE = {
     "new_home": MAKES,
     "new_enclosure": MAKES,
     "new_animal": MAKES,
+    "new_intake": MAKES,
     "new_trace": MAKES,
     "new_pool": MAKES,
     "new_programme": MAKES,

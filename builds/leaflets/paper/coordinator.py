@@ -37,11 +37,11 @@ COORDINATOR = Leaflet(
         ),
         told(
             message(
-                "A new animal arrives: %(animals)s, then %(add)s. It stays apart for the days of "
-                "quarantine that your vet advises."
+                "New animals arrive: %(animals)s, then %(add)s, one form for one or many. They "
+                "stay apart for the days of quarantine that your vet advises."
             ),
             animals=OnScreen(message("Animals"), "today"),
-            add=OnScreen(message("Add animal"), "animals"),
+            add=OnScreen(message("New intake"), "animals"),
         ),
         told(
             message(

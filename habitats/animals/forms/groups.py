@@ -52,6 +52,11 @@ class CompanyForm(forms.Form):
     that of today, and of the day given once one is.
     """
 
+    NOT_ALLOWED = gettext_lazy(
+        "Not allowed for the reasons above. Choose other animals, or correct their records."
+    )
+    ASKS_REASON = gettext_lazy("Enter a reason for the override, or choose other animals.")
+
     once = OnceField()
     since = DayField(label=gettext_lazy("Together since"))
     reason = forms.CharField(
@@ -95,14 +100,9 @@ class CompanyForm(forms.Form):
             )
             return given
         if self.brought.stops:
-            raise forms.ValidationError(
-                _(
-                    "Not allowed for the reasons above. Choose other animals, or correct their "
-                    "records."
-                )
-            )
+            raise forms.ValidationError(self.NOT_ALLOWED)
         if self.brought.asks and not given.get("reason"):
-            self.add_error("reason", _("Enter a reason for the override, or choose other animals."))
+            self.add_error("reason", self.ASKS_REASON)
         elif self.brought.blocks and not given.get("confirmed"):
             self.add_error("confirmed", SECOND_LOOK)
         return given

@@ -97,7 +97,7 @@ STEPS = (
         message("Groups show who lives together, so space and company can be checked."),
         (
             SetUpWay(message("Import animals"), "import_csv", "kind=animals", SOME_ANIMALS),
-            SetUpWay(message("Add animal"), "new_animal", until=SOME_ANIMALS),
+            SetUpWay(message("New intake"), "new_intake", until=SOME_ANIMALS),
             SetUpWay(message("New group"), "new_group"),
         ),
     ),

@@ -1,0 +1,137 @@
+"""An intake: animals that come on one day, from one place, are written down together."""
+
+import uuid
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import Any, NamedTuple
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.joining import begin_with
+from habitats.animals.models.objections import brought_by, let_be
+from habitats.animals.models.stays import move_in
+from habitats.common.days import in_short
+from habitats.common.idempotency import get_or_make
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+
+MOST = 30  # more at once is a slip
+
+
+class Arriving(NamedTuple):
+    """One of an intake. ``facts`` are fields of an animal.
+
+    ``enclosure`` None: it moves in nowhere yet. Those with the same are one group.
+    """
+
+    facts: Mapping[str, Any]
+    grams: int | None = None
+    photo: bytes | None = None
+    enclosure: Enclosure | None = None
+
+
+class Intake(NamedTuple):
+    """``reason``: why company is let be in spite of what speaks against it; empty if nothing does.
+
+    ``together``: all came from one place where they lived together, so that none of them is
+    isolated from the others; else those in one enclosure are not.
+    """
+
+    on: date
+    weighed_on: date
+    arriving: Sequence[Arriving]
+    is_apart: bool
+    together: bool = False
+    reason: str = ""
+    confirmed: bool = False
+
+
+def take_in(intake: Intake, *, by: Person, idempotency_key: uuid.UUID) -> list[Animal]:
+    """All of them, or none: weighed, isolated, each group in its enclosure.
+
+    The same key again gives the same animals. Raises ``Elsewhere`` with a sentence for an enclosure
+    that cannot take a group.
+    """
+    with transaction.atomic():
+        made = [
+            _with_a_page(one, uuid.uuid5(idempotency_key, f"animal {number}"), intake, by)
+            for number, one in enumerate(intake.arriving, start=1)
+        ]
+        housed = _housed(zip(intake.arriving, made, strict=True))
+        if intake.is_apart:
+            _set_apart(made, housed.values(), intake, by)
+        for enclosure, animals in housed.items():
+            _move_in(enclosure, animals, intake, by, uuid.uuid5(idempotency_key, enclosure.code))
+    for one, animal in zip(intake.arriving, made, strict=True):
+        if one.photo and not animal.photo:
+            animal.keep_photo(one.photo)
+    return made
+
+
+def _with_a_page(one: Arriving, key: uuid.UUID, intake: Intake, by: Person) -> Animal:
+    animal = Animal.objects.take_in(by=by, idempotency_key=key, came_on=intake.on, **one.facts)
+    if one.grams is not None:
+        weighed = uuid.uuid5(key, "weighing")
+        animal.weigh(one.grams, intake.weighed_on, by=by, idempotency_key=weighed)
+    return animal
+
+
+def _housed(pairs: Iterable[tuple[Arriving, Animal]]) -> dict[Enclosure, list[Animal]]:
+    found: dict[Enclosure, list[Animal]] = defaultdict(list)
+    for one, animal in pairs:
+        if one.enclosure:
+            found[one.enclosure].append(animal)
+    return found
+
+
+def _set_apart(
+    made: Sequence[Animal], housed: Iterable[Sequence[Animal]], intake: Intake, by: Person
+) -> None:
+    """Each animal in a quarantine, with a word that those who share it have in common."""
+    shared = [made] if intake.together else list(housed)
+    words = {one.pk: _word(some[0], intake.on) for some in shared for one in some}
+    for animal in made:
+        get_or_make(
+            Quarantine.objects,
+            uuid.uuid5(animal.idempotency_key, "quarantine"),
+            animal=animal,
+            since=intake.on,
+            together=words.get(animal.pk, ""),
+            note=note_of(len(made)),
+            made_by=by,
+        )
+
+
+def note_of(number: int) -> str:
+    """Of a quarantine: why one is alone who came alone."""
+    return _("came alone") if number == 1 else ""
+
+
+def _word(first: Animal, on: date) -> str:
+    return _("intake of %(day)s, %(code)s") % {"day": in_short(on), "code": first.code}
+
+
+def _move_in(
+    enclosure: Enclosure, animals: Sequence[Animal], intake: Intake, by: Person, key: uuid.UUID
+) -> None:
+    """As one group, with what speaks against it overridden by the reason that was given."""
+    group = begin_with(animals, animals[0].species, intake.on, by=by, idempotency_key=key)
+    move_in(group, enclosure, intake.on, by=by, idempotency_key=uuid.uuid5(key, "stay"))
+    keys = [one.pk for one in animals]
+    for day in {intake.on, intake.weighed_on}:
+        companions = companions_of(with_facts(Animal.objects.filter(pk__in=keys), day))
+        asks = brought_by((), companions, day, Rescue.ours()).asks
+        let_be(group, asks, intake.reason, confirmed=intake.confirmed, by=by)
+
+
+def taken_in_before(idempotency_key: uuid.UUID | None) -> list[Animal]:
+    """Those whom this key brought in already, in their order; none where it is new."""
+    if idempotency_key is None:
+        return []
+    keys = [uuid.uuid5(idempotency_key, f"animal {number}") for number in range(1, MOST + 1)]
+    return list(Animal.objects.filter(idempotency_key__in=keys).order_by("pk"))
