@@ -11,12 +11,14 @@ from typing import cast
 from django.db.models import prefetch_related_objects
 from django.dispatch import Signal
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.board.models.tasks import AHEAD_DAYS, dues_seen_by, tasks_of
 from habitats.calendars import Entry
 from habitats.enclosures.models.enclosures import Enclosure
+from habitats.health.models.seen import SeenTreatments
 from habitats.homes.models.homes import Home
 from habitats.linens.models.forecasts import PoolForecast, pool_forecasts
 from habitats.linens.models.pools import Pool
@@ -29,6 +31,7 @@ calendar_asked = Signal()
 
 MOST_ENTRIES = 1000
 WASH_DAYS_AHEAD = 14
+DOSE_TAKES = timedelta(minutes=15)
 
 # The full address of a path: the view knows under which host it is asked for.
 Linked = Callable[[str], str]
@@ -40,6 +43,7 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
     if person.is_coordinator or person.role == Person.Role.FOSTER:
         entries += _tasks(person, today, linked)
         entries += _changes(person, today, linked)
+        entries += _doses(person, today, linked)
     if person.is_coordinator or person.role == Person.Role.LAUNDRY:
         pools = list(Pool.objects.live().by_name())
         forecasts = pool_forecasts(pools, today)
@@ -92,6 +96,23 @@ def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
             title=title,
             note=", ".join(sorted(labels)),
             link=linked(reverse("changes")),
+        )
+
+
+def _doses(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
+    """Those that the person gives, as the vet wrote them, until something is recorded."""
+    for seen, dose in SeenTreatments(person, today, AHEAD_DAYS).doses(timezone.now()):
+        if not seen.is_mine or not dose.state.is_open or dose.due.day < today:
+            continue
+        written = seen.treatment
+        values = {"animal": written.animal, "drug": written.drug, "amount": written.amount}
+        yield Entry(
+            key=f"dose/{written.pk}/{dose.due.code}",
+            day=dose.due.day,
+            title=_("%(animal)s: %(drug)s, %(amount)s") % values,
+            note=written.how,
+            link=linked(reverse("treatment", args=[written.animal.code, written.pk])),
+            hours=(dose.moment, dose.moment + DOSE_TAKES),
         )
 
 

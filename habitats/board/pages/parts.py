@@ -17,8 +17,9 @@ FEW_ROWS = 6  # of what can wait; a page of its own has them all
 today_asked = Signal()
 
 # From what cannot wait an hour to what can wait until tomorrow.
-NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
+NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
     "now",
+    "doses",
     "due",
     "unhoused",
     "builds",
@@ -28,11 +29,14 @@ NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
     "store",
     "follow-ups",
 )
-IN_ORDER = (NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
+IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
 
 
 class TodayRow(NamedTuple):
-    """``link`` leads to where it is mended, ``action`` says so. ``when`` empty: now."""
+    """``link`` leads to where it is mended, ``action`` says so. ``when`` empty: now.
+
+    ``tick``: an address that says with one tap that it is done, as ``tick_words`` say.
+    """
 
     words: str
     link: str
@@ -41,12 +45,14 @@ class TodayRow(NamedTuple):
     when: str = ""
     advice: str = ""
     is_wrong: bool = False
+    tick: str = ""
+    tick_words: str = ""
 
 
 class TodayPart(NamedTuple):
     """``rows``: at most ``MOST_ROWS`` of ``total``, of which ``shown`` are open at once.
 
-    ``more_link``: a page with all of them.
+    ``more_link``: a page with all of them. ``caution`` stands under the heading.
     """
 
     code: str
@@ -55,6 +61,7 @@ class TodayPart(NamedTuple):
     total: int
     more_link: str = ""
     shown: int = 3
+    caution: str = ""
 
     @property
     def first(self) -> Sequence[TodayRow]:

@@ -5,10 +5,12 @@ from datetime import date
 from typing import cast
 
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import dues_in_enclosures
 from habitats.board.pages.day_words import since_words
+from habitats.board.pages.doses import DosesToday
 from habitats.board.pages.folds import KINDS, folds_of, next_day
 from habitats.board.pages.linens import linens_part
 from habitats.board.pages.parts import (
@@ -36,6 +38,7 @@ class TodayPage:
     def __init__(self, person: Person, day: date) -> None:
         self._person, self._day = person, day
         self._dues = DueRow.objects.none()
+        self._doses: DosesToday | None = None
         self.parts = in_order(_PARTS[Person.Role(person.role)](self))
         self.folds: list[Fold] = []
         self.any = True
@@ -52,7 +55,10 @@ class TodayPage:
     @property
     def free_until(self) -> date | None:
         """The day of the next due thing that this person sees; None: none is known."""
-        return next_day(self._day, self._dues)
+        days = [next_day(self._day, self._dues)]
+        if self._doses:
+            days.append(self._doses.next_day)
+        return min((one for one in days if one), default=None)
 
     def of_coordinator(self) -> Iterator[TodayPart]:
         yield from self._of_animals()
@@ -77,6 +83,8 @@ class TodayPage:
         self._readings = self._seen()
         yield needs_action(self._person, self._day, self._readings, self._dues)
         yield just_due(self._person, self._day, self._dues)
+        self._doses = DosesToday(self._person, self._day, timezone.now())
+        yield self._doses.part
 
     def _seen(self) -> ReadingQuerySet:
         readings = Reading.objects.filter(day=self._day)

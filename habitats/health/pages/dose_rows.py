@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from habitats.common import days
+from habitats.health.models.doses import standing_doses
 from habitats.health.models.treatments import Dose, Treatment
 from habitats.welfare.doses import DoseState, DueDose, state_of
 
@@ -75,11 +76,10 @@ def rows_of(
     now: datetime,
 ) -> list[DoseRow]:
     """The doses of these days, in the order of their times."""
-    zone = timezone.get_current_timezone()
     found = [
-        DoseRow(one, due, state_of(due, answers.get(one.pk, {}).get(due), now, zone))
+        DoseRow(one, *standing)
         for one in treatments
-        for due in one.plan.due(since, until, zone)
+        for standing in standing_doses(one, answers.get(one.pk, {}), since, until, now)
     ]
     return sorted(found, key=lambda row: (row.due, row.treatment.pk))
 

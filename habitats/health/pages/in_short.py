@@ -6,11 +6,10 @@ from typing import NamedTuple
 
 from habitats.animals.models.animals import Animal
 from habitats.health.models.entries import HealthEntry
+from habitats.health.models.seen import MISSED_DAYS
 from habitats.health.models.treatments import Dose, Treatment
 from habitats.health.pages.dose_rows import CAUTION, MISSED, DoseRow, rows_of
 from habitats.welfare.doses import DoseState
-
-MISSED_DAYS = 7  # so many days back a dose without an entry is told; its treatment has them all
 
 
 class HealthInShort(NamedTuple):

@@ -1,0 +1,137 @@
+"""Doses of the day: those that the person gives, one tap each, and those of others that went wrong.
+
+Coordinators are told of every dose that is late, without an entry or not given; fosters of the
+same in their homes. What was missed is told, with the word to ask a vet, and no more.
+"""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, timedelta
+from typing import NamedTuple
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext, pgettext
+
+from habitats.board.pages.day_words import since_words
+from habitats.board.pages.parts import DOSES, MOST_ROWS, TodayPart, TodayRow
+from habitats.health.models.doses import StandingDose
+from habitats.health.models.seen import SeenTreatment, SeenTreatments
+from habitats.health.pages.dose_rows import CAUTION, MISSED, time_words
+from habitats.people.models.people import Person
+from habitats.welfare.doses import DoseState
+
+ROWS_SHOWN = 8
+AHEAD_DAYS = 31  # every dose that comes again is due in these
+NOT_GIVEN_DAYS = 1  # so many days a dose that was not given is told
+
+
+class _Of(NamedTuple):
+    seen: SeenTreatment
+    dose: StandingDose
+
+
+class DosesToday:
+    """``next_day``: the first day to come on which the person gives a dose."""
+
+    def __init__(self, person: Person, day: date, now: datetime) -> None:
+        self._is_coordinator, self._day = person.is_coordinator, day
+        found = [_Of(*one) for one in SeenTreatments(person, day, AHEAD_DAYS).doses(now)]
+        ahead = [one.dose.due.day for one in found if one.seen.is_mine and one.dose.due.day > day]
+        self.next_day = min(ahead, default=None)
+        self.part = self._part([one for one in found if one.dose.due.day <= day])
+
+    def _part(self, found: Sequence[_Of]) -> TodayPart:
+        rows = [*self._now(found), *self._wrong(found), *self._coming(found)]
+        caution = str(CAUTION)
+        if any(one.dose.state is DoseState.NO_ENTRY for one in found):
+            caution = f"{caution} {MISSED}"
+        title, shown = _("Doses"), rows[:MOST_ROWS]
+        return TodayPart(DOSES, title, shown, len(rows), shown=ROWS_SHOWN, caution=caution)
+
+    def _now(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
+        """Late ones of all, and what is due of one's own."""
+        for seen, dose in found:
+            if dose.state is DoseState.LATE or (seen.is_mine and dose.state is DoseState.DUE):
+                yield self._row(seen, dose)
+
+    def _coming(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
+        for seen, dose in found:
+            if seen.is_mine and dose.state is DoseState.COMING:
+                yield self._row(seen, dose)
+
+    def _row(self, seen: SeenTreatment, dose: StandingDose) -> TodayRow:
+        written, is_late = seen.treatment, dose.state is DoseState.LATE
+        key = (written.animal.code, written.pk, dose.due.code)
+        can_be_ticked = seen.is_mine and dose.state is not DoseState.COMING
+        at = _("%(time)s, late") if is_late else "%(time)s"
+        return TodayRow(
+            _what(seen),
+            reverse("record_dose", args=key) if can_be_ticked else _page_of(seen),
+            _("Not given") if can_be_ticked else pgettext("a page", "Open"),
+            self._where(seen),
+            at % {"time": time_words(dose.due)},
+            is_wrong=is_late,
+            tick=reverse("give_dose", args=key) if can_be_ticked else "",
+            tick_words=_("Given") if can_be_ticked else "",
+        )
+
+    def _wrong(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
+        """Of each treatment, how many doses have no entry or were not given."""
+        lately = self._day - timedelta(days=NOT_GIVEN_DAYS)
+        seen_ones = {one.seen.treatment.pk: one.seen for one in found}
+        for key, seen in seen_ones.items():
+            doses = [one.dose for one in found if one.seen.treatment.pk == key]
+            missing = [one for one in doses if one.state is DoseState.NO_ENTRY]
+            if missing:
+                words = ngettext(
+                    "%(what)s: %(number)d dose without an entry",
+                    "%(what)s: %(number)d doses without an entry",
+                    len(missing),
+                )
+                yield self._told(seen, words, missing)
+            left_out = [
+                one for one in doses if one.state is DoseState.NOT_GIVEN and one.due.day >= lately
+            ]
+            if left_out:
+                words = ngettext(
+                    "%(what)s: %(number)d dose not given",
+                    "%(what)s: %(number)d doses not given",
+                    len(left_out),
+                )
+                yield self._told(seen, words, left_out)
+
+    def _told(self, seen: SeenTreatment, words: str, doses: Sequence[StandingDose]) -> TodayRow:
+        return TodayRow(
+            words % {"what": _short(seen), "number": len(doses)},
+            _page_of(seen),
+            pgettext("a page", "Open"),
+            self._where(seen),
+            since_words(doses[0].due.day, self._day),
+            is_wrong=True,
+        )
+
+    def _where(self, seen: SeenTreatment) -> str:
+        if not self._is_coordinator:
+            return ""
+        return seen.home or _("in no enclosure")
+
+
+def _page_of(seen: SeenTreatment) -> str:
+    return reverse("treatment", args=[seen.treatment.animal.code, seen.treatment.pk])
+
+
+def _short(seen: SeenTreatment) -> str:
+    return _("%(animal)s, %(drug)s") % {
+        "animal": seen.treatment.animal,
+        "drug": seen.treatment.drug,
+    }
+
+
+def _what(seen: SeenTreatment) -> str:
+    written = seen.treatment
+    return _("%(animal)s: %(drug)s, %(amount)s, %(how)s") % {
+        "animal": written.animal,
+        "drug": written.drug,
+        "amount": written.amount,
+        "how": written.how,
+    }
