@@ -4,8 +4,9 @@ Fennel Row Small Animal Rescue keeps guinea pigs and rabbits in eleven foster ho
 Odile coordinates, Marek and Signe build, Ines fosters, Tobi does the laundry. A new coordinator
 meets one of each thing that the work brings, on whatever day the demo is brought in:
 
-- Ines, Larkrise: the foster's own home, and a good one. Biscuit lost weight, a trio is weighed this
-  week, a towel slips from a ramp, and linens are changed today.
+- Ines, Larkrise: the foster's own home, and a good one. Biscuit lost weight and is on drops
+  that her vet prescribed, one of which she spat out; a trio is weighed this week, a towel slips
+  from a ramp, and linens are changed today.
 - The depot, Millrace: new intakes. Bramble and Cocoa are in quarantine, Isolation 2 is free;
   Marmalade and Nutmeg came in today and sit in a carrier.
 - Sunniva, Ash Lane: Parsnip was with a boar before she came and may have her litter any day. A

@@ -14,6 +14,7 @@ from builds.demo.builds import fill_builds
 from builds.demo.cuts import fill_cuts
 from builds.demo.designs import DESIGNS
 from builds.demo.faults import fill_upkeep
+from builds.demo.health import fill_health
 from builds.demo.homes import fill_homes
 from builds.demo.linens import fill_linens
 from builds.demo.overrides import fill_overrides
@@ -70,6 +71,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     fill_homes(people[0], foster, today, homes=homes)
     fill_overrides(people[0], today)
     fill_upkeep(people[0], foster, builders[0], today)
+    fill_health(people[0], foster, today)
     fill_linens(people[0], today)
     fill_builds(people[0], builders, today, NAMES)
     fill_pulls(builders[0], NAMES)
