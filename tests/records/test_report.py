@@ -10,6 +10,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pypdf import PdfReader
 
+from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.groups import Override
 from habitats.animals.models.stays import leave, move_in
 from habitats.csv_cells import BYTE_ORDER_MARK, cell, plain
 from habitats.enclosures.models.enclosures import EnclosureState
@@ -42,6 +44,10 @@ def rows_of(response):
     return list(csv.DictReader(StringIO(text)))
 
 
+def in_enclosures(response):
+    return [row for row in rows_of(response) if row["enclosure"]]
+
+
 def words_of(response):
     """The page with plain spaces, where a number and its unit are held together."""
     return response.content.decode().replace(NO_BREAK, " ")
@@ -67,9 +73,9 @@ def test_an_earlier_day_shows_who_lived_there_then(
     move_in(make_group(make_animal("Otter")), pair, day(-5), by=coordinator)
     client = client_of(coordinator)
 
-    then = {row["animals"] for row in rows_of(asked(client, "report_csv", day=day(-11)))}
-    between = {row["animals"] for row in rows_of(asked(client, "report_csv", day=day(-7)))}
-    now = {row["animals"] for row in rows_of(asked(client, "report_csv"))}
+    then = {row["animals"] for row in in_enclosures(asked(client, "report_csv", day=day(-11)))}
+    between = {row["animals"] for row in in_enclosures(asked(client, "report_csv", day=day(-7)))}
+    now = {row["animals"] for row in in_enclosures(asked(client, "report_csv"))}
 
     assert all("Pip" in names and "Moss" in names for names in then)
     assert between == {""}
@@ -189,3 +195,77 @@ def test_a_day_of_which_nothing_is_recorded_says_what_to_do(client_of, coordinat
     page = asked(client_of(coordinator), "report", day=date(1999, 1, 1)).content.decode()
 
     assert "No enclosure was recorded for this choice on that day" in page
+
+
+# --- Who was apart, what stood against it, who signed ---
+
+
+def paper(client, **query):
+    pages = PdfReader(BytesIO(asked(client, "report_pdf", **query).content)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def test_animals_in_no_enclosure_are_told_with_the_others(
+    client_of, coordinator, pair, make_animal, make_group, day
+):
+    make_animal("Otter", grams=700)
+    make_group(make_animal("Wim"), since=day(-9))
+    make_animal("Gone", left_on=day(-1), left_why="adopted")
+    make_animal("Later", came_on=day(1))
+    client = client_of(coordinator)
+
+    nowhere = [row["animals"] for row in rows_of(asked(client, "report_csv")) if not row["home"]]
+    told = paper(client)
+
+    assert [one.split(" (")[0] for one in nowhere] == ["Otter", "Wim"]
+    assert "Animals in no enclosure" in told
+    assert "Gone" not in told
+    assert "Otter" not in paper(client, area="Larkrise")
+
+
+def test_who_was_in_quarantine_that_day_is_told_and_not_a_day_later(
+    client_of, coordinator, pair, make_animal, day
+):
+    otter = make_animal("Otter")
+    kept = {"animal": otter, "why": "illness", "made_by": coordinator}
+    Quarantine.objects.create(since=day(-9), until=day(-4), **kept)
+    client = client_of(coordinator)
+
+    def apart(on):
+        rows = rows_of(asked(client, "report_csv", day=on))
+        return [row["quarantine"] for row in rows if row["quarantine"]]
+
+    assert [bool(apart(day(number))) for number in (-10, -9, -5, -4)] == [False, True, True, False]
+    assert "in quarantine since 1 March 2027: Illness" in paper(client, day=day(-5))
+
+
+def test_reasons_against_and_who_overrode_them_are_told(
+    client_of, coordinator, lives, this_day, day
+):
+    group, (pip,), _nook = lives("Pip", sex="")
+    client = client_of(coordinator)
+
+    before = paper(client)
+    Override.objects.create(
+        group=group,
+        key=f"never_alone {pip.code} -",
+        sentence="alone",
+        reason="waits for a companion",
+        is_block=True,
+        confirmed=True,
+        made_by=coordinator,
+    )
+    after = paper(client)
+
+    # TSchV (SR 455.1), Annex 2 Table 1: guinea pigs never singly.
+    assert "Not allowed: Pip is alone, and your space standard forbids" in before
+    assert "Overridden" not in before.replace("not overridden", "")
+    assert "Overridden: waits for a companion (Cora" in after
+
+
+def test_the_paper_says_who_checked_who_printed_and_where_to_sign(client_of, coordinator, pair):
+    told = paper(client_of(coordinator))
+
+    assert "Safety check: 9 March 2027, Cora" in told
+    assert "Printed by Cora" in told
+    assert "For the inspection" in told

@@ -156,8 +156,10 @@ class Membership(Span):
 
 
 class OverrideQuerySet(models.QuerySet["Override"]):
-    def holding(self, groups: Collection[int]) -> list["Override"]:
+    def holding(self, groups: Collection[int], day: date | None = None) -> list["Override"]:
         """Those of these groups that still hold, the oldest first: two queries.
+
+        With a day, those that held at its end.
 
         An override holds for the company as it was. It lapses when an animal it names comes into
         the group again, and what was said of one animal when anybody comes: who is alone again,
@@ -166,11 +168,14 @@ class OverrideQuerySet(models.QuerySet["Override"]):
         came = Membership.objects.filter(group__in=groups).exclude(
             pk__in=ActPart.undone_spans("membership")
         )
+        given = self.filter(group__in=groups)
+        if day is not None:
+            came, given = came.filter(made_at__date__lte=day), given.filter(made_at__date__lte=day)
         arrivals: dict[int, list[tuple[str, datetime]]] = defaultdict(list)
         for group, animal, at in came.values_list("group", "animal__code", "made_at"):
             arrivals[group].append((animal, at))
-        given = self.filter(group__in=groups).select_related("made_by").order_by("pk")
-        return [one for one in given if one.outlasts(arrivals[one.group_id])]
+        told = given.select_related("made_by").order_by("pk")
+        return [one for one in told if one.outlasts(arrivals[one.group_id])]
 
 
 class Override(AppendOnly):

@@ -4,19 +4,20 @@ Worked out from what was recorded, under the rule set that is chosen now.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.db import models
 
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.alterations import as_built_on
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.standing import Standing, StandingQuerySet
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home
+from habitats.records.models.inspected_company import NOBODY, DayGroup, groups_on
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import rules_of, verdict_for
 from habitats.structure.structure import Structure
@@ -33,7 +34,8 @@ class Inspected:
     """One enclosure on the day. ``state`` None: it was not yet recorded in any.
 
     ``verdict`` None: nobody lived there, or no rule set is chosen that could judge them.
-    ``animals`` and ``companions`` go together, in the same order.
+    ``animals`` and ``companions`` go together, in the same order. ``check``: the last safety check
+    up to that day; None: there was none.
     """
 
     enclosure: Enclosure
@@ -44,6 +46,8 @@ class Inspected:
     companions: tuple[Companion, ...]
     rules: RuleSet | None
     verdict: Verdict | None
+    group: DayGroup = NOBODY
+    check: SafetyCheck | None = None
 
     @property
     def ground_mm2(self) -> int | None:
@@ -72,15 +76,22 @@ def _portion(rows: list[Standing], day: date, rescue: Rescue) -> Iterator[Inspec
     keys = [row.enclosure_id for row in rows]
     states = _states(keys, day)
     groups = dict(Stay.objects.on(day).filter(enclosure__in=keys).values_list("enclosure", "group"))
-    animals = animals_by_group(set(groups.values()), day)
+    living = groups_on(animals_by_group(set(groups.values()), day), day, rescue)
+    checks = _last_checks(keys, day)
     stood = as_built_on([row.enclosure for row in rows], day)
     for row in rows:
         row.enclosure.revision = stood.get(row.enclosure_id, row.enclosure.revision)
         state = states.get(row.enclosure_id)
         if state is not EnclosureState.RETIRED:
             group = groups.get(row.enclosure_id)
-            there = tuple(animals.get(group, ())) if group else ()
-            yield _inspected(row, state, there, day, rescue)
+            there = living.get(group, NOBODY) if group else NOBODY
+            found = _inspected(row, state, there, day, rescue)
+            yield replace(found, check=checks.get(row.enclosure_id))
+
+
+def _last_checks(keys: list[int], day: date) -> dict[int, SafetyCheck]:
+    rows = SafetyCheck.objects.filter(enclosure__in=keys, on__lte=day).select_related("made_by")
+    return {one.enclosure_id: one for one in rows.order_by("on", "pk")}
 
 
 def _states(keys: list[int], day: date) -> dict[int, EnclosureState]:
@@ -99,12 +110,14 @@ def _states(keys: list[int], day: date) -> dict[int, EnclosureState]:
 def _inspected(
     row: Standing,
     state: EnclosureState | None,
-    animals: tuple[Animal, ...],
+    group: DayGroup,
     day: date,
     rescue: Rescue,
 ) -> Inspected:
     structure = row.enclosure.structure()
-    companions = companions_of(animals)
+    animals, companions = group.animals, group.companions
     rules = rules_of(rescue, companions[0].species) if companions else None
     verdict = verdict_for(structure, companions, day, rules) if structure else None
-    return Inspected(row.enclosure, row.home, state, structure, animals, companions, rules, verdict)
+    return Inspected(
+        row.enclosure, row.home, state, structure, animals, companions, rules, verdict, group
+    )

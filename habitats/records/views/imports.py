@@ -20,7 +20,7 @@ from habitats.people.access import coordinator_or_403
 from habitats.records.forms.imports import HandInForm, TakeInForm
 from habitats.records.models.import_files import ImportFile
 from habitats.records.models.imports import HasFaults, dry_run, take_in
-from habitats.records.pages import new_rows
+from habitats.records.pages.imports import new_rows
 
 UNPROCESSABLE = 422
 FAULTS_SHOWN, FILES_SHOWN, ROWS_SHOWN = 200, 20, 50

@@ -1,10 +1,9 @@
 """The inspection report: on a day, each enclosure, who lived there, and clause by clause."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
-from itertools import groupby
-from typing import NamedTuple
+from itertools import chain, groupby
 
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
@@ -15,24 +14,24 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
-from habitats.animals.pages.words import about
 from habitats.common.addresses import address_of
 from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
 from habitats.csv_cells import csv_lines
 from habitats.enclosures.models.standing import StandingQuerySet
 from habitats.homes.models.homes import Home
-from habitats.measures import MM2_PER_CM2, grams
+from habitats.measures import MM2_PER_CM2
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.records.forms.report import ReportForm
+from habitats.records.models.inspected_company import DayGroup, unhoused_on
 from habitats.records.models.inspections import Inspected, inspected, standing_on
+from habitats.records.pages.report import CompanyRow, entries_of, unhoused_rows
 from habitats.rescue.models.rescue import Rescue
-from habitats.rescue.pages.verdicts import VerdictCard, card_of
-from habitats.welfare.companion import Companion, DatedWeight
+from habitats.welfare.companion import Companion
 from habitats.welfare.outgrowing import residents_on
-from habitats.welfare.space import ANIMAL_WORDS, GENERAL_CAUTIONS
-from habitats.welfare.values import Amount, Resident, Species, Unit
+from habitats.welfare.space import GENERAL_CAUTIONS
+from habitats.welfare.values import Amount, Unit
 from habitats.welfare.words import day_words
 
 ON_A_PAGE = 30
@@ -59,25 +58,11 @@ COLUMNS = (
     "unit",
     "met",
     "source",
+    "quarantine",
+    "objections",
+    "overrides",
+    "safety_check",
 )
-
-
-class ReportAnimal(NamedTuple):
-    """``is_estimate``: the weight was not read on a scale that day but estimated from the last."""
-
-    name: str
-    code: str
-    about: str
-    grams: int | None
-    weighed: str
-    is_estimate: bool
-
-
-class ReportEntry(NamedTuple):
-    inspected: Inspected
-    animals: list[ReportAnimal]
-    card: VerdictCard | None
-    why_not: str
 
 
 @require_GET
@@ -94,7 +79,8 @@ def report(request: HttpRequest) -> HttpResponse:
         "day": day,
         "day_words": day_words(day),
         "page": page,
-        "entries": _entries(standing.filter(pk__in=keys), day, coordinator),
+        "entries": entries_of(standing.filter(pk__in=keys), day, coordinator),
+        "unhoused": _unhoused(form, day, coordinator) if page.number == 1 else [],
         "rescue": Rescue.ours(),
         "query": _query(request),
         "most_on_paper": MOST_ON_PAPER,
@@ -133,7 +119,10 @@ def report_csv(request: HttpRequest) -> HttpResponse | StreamingHttpResponse:
     if standing is None:
         return render(request, "records/report.html", {"form": form}, status=422)
     day = _day(form)
-    rows = (row for one in inspected(standing, day) for row in _csv_rows(one, day))
+    rows = chain(
+        (row for one in inspected(standing, day) for row in _csv_rows(one, day)),
+        () if _is_narrowed(form) else _unhoused_csv_rows(day),
+    )
     headers = {"Content-Disposition": f'attachment; filename="inspection-{day.isoformat()}.csv"'}
     return StreamingHttpResponse(
         csv_lines(_with_head(rows)), content_type="text/csv; charset=utf-8", headers=headers
@@ -159,6 +148,15 @@ def _day(form: ReportForm) -> date:
     return day
 
 
+def _unhoused(form: ReportForm, day: date, person: Person) -> list[CompanyRow]:
+    """Those in no enclosure; they are in no home, so not where one or an area was chosen."""
+    return [] if _is_narrowed(form) else unhoused_rows(day, person)
+
+
+def _is_narrowed(form: ReportForm) -> bool:
+    return bool(form.cleaned_data["area"] or form.cleaned_data["home"])
+
+
 def _query(request: HttpRequest) -> str:
     """What was asked, without the page, for links."""
     asked = request.GET.copy()
@@ -167,16 +165,23 @@ def _query(request: HttpRequest) -> str:
 
 
 def _page(standing: StandingQuerySet, day: date, form: ReportForm, person: Person) -> PrintedPage:
-    entries = _entries(standing, day, person)
+    entries = entries_of(standing, day, person)
+    unhoused = _unhoused(form, day, person)
+    told = [*(entry.company for entry in entries), *unhoused]
     context = {
         "homes": [
             (home, list(found))
             for home, found in groupby(entries, key=lambda entry: entry.inspected.home)
         ],
         "count": len(entries),
-        "animals": sum(len(entry.animals) for entry in entries),
-        "short": sum(_is_short(entry) for entry in entries),
+        "animals": sum(len(one.animals) for one in told),
+        "apart": sum(bool(animal.apart) for one in told for animal in one.animals),
+        "open_blocks": sum(one.is_open_block for group in told for one in group.objections),
+        "unhoused": unhoused,
+        "unhoused_animals": sum(len(one.animals) for one in unhoused),
+        "short": sum(entry.is_short for entry in entries),
         "day_words": day_words(day),
+        "printed_by": person.name_for(person),
         "printed_on": day_words(timezone.localdate()),
         "area": form.cleaned_data["area"],
         "rescue": Rescue.ours(),
@@ -186,56 +191,6 @@ def _page(standing: StandingQuerySet, day: date, form: ReportForm, person: Perso
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
     return PrintedPage(render_to_string("records/report_print.html", context), {})
-
-
-def _is_short(entry: ReportEntry) -> bool:
-    return entry.card is not None and entry.card.verdict.passes is False
-
-
-def _entries(standing: StandingQuerySet, day: date, person: Person) -> list[ReportEntry]:
-    return [_entry(one, day, person.units) for one in inspected(standing, day)]
-
-
-def _entry(one: Inspected, day: date, units: str) -> ReportEntry:
-    card = card_of(one.rules, one.verdict, units) if one.rules and one.verdict else None
-    residents = residents_on(one.companions, day)
-    pairs = zip(one.animals, one.companions, residents, strict=True)
-    return ReportEntry(one, [_animal(*each, day) for each in pairs], card, _why_not(one))
-
-
-def _animal(animal: Animal, companion: Companion, resident: Resident, day: date) -> ReportAnimal:
-    last = companion.weighed_by(day)
-    return ReportAnimal(
-        name=animal.name,
-        code=animal.code,
-        about=about(animal),
-        grams=resident.weight_g,
-        weighed=_weighed(last),
-        is_estimate=last is None or last.grams != resident.weight_g,
-    )
-
-
-def _weighed(last: DatedWeight | None) -> str:
-    if last is None:
-        return _("never weighed")
-    values = {"weight": grams(last.grams), "day": day_words(last.day)}
-    return _("%(weight)s on %(day)s") % values
-
-
-def _why_not(one: Inspected) -> str:
-    """Why there is no verdict; empty where there is one."""
-    if one.verdict:
-        return ""
-    if not one.animals:
-        return _("No animals lived here on that day.")
-    if one.structure is None:
-        return _("The design is too large for this server now, so it was not checked.")
-    if one.rules is None:
-        many = ANIMAL_WORDS[Species(one.animals[0].species)][1]
-        return _("No space standard is chosen for %(animals)s. Choose one in Settings.") % {
-            "animals": many
-        }
-    return _("Animals of two species live together, and no space standard covers them.")
 
 
 def _with_head(rows: Iterator[tuple[object, ...]]) -> Iterator[tuple[object, ...]]:
@@ -260,8 +215,10 @@ def _csv_rows(one: Inspected, day: date) -> Iterator[tuple[object, ...]]:
         _names(one, day),
         _cm2(one.ground_mm2),
     )
+    last = (*_of_company(one.group), one.check.on.isoformat() if one.check else "")
     if one.rules is None or one.verdict is None:
-        yield (*first, *("",) * (len(COLUMNS) - len(first)))
+        nothing = ("",) * (len(COLUMNS) - len(first) - len(last))
+        yield (*first, *nothing, *last)
         return
     verdict = one.verdict
     judged = (
@@ -283,7 +240,31 @@ def _csv_rows(one: Inspected, day: date) -> Iterator[tuple[object, ...]]:
             unit,
             _yes_no(clause.passes),
             clause.source,
+            *last,
         )
+
+
+def _unhoused_csv_rows(day: date) -> Iterator[tuple[object, ...]]:
+    """A row for each group or animal that lived in no enclosure."""
+    for one in unhoused_on(day, Rescue.ours()):
+        nowhere = ("",) * COLUMNS.index("animals")
+        first = (day.isoformat(), *nowhere[1:], _names_of(one.animals, one.companions, day))
+        last = (*_of_company(one), "")
+        yield (*first, *("",) * (len(COLUMNS) - len(first) - len(last)), *last)
+
+
+def _of_company(group: DayGroup) -> tuple[str, str, str]:
+    """Who was in quarantine, what stood against the group, what was overridden and why."""
+    names = {one.code: one.name for one in group.animals}
+    apart = (
+        f"{names[code]} ({code}), since {span.since.isoformat()}"
+        for code, span in group.apart.items()
+    )
+    against = (
+        f"{one.objection.severity.value}: {one.objection.sentence}" for one in group.objections
+    )
+    overrides = (one.override.reason for one in group.objections if one.override)
+    return "; ".join(apart), " ".join(against), "; ".join(overrides)
 
 
 def _counted(amount: Amount) -> tuple[str, str]:
@@ -299,12 +280,16 @@ def _cm2(area_mm2: int | None) -> str:
 
 
 def _names(one: Inspected, day: date) -> str:
-    residents = residents_on(one.companions, day)
+    return _names_of(one.animals, one.companions, day)
+
+
+def _names_of(animals: Sequence[Animal], companions: Sequence[Companion], day: date) -> str:
+    residents = residents_on(companions, day)
     return "; ".join(
         f"{animal.name} ({animal.code}, {resident.weight_g} g)"
         if resident.weight_g
         else f"{animal.name} ({animal.code}, weight not known)"
-        for animal, resident in zip(one.animals, residents, strict=True)
+        for animal, resident in zip(animals, residents, strict=True)
     )
 
 
