@@ -1,0 +1,138 @@
+"""The best placing of a case, what of it is proved, and for who still waits what came nearest."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from habitats.placement.columns import Column, aims_in, columns_of
+from habitats.placement.program import Infeasible, Solved, can_be, solve
+from habitats.placement.rows import rows_of
+from habitats.placement.suiting import Asking, Suiting
+from habitats.placement.values import (
+    Case,
+    Contradiction,
+    Miss,
+    Pin,
+    Place,
+    Placing,
+    Reached,
+    Reason,
+)
+
+NODES = 20_000  # branches looked into for one sum of aims
+NEAREST = 3  # misses told of each group that waits
+
+
+def propose(case: Case, nodes: int = NODES) -> Placing:
+    """The same case gets the same placing. Raises ``Contradiction`` where pins cannot hold."""
+    suiting = Suiting(case)
+    columns = columns_of(suiting)
+    _check_pins(suiting, columns)
+    try:
+        solved = solve(columns, rows_of(suiting, columns), nodes)
+    except Infeasible:
+        raise Contradiction(_clashing(case, nodes)) from None
+    taken = [columns[one] for one in solved.taken]
+    stays = tuple(one.stay for one in sorted(taken, key=lambda one: one.asking.refs))
+    return Placing(stays, _reached(case, solved), _misses(suiting, taken))
+
+
+def second_best(case: Case, placing: Placing, group: str, nodes: int = NODES) -> Placing | None:
+    """The best placing in which this group does not live where it does in ``placing``.
+
+    It is equally good where its ``reached`` is the same. None: it lives nowhere there, or pins
+    leave no other.
+    """
+    place = next(one.place for one in placing.stays if group in one.groups)
+    if place is None:
+        return None
+    there = Pin(group, place.enclosure, None if place.enclosure else place.home)
+    try:
+        return propose(replace(case, forbidden=(*case.forbidden, there)), nodes)
+    except Contradiction:
+        return None
+
+
+def _reached(case: Case, solved: Solved) -> tuple[Reached, ...]:
+    return tuple(
+        Reached(goal, one.value, one.bound, urgency)
+        for (goal, urgency), one in zip(aims_in(case.order), solved.reached, strict=True)
+    )
+
+
+def _check_pins(suiting: Suiting, columns: Sequence[Column]) -> None:
+    """Each pin by itself: its group has somewhere to live as pinned."""
+    for ref, pins in suiting.pins.items():
+        if not any(ref in one.asking.refs for one in columns):
+            asking = Asking.one(suiting.groups[ref])
+            places = [suiting.standing(one.ref) for one in suiting.case.enclosures]
+            pinned = [one for one in places if suiting.is_as_pinned(ref, one)]
+            misses = [miss for place in pinned for miss in suiting.misses(asking, place)]
+            raise Contradiction(tuple(pins), tuple(misses))
+
+
+def _clashing(case: Case, nodes: int) -> tuple[Pin, ...]:
+    """Pins that cannot hold together, none of which could be left out."""
+    kept = list(case.pins)
+    for pin in case.pins:
+        fewer = [one for one in kept if one != pin]
+        suiting = Suiting(replace(case, pins=tuple(fewer)))
+        columns = columns_of(suiting)
+        if not can_be(columns, rows_of(suiting, columns), nodes):
+            kept = fewer
+    return tuple(kept)
+
+
+def _misses(suiting: Suiting, taken: Sequence[Column]) -> dict[str, tuple[Miss, ...]]:
+    nearest = _Nearest(suiting, taken)
+    waiting = [one.asking for one in taken if not one.suits]
+    return {one.refs[0]: nearest.to(one) for one in waiting}
+
+
+class _Nearest:
+    """Places that came nearest to do for a group."""
+
+    def __init__(self, suiting: Suiting, taken: Sequence[Column]) -> None:
+        self._suiting = suiting
+        self._living = {
+            one.place.enclosure: one.asking.refs[0]
+            for one in taken
+            if one.place is not None and one.place.enclosure is not None
+        }
+        self._kept_apart = {
+            one.place.home
+            for one in taken
+            if one.place is not None and any(group.cohort for group in one.asking.groups)
+        }
+
+    def to(self, asking: Asking) -> tuple[Miss, ...]:
+        found = [self._of(asking, place) for place in self._others(asking)]
+        found.sort(key=_nearness)
+        nearest = [one[0] for one in found]
+        # One that is taken says enough of all that are.
+        taken = [one for one in nearest if one.reason is Reason.TAKEN]
+        return tuple([one for one in nearest if one not in taken[1:]][:NEAREST])
+
+    def _others(self, asking: Asking) -> Iterator[Place]:
+        there = asking.groups[0].lives_in
+        for one in self._suiting.case.enclosures:
+            if one.ref != there and one.species is asking.species:
+                yield self._suiting.standing(one.ref)
+
+    def _of(self, asking: Asking, place: Place) -> list[Miss]:
+        """Everything that speaks against it, what others have to do with it only where the
+        place would do by itself."""
+        return list(self._suiting.misses(asking, place)) or [self._by_others(asking, place)]
+
+    def _by_others(self, asking: Asking, place: Place) -> Miss:
+        if place.enclosure in self._living:
+            return Miss(place, Reason.TAKEN, by=self._living[place.enclosure])
+        if asking.groups[0].cohort or place.home in self._kept_apart:
+            return Miss(place, Reason.QUARANTINE)
+        return Miss(place, Reason.HOME_FULL, by=place.home or "")
+
+
+def _nearness(misses: Sequence[Miss]) -> tuple[int, int, int]:
+    """A place that would do by itself first, and of these a free one."""
+    by_others = {Reason.HOME_FULL: 0, Reason.QUARANTINE: 0, Reason.TAKEN: 1}
+    lacking = sum(one.lacking_mm2 for one in misses)
+    return len(misses), by_others.get(misses[0].reason, 2), lacking

@@ -1,0 +1,166 @@
+"""Whether a place does for a group by itself, whatever others do."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from functools import cached_property
+from typing import NamedTuple
+
+from habitats.placement.values import (
+    Case,
+    Design,
+    Enclosure,
+    Group,
+    Home,
+    Miss,
+    Pin,
+    Place,
+    Reason,
+    Union,
+)
+from habitats.structure.design import Species
+
+ANYWHERE = Home("")  # limits nothing: of an enclosure whose home is not told
+
+# What keeps others from moving in, and does not drive out who lives there.
+ONLY_NEWCOMERS = frozenset({Reason.EXPERIENCE, Reason.AWAY, Reason.NO_HOME, Reason.FOOTPRINT})
+
+
+class Asking(NamedTuple):
+    """One group, or several that would live as one."""
+
+    groups: tuple[Group, ...]
+    needs_mm2: int
+    wishes_mm2: int
+
+    @classmethod
+    def one(cls, group: Group) -> "Asking":
+        return cls((group,), group.needs_mm2, group.wishes_mm2)
+
+    @property
+    def refs(self) -> tuple[str, ...]:
+        return tuple(one.ref for one in self.groups)
+
+    @property
+    def species(self) -> Species:
+        return self.groups[0].species
+
+    @property
+    def animals(self) -> int:
+        return sum(one.animals for one in self.groups)
+
+    @property
+    def climbs(self) -> bool:
+        return all(one.climbs for one in self.groups)
+
+
+class Floor(NamedTuple):
+    """What a place offers, be it standing or yet to be built."""
+
+    species: Species
+    floor_mm2: int
+    has_ramp: bool
+    has_lid: bool
+
+    @classmethod
+    def of(cls, one: Enclosure | Design) -> "Floor":
+        return cls(one.species, one.floor_mm2, one.has_ramp, one.has_lid)
+
+
+class Suiting:
+    """What the case says of each group in each place, by itself."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+        self.groups = {one.ref: one for one in case.groups}
+        self.enclosures = {one.ref: one for one in case.enclosures}
+        self.homes = {one.ref: one for one in case.homes}
+        self.designs = {one.ref: one for one in case.designs}
+        self._bars = {(one.group, one.enclosure): one.why for one in case.bars}
+        self._forbidden = frozenset(case.forbidden)
+
+    @cached_property
+    def pins(self) -> dict[str, list[Pin]]:
+        found: dict[str, list[Pin]] = defaultdict(list)
+        for pin in self.case.pins:
+            found[pin.group].append(pin)
+        return found
+
+    @cached_property
+    def asking(self) -> tuple[Asking, ...]:
+        """Every group by itself, then the unions."""
+        return (
+            *(Asking.one(group) for group in self.case.groups),
+            *(self._union(one) for one in self.case.unions),
+        )
+
+    def _union(self, one: Union) -> Asking:
+        return Asking(tuple(self.groups[ref] for ref in one.of), one.needs_mm2, one.wishes_mm2)
+
+    def standing(self, ref: str) -> Place:
+        """The place that an enclosure is."""
+        return Place(enclosure=ref, home=self.enclosures[ref].home)
+
+    def home_of(self, place: Place) -> Home:
+        return self.homes.get(place.home or "", ANYWHERE)
+
+    def floor_of(self, place: Place) -> Floor:
+        if place.enclosure is not None:
+            return Floor.of(self.enclosures[place.enclosure])
+        return Floor.of(self.designs[place.design or ""])
+
+    def misses(self, asking: Asking, place: Place) -> Iterator[Miss]:
+        """Why the place does not do; nothing where it does."""
+        floor, home = self.floor_of(place), self.home_of(place)
+        if floor.species is not asking.species:
+            yield Miss(place, Reason.SPECIES)
+        if place.enclosure is not None and not self.enclosures[place.enclosure].is_safe:
+            yield Miss(place, Reason.UNSAFE)
+        if floor.floor_mm2 < asking.needs_mm2:
+            yield Miss(place, Reason.TOO_SMALL, asking.needs_mm2 - floor.floor_mm2)
+        if floor.has_ramp and not asking.climbs:
+            yield Miss(place, Reason.RAMP)
+        if home.other_pets and not floor.has_lid:
+            yield Miss(place, Reason.LID)
+        yield from self._by_home(asking, place, home)
+        yield from self._by_hand(asking, place)
+
+    def _by_home(self, asking: Asking, place: Place, home: Home) -> Iterator[Miss]:
+        if place.home is None:
+            yield Miss(place, Reason.NO_HOME)
+        if home.knows is not None and asking.species not in home.knows:
+            yield Miss(place, Reason.EXPERIENCE)
+        if home.is_away:
+            yield Miss(place, Reason.AWAY)
+        if place.design is not None and not _fits(self.designs[place.design], home):
+            yield Miss(place, Reason.FOOTPRINT)
+
+    def _by_hand(self, asking: Asking, place: Place) -> Iterator[Miss]:
+        for ref in asking.refs:
+            if place.enclosure is not None and (ref, place.enclosure) in self._bars:
+                yield Miss(place, Reason.BARRED, words=self._bars[ref, place.enclosure])
+            if self._is_forbidden(ref, place):
+                yield Miss(place, Reason.FORBIDDEN)
+
+    def _is_forbidden(self, ref: str, place: Place) -> bool:
+        return bool(
+            (place.enclosure and Pin(ref, enclosure=place.enclosure) in self._forbidden)
+            or (place.home and Pin(ref, home=place.home) in self._forbidden)
+        )
+
+    def is_as_pinned(self, ref: str, place: Place) -> bool:
+        return all(
+            pin.enclosure == place.enclosure if pin.enclosure else pin.home == place.home
+            for pin in self.pins.get(ref, ())
+        )
+
+    def drives_out(self, asking: Asking, place: Place) -> bool:
+        """Whether one who lives there needs another place."""
+        return any(one.reason not in ONLY_NEWCOMERS for one in self.misses(asking, place))
+
+
+def _fits(design: Design, home: Home) -> bool:
+    """A footprint may be turned."""
+    if home.sides_mm is None:
+        return True
+    mine, theirs = sorted(design.sides_mm), sorted(home.sides_mm)
+    return mine[0] <= theirs[0] and mine[1] <= theirs[1]
