@@ -207,8 +207,8 @@ def test_the_whole_set_has_the_work_with_the_box_and_one_care_sheet(coordinating
         pages, ("Receipt", "Contents", "Putting it up", "Cautions"), strict=False
     ):
         assert heading in words
-    assert all(f"Step {number} done" in all_words for number in range(1, len(home_steps(kit)) + 1))
-    assert f"Step {len(home_steps(kit)) + 1} done" not in all_words
+    assert all(f" {number} done" in all_words for number in range(1, len(home_steps(kit)) + 1))
+    assert f" {len(home_steps(kit)) + 1} done" not in all_words
     assert "Inspection" in all_words
     for words in ("Cut the blank", "Sheet plans", "Knife with a fresh blade"):
         assert words not in all_words

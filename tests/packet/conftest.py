@@ -4,6 +4,7 @@ import time
 from collections.abc import Callable
 
 import pytest
+from django.utils import translation
 
 from builds.making.reckoning import Reckoning, plan_of
 from builds.packet.paper import (
@@ -109,8 +110,35 @@ def letter_pdf(balcony, packet_for, print_pdf) -> bytes:
 
 
 @pytest.fixture(scope="session")
-def you_pdf(packet_for, print_pdf) -> bytes:
-    """A U whose tray is joined from pieces, in metric on A4."""
-    return print_pdf(
-        packet_for(make_design(["##.##", "#####", "#####"], name="A corner of the hall"))
-    )
+def large_letter_pdf(balcony, packet_for, print_pdf) -> bytes:
+    """In colour and metric on Letter, as it is on A4."""
+    return print_pdf(packet_for(balcony, paper=Paper.LETTER))
+
+
+@pytest.fixture(scope="session")
+def german_pdf(balcony, packet_for, print_pdf) -> bytes:
+    with translation.override("de"):
+        return print_pdf(packet_for(balcony))
+
+
+@pytest.fixture(scope="session")
+def german_letter_pdf(balcony, packet_for, print_pdf) -> bytes:
+    with translation.override("de"):
+        return print_pdf(packet_for(balcony, paper=Paper.LETTER))
+
+
+@pytest.fixture(scope="session")
+def you() -> Design:
+    """A U whose tray is joined from pieces."""
+    return make_design(["##.##", "#####", "#####"], name="A corner of the hall")
+
+
+@pytest.fixture(scope="session")
+def you_pdf(you, packet_for, print_pdf) -> bytes:
+    return print_pdf(packet_for(you))
+
+
+@pytest.fixture(scope="session")
+def german_letter_you_pdf(you, packet_for, print_pdf) -> bytes:
+    with translation.override("de"):
+        return print_pdf(packet_for(you, paper=Paper.LETTER))

@@ -9,11 +9,10 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from builds.common.paper import Paper
-from builds.packet.paper.block_height import LEAST_PICTURE, MOST_PICTURE, RULE, BlockHeight
+from builds.packet.paper.block_height import LEAST_PICTURE, MOST_PICTURE, ROOM, RULE, BlockHeight
 from builds.packet.paper.values import Block, WorkPage
 
-ROOM = {Paper.A4: 249.0, Paper.LETTER: 231.0}
-BETWEEN_BLOCKS = 6.5
+BETWEEN_BLOCKS = 5.0
 MOST_STEPS = 3  # on a page
 ENOUGH = 0.6  # of a page that is used
 LARGE_PICTURE = 84  # larger ones are no better
@@ -39,7 +38,7 @@ def work_pages(blocks: Sequence[Block], each: int, paper: Paper) -> tuple[WorkPa
 
     ``each`` 1: a step has a page of its own.
     """
-    heights = [BlockHeight(one) for one in blocks]
+    heights = [BlockHeight(one, paper) for one in blocks]
     room = ROOM[paper]
     ways = _best_ways(heights, each, room)
     pages, at = [], 0
@@ -59,7 +58,13 @@ def _page(some: Sequence[BlockHeight], picture_mm: int, each: int, room: float) 
 def _sized(one: BlockHeight, wished: int) -> Block:
     block, picture_mm = one.block, one.picture_mm(wished)
     if block.step:
-        return replace(block, step=replace(block.step, picture_mm=picture_mm))
+        step = replace(
+            block.step,
+            picture_mm=picture_mm,
+            picture_width_mm=one.picture_width(picture_mm),
+            has_notes_below=one.has_notes_below(picture_mm),
+        )
+        return replace(block, step=step)
     if block.plan:
         return replace(block, plan=replace(block.plan, picture_mm=picture_mm))
     return block

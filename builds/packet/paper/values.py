@@ -3,8 +3,10 @@
 Pictures are whole SVG elements, safe to put into a page as they are.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import accumulate
 
 from builds.common.paper import Label
 from builds.drawing.plan_legend import PlanSign
@@ -141,7 +143,8 @@ class StepCard:
     ``blank`` is the piece that it cuts, ``ramp`` the ramp that it sets, each with a drawing of its
     own; ``sheets`` the numbers of the sheet plans that the piece lies on, ``see`` the section that
     it sends the reader to. ``told`` are its sentences: work that an earlier step tells is referred
-    to. ``picture_mm``: how high its picture is.
+    to. ``picture_mm``: how high its picture is, ``picture_width_mm`` how wide beside its words;
+    ``has_notes_below``: its notes stand below both.
     """
 
     number: int
@@ -154,6 +157,8 @@ class StepCard:
     ramp: RampCard | None = None
     see: Section | None = None
     picture_mm: int = 0
+    picture_width_mm: int = 80
+    has_notes_below: bool = False
 
     @property
     def second_picture(self) -> str:
@@ -244,6 +249,10 @@ class GlossaryEntry:
     explanation: str
     picture: str
 
+    @property
+    def letters(self) -> int:
+        return len(self.term) + len(self.explanation)
+
 
 @dataclass(frozen=True, slots=True)
 class Packet:
@@ -300,6 +309,13 @@ class Packet:
             else:
                 found.append((one.value, one.heading))
         return tuple(found)
+
+    @property
+    def glossary_halves(self) -> tuple[tuple[GlossaryEntry, ...], ...]:
+        """Two columns of about as many letters, read down one and then the other."""
+        ends = [*accumulate(one.letters for one in self.glossary)]
+        middle = bisect_left(ends, (ends[-1] if ends else 0) / 2) + 1
+        return self.glossary[:middle], self.glossary[middle:]
 
     @property
     def has_ramp(self) -> bool:
