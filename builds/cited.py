@@ -19,7 +19,12 @@ from habitats.source import KNOWN_WORDS, CitedFigure, Known, Source
 from habitats.structure.sources import ramp_figures, wall_figures
 from habitats.upkeep.sources import upkeep_figures
 from habitats.welfare.rule_set_lines import standard_figures
-from habitats.welfare.sources import company_figures, quarantine_figures, weight_figures
+from habitats.welfare.sources import (
+    adoption_figures,
+    company_figures,
+    quarantine_figures,
+    weight_figures,
+)
 from habitats.welfare.values import Species
 from habitats.wording import message
 
@@ -59,6 +64,7 @@ def chapters(units: str = METRIC) -> tuple[Chapter, ...]:
         ),
         Chapter("company", message("Company of animals"), company_figures()),
         Chapter("quarantine", message("Quarantine"), quarantine_figures()),
+        Chapter("adoption", message("Adoption"), adoption_figures()),
         Chapter("weights", message("Weights and growth"), weight_figures()),
         Chapter("ramps", message("Ramps and doorways"), ramp_figures(units)),
         Chapter("walls", message("Panels, walls and floors"), wall_figures(units)),

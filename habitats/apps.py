@@ -11,8 +11,10 @@ class HabitatsConfig(AppConfig):
             checks,  # noqa: F401  (registers itself)
             wording,
         )
+        from habitats.adoptions.models.leaving import end_when_it_is_back, end_when_it_left
         from habitats.animals.models.acts import listen as note_acts
         from habitats.animals.models.groups import Membership
+        from habitats.animals.models.joining import animal_back, animal_left
         from habitats.animals.models.no_overlap import keep_spans_apart
         from habitats.animals.models.stays import Stay
         from habitats.common.languages import reader
@@ -30,3 +32,5 @@ class HabitatsConfig(AppConfig):
         listen_to_residents()
         listen_to_linens()
         stands_as.connect(refit, dispatch_uid="refit")
+        animal_left.connect(end_when_it_left, dispatch_uid="end_when_it_left")
+        animal_back.connect(end_when_it_is_back, dispatch_uid="end_when_it_is_back")

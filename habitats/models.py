@@ -1,5 +1,14 @@
 """Every table of `habitats`, for Django to find. Nobody in the house imports from here."""
 
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.adoptions import (
+    AdoptedAnimal,
+    Adoption,
+    AdoptionEvent,
+    AdoptionOverride,
+)
+from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
+from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.animals.models.acts import Act, ActPart, Undone
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.groups import Group, Membership, Override
@@ -35,6 +44,13 @@ from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
 __all__ = [
     "Act",
     "ActPart",
+    "AdoptedAnimal",
+    "Adopter",
+    "Adoption",
+    "AdoptionEvent",
+    "AdoptionFollowUp",
+    "AdoptionFollowUpDone",
+    "AdoptionOverride",
     "Alteration",
     "Animal",
     "Birth",
@@ -54,6 +70,7 @@ __all__ = [
     "Group",
     "HealthEntry",
     "Home",
+    "HomeCheck",
     "HomeContact",
     "ImportFile",
     "LastChange",

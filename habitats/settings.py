@@ -92,6 +92,7 @@ TEMPLATES = [
             "builtins": ["habitats.templatetags.basis", "django.templatetags.i18n"],
             # What a page of a low feature shows of a higher one, it asks for by a tag.
             "libraries": {
+                "adoptions": "habitats.adoptions.tags",
                 "build_costs": "builds.pulls.tags",
                 "costs": "builds.store.tags",
                 "health": "habitats.health.tags",

@@ -19,6 +19,7 @@ urlpatterns = [
     path("", include("habitats.faults.urls")),
     path("", include("habitats.animals.urls")),
     path("", include("habitats.health.urls")),
+    path("", include("habitats.adoptions.urls")),
     path("", include("habitats.linens.urls")),
     path("", include("habitats.traces.urls")),
     path("", include("habitats.residence.urls")),

@@ -11,6 +11,8 @@ from builds.plans.models.builds import Build
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group
 from habitats.designs.models.designs import Design
@@ -86,6 +88,14 @@ def _groups(person: Person, day: date, words: str) -> QuerySet[Group]:
     return Group.objects.visible_to(person, day).live().named_like(words).latest_first()
 
 
+def _adopters(person: Person, day: date, words: str) -> QuerySet[Adopter]:
+    return Adopter.objects.named_like(words).by_name()
+
+
+def _adoptions(person: Person, day: date, words: str) -> QuerySet[Adoption]:
+    return Adoption.objects.named_like(words).with_names().latest_first()
+
+
 def _homes(person: Person, day: date, words: str) -> QuerySet[Home]:
     return Home.objects.visible_to(person).live().named_like(words).by_name()
 
@@ -130,6 +140,8 @@ _WORKSHOP = (COORDINATOR, BUILDER)
 KINDS = (
     Kind(message("Animals"), _HANDS, _animals, _OWN, "animal", "code"),
     Kind(message("Groups"), _HANDS, _groups, ("code",), "group", "code"),
+    Kind(message("Adopters"), (COORDINATOR,), _adopters, ("code",), "adopter", "code"),
+    Kind(message("Adoptions"), (COORDINATOR,), _adoptions, ("code",), "adoption", "code"),
     Kind(message("Homes"), _HANDS, _homes, _OWN, "home_page", "code"),
     Kind(
         message("Enclosures"),

@@ -69,6 +69,7 @@ _ANIMALS = NavPlace(
         NavPage(message("Animals"), "animals", ("/animals/",), (FOSTER,)),
         NavPage(message("Groups"), "groups", ("/groups/",)),
         NavPage(message("Weighing"), "weigh", ("/weigh/",), (FOSTER,)),
+        NavPage(message("Adoptions"), "adoptions", ("/adoptions/", "/adopters/")),
         NavPage(message("Contact tracing"), "traces", ("/traces/",)),
     ),
 )

@@ -1,5 +1,6 @@
 """Forms about the rescue itself: which rule sets it answers to, and the figures it works by."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import asdict
 from functools import partial
@@ -14,7 +15,7 @@ from habitats.common.languages import choices
 from habitats.decimals import percent
 from habitats.measures import INCHES, area_needed, length
 from habitats.money import CURRENCIES
-from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.rescue import MOST_FOLLOW_UP_DAYS, MOST_FOLLOW_UPS, Rescue
 from habitats.structure.read import PANEL_MM
 from habitats.structure.sources import common_panels
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
@@ -24,6 +25,7 @@ from habitats.welfare.values import Resident, Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
 
 RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
+A_DAY = re.compile(r"[0-9]{1,4}", re.ASCII)
 LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²
 SIDE_MM = (100, 20_000)
 
@@ -85,8 +87,12 @@ class RescueForm(forms.ModelForm):
             "weigh_every_days",
             "weight_alarm_percent",
             "safety_check_days",
+            "trial_days",
+            "adoption_follow_ups",
+            "adoption_terms",
             "learns_times",
         ]
+        widgets = {"adoption_terms": forms.Textarea(attrs={"rows": 8})}
         labels = {
             "name": _("Name of the rescue"),
             "phone": _("Telephone for adopters"),
@@ -95,6 +101,9 @@ class RescueForm(forms.ModelForm):
             "weigh_every_days": _("Days between weighings"),
             "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
             "safety_check_days": _("Days between safety checks of an enclosure"),
+            "trial_days": _("Usual days of a trial at an adopter’s"),
+            "adoption_follow_ups": _("Follow-ups, in days after an adoption"),
+            "adoption_terms": _("Terms of your adoption agreement"),
             "learns_times": _("Estimates of work follow your own times"),
         }
         help_texts = {
@@ -108,6 +117,12 @@ class RescueForm(forms.ModelForm):
             ),
             "weight_alarm_percent": _("Common practice: agree on it with your vet."),
             "safety_check_days": _("For ties, wire ends, trays and tape. Common practice."),
+            "trial_days": _("Common practice."),
+            "adoption_follow_ups": _("Such as 7, 28, 180. Common practice. Empty: none."),
+            "adoption_terms": _(
+                "In your own words, a paragraph a line. Printed on each agreement. Have them "
+                "checked by somebody who knows your law."
+            ),
             "learns_times": _(
                 "From steps that builders started and ticked. Plans keep their times."
             ),
@@ -115,6 +130,20 @@ class RescueForm(forms.ModelForm):
 
     def clean_language(self) -> str:
         return self.cleaned_data["language"] or self.instance.language
+
+    def clean_adoption_follow_ups(self) -> str:
+        parts = [one.strip() for one in self.cleaned_data["adoption_follow_ups"].split(",")]
+        days = [one for one in parts if one]
+        fits = all(A_DAY.fullmatch(one) and 1 <= int(one) <= MOST_FOLLOW_UP_DAYS for one in days)
+        if not fits or len(days) > MOST_FOLLOW_UPS:
+            raise forms.ValidationError(
+                gettext(
+                    "Enter up to %(most)d whole numbers from 1 to %(days)d, with commas between "
+                    "them, such as 7, 28, 180."
+                )
+                % {"most": MOST_FOLLOW_UPS, "days": MOST_FOLLOW_UP_DAYS}
+            )
+        return ", ".join(str(one) for one in sorted({int(one) for one in days}))
 
     def clean(self) -> None:
         super().clean()

@@ -29,6 +29,7 @@ from habitats.welfare.maturity import (
     WAITING,
 )
 from habitats.welfare.quarantine import AT_INTAKE, RHD, RHD_DAYS
+from habitats.welfare.rehoming import LEAST_DAYS
 from habitats.welfare.weights import HEAVIEST_G, LIGHTEST_G, NEWBORN_DAYS, YOUNG_DAYS
 from habitats.wording import Figures, Message, message
 
@@ -126,6 +127,37 @@ def company_figures() -> tuple[CitedFigure, ...]:
             message("An animal alone in quarantine"),
             PRACTICE,
             message("allowed with a recorded reason"),
+        ),
+    )
+
+
+def adoption_figures() -> tuple[CitedFigure, ...]:
+    """What animals are held back from, or warned about, when they leave for a home of their own."""
+    return (
+        cited(
+            "leaves_too_young",
+            message("Age at which animals leave for a new home"),
+            PRACTICE,
+            message("guinea pigs %(days)d days", days=LEAST_DAYS[GUINEA_PIG]),
+            message("rabbits %(days)d days", days=LEAST_DAYS[RABBIT]),
+        ),
+        cited(
+            "split_group",
+            message("Animals that live together"),
+            PRACTICE,
+            message("are adopted together, or separated for a recorded reason"),
+        ),
+        cited(
+            "leaves_quarantine",
+            message("Animals in quarantine"),
+            PRACTICE,
+            message("wait until it is over, or leave for a recorded reason"),
+        ),
+        cited(
+            "home_unchecked",
+            message("The enclosure at the new home"),
+            PRACTICE,
+            message("is checked against your space standard before the animals go"),
         ),
     )
 

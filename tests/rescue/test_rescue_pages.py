@@ -16,6 +16,8 @@ SENT = {
     "weigh_every_days": "7",
     "weight_alarm_percent": "10",
     "safety_check_days": "30",
+    "trial_days": "14",
+    "adoption_follow_ups": "7, 28",
 }
 # Of TSchV, Annex 2, Table 1: 0.5 m² for two, 0.2 m² for each further grown one.
 OWN = {"animals": "2", "floor_mm2": "7500 cm2", "further_mm2": "0.25 m²", "upper_counts": "on"}
@@ -211,3 +213,17 @@ def test_own_figures_stand_first_and_are_marked_as_chosen(coordinating, answer_t
 
     assert [row.rules.id for row in rows if row.is_chosen] == ["own-ch-tschv"]
     assert rows[0].is_chosen
+
+
+@pytest.mark.parametrize("days", ["0", "7; 28", "seven", "1,2,3,4,5,6,7", "2000"])
+def test_follow_ups_are_a_few_whole_days(coordinating, days, text_of):
+    refused = coordinating.post("/rescue/", SENT | {"adoption_follow_ups": days})
+
+    assert refused.status_code == 422
+    assert "Enter up to 6 whole numbers from 1 to 1100" in text_of(refused)
+
+
+def test_follow_ups_are_kept_in_order(coordinating):
+    coordinating.post("/rescue/", SENT | {"adoption_follow_ups": "28,7 , 7"})
+
+    assert Rescue.ours().follow_up_days == (7, 28)

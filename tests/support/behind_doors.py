@@ -474,3 +474,36 @@ def traced() -> dict[str, Any]:
     group, animal = group_at_home()
     by, since = group.made_by, animal.came_on
     return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
+
+
+def adopting() -> dict[str, Any]:
+    from habitats.adoptions.models.adopters import Adopter
+
+    return {"code": Adopter.objects.write_down(by=somebody(), name="Rue").code}
+
+
+def reserved() -> dict[str, Any]:
+    from habitats.adoptions.models.adopters import Adopter
+    from habitats.adoptions.models.steps import Step, reserve
+    from habitats.animals.models.animals import Animal
+
+    adopter = Adopter.objects.get(**adopting())
+    came = adopter.made_at.date()
+    pair = [
+        Animal.objects.take_in(
+            by=adopter.made_by, name=name, species="guinea_pig", sex="F", came_on=came
+        )
+        for name in ("Pip", "Moss")
+    ]
+    step = Step(came, adopter.made_by, uuid.uuid4())
+    return {"code": reserve(adopter, pair, step, company_at_home=0, notes="").code}
+
+
+def with_a_follow_up() -> dict[str, Any]:
+    from habitats.adoptions.models.adoptions import Adoption
+    from habitats.adoptions.models.steps import Step, adopt
+
+    adoption = Adoption.objects.get(**reserved())
+    on = adoption.made_at.date()
+    adopt(adoption, Step(on, adoption.made_by, uuid.uuid4()), [on])
+    return {"code": adoption.code, "pk": adoption.follow_ups.get().pk}

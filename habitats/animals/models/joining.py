@@ -7,6 +7,8 @@ import uuid
 from collections.abc import Iterable
 from datetime import date
 
+from django.db import transaction
+from django.dispatch import Signal
 from django.utils.translation import gettext as _
 
 from habitats.animals.models.acts import Act, recording
@@ -17,6 +19,10 @@ from habitats.common.days import in_full
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
+
+# Sent inside the transaction: an animal left our care (``animal``, ``on``, ``why``), or is in it
+# again (``animal``).
+animal_left, animal_back = Signal(), Signal()
 
 
 def begin_with(
@@ -101,12 +107,15 @@ def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
         part(animal, on, by=by)
         animal.left_on, animal.left_why = on, why
         animal.save(update_fields=["left_on", "left_why"])
+        animal_left.send(Animal, animal=animal, on=on, why=why)
 
 
 def take_back(animal: Animal) -> None:
     """It is in the rescue's care again, in no group yet."""
     animal.left_on, animal.left_why = None, ""
-    animal.save(update_fields=["left_on", "left_why"])
+    with transaction.atomic():
+        animal.save(update_fields=["left_on", "left_why"])
+        animal_back.send(Animal, animal=animal)
 
 
 def _group_to_leave(animal: Animal, group: Group, since: date) -> Group | None:

@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 
 from habitats.animals.models.acts import Act, ActPart, ActQuerySet, Undone
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.joining import animal_back, animal_left
 from habitats.common.days import in_full
 from habitats.common.idempotency import made_before
 from habitats.common.relations import rows_about
@@ -238,6 +239,7 @@ def _readmit(act: Act) -> None:
     assert act.animal is not None
     act.animal.left_on, act.animal.left_why = None, ""
     act.animal.save(update_fields=["left_on", "left_why"])
+    animal_back.send(Animal, animal=act.animal)
 
 
 def _take_out(act: Act) -> None:
@@ -246,3 +248,4 @@ def _take_out(act: Act) -> None:
     assert animal is not None
     animal.left_on, animal.left_why, animal.own_id = animal.came_on, Animal.Leaving.MISTAKE, ""
     animal.save(update_fields=["left_on", "left_why", "own_id"])
+    animal_left.send(Animal, animal=animal, on=animal.came_on, why=animal.left_why)

@@ -158,6 +158,7 @@ def animal_page(
         "has_guide": has_guide(found),
         "weighings": Paginator(weighings, WEIGHINGS_A_PAGE).get_page(request.GET.get("page")),
         "others": [one.name for one in together if one.pk != found.pk],
+        "together": [one for one in together if one.pk != found.pk],
         "litter": _litter(found, together, today),
         "dues": _dues(found, together, today),
         "births": found.births.select_related("made_by").order_by("-on", "-pk"),

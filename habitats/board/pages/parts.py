@@ -17,11 +17,12 @@ FEW_ROWS = 6  # of what can wait; a page of its own has them all
 today_asked = Signal()
 
 # From what cannot wait an hour to what can wait until tomorrow.
-NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
+NOW, DOSES, DUE, UNHOUSED, ADOPTIONS, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
     "now",
     "doses",
     "due",
     "unhoused",
+    "adoptions",
     "builds",
     "faults",
     "pulls",
@@ -29,7 +30,7 @@ NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
     "store",
     "follow-ups",
 )
-IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
+IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, ADOPTIONS, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
 
 
 class TodayRow(NamedTuple):

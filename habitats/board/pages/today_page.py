@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import dues_in_enclosures
+from habitats.board.pages.adoptions import adoptions_part
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.doses import DosesToday
 from habitats.board.pages.folds import KINDS, folds_of, next_day
@@ -63,6 +64,7 @@ class TodayPage:
     def of_coordinator(self) -> Iterator[TodayPart]:
         yield from self._of_animals()
         yield unhoused_part(self._day)
+        yield adoptions_part(self._day)
         yield from self._of_builds()
         yield linens_part(self._person, self._day, self._dues)
 

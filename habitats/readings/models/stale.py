@@ -6,6 +6,7 @@ from typing import Any
 from django.db import connections, models
 from django.db.models.signals import post_delete, post_save
 
+from habitats.adoptions.models.adoptions import AdoptionEvent
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
@@ -48,7 +49,13 @@ _ANIMALS = {
     Membership: "animal_id",
 }
 _GROUPS = {Group: "pk", Membership: "group_id", Stay: "group_id"}
-_SENDERS: tuple[type[models.Model], ...] = (*_LOOKUPS, Rescue, WeighingStrike, FaultMended)
+_SENDERS: tuple[type[models.Model], ...] = (
+    *_LOOKUPS,
+    Rescue,
+    WeighingStrike,
+    FaultMended,
+    AdoptionEvent,
+)
 
 
 def forget_what_it_touches(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
@@ -59,6 +66,9 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
         _forget_animal(instance.weighing.animal_id)
     elif isinstance(instance, FaultMended):
         Reading.objects.forget(pk=instance.fault.enclosure_id)
+    elif isinstance(instance, AdoptionEvent):
+        # On trial they live at the adopter's, and lack no enclosure.
+        Unhoused.objects.forget_animals(instance.adoption.animals.values("animal"))
     elif sender in _LOOKUPS:
         lookup, attribute = _LOOKUPS[sender]
         Reading.objects.forget(**{lookup: getattr(instance, attribute)})

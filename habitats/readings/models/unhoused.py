@@ -9,6 +9,7 @@ from typing import Any, NamedTuple, Self
 
 from django.db import models, transaction
 
+from habitats.adoptions.models.adoptions import AdoptedAnimal
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
@@ -55,7 +56,7 @@ class UnhousedQuerySet(models.QuerySet["Unhoused"]):
         groups = Membership.objects.filter(animal=animal).values("group")
         self._forget(models.Q(animal=animal) | models.Q(group__in=groups))
 
-    def forget_animals(self, animals: "models.QuerySet[Membership, Any]") -> None:
+    def forget_animals(self, animals: "models.QuerySet[Any, Any]") -> None:
         """``animals``: a query of their keys."""
         self._forget(models.Q(animal__in=animals))
 
@@ -123,7 +124,11 @@ class UnhousedSearch(models.Model):
 
 def without_enclosure(today: date) -> AnimalQuerySet:
     housed = Membership.objects.on(today).filter(SpanQuerySet.covers(today, "group__stays__"))
-    return Animal.objects.here().exclude(models.Exists(housed.filter(animal=models.OuterRef("pk"))))
+    found = Animal.objects.here().exclude(
+        models.Exists(housed.filter(animal=models.OuterRef("pk")))
+    )
+    # Those on trial live at their adopter's.
+    return found.exclude(pk__in=AdoptedAnimal.objects.on_trial().values("animal"))
 
 
 def _together(keys: Collection[int], today: date) -> Iterator[_Together]:

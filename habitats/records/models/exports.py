@@ -25,6 +25,7 @@ from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS
 from habitats.imports.contacts import CONTACT
 from habitats.people.models.people import Person
+from habitats.records.models.adoption_tables import ADOPTION_TABLES
 from habitats.records.models.health_tables import HEALTH_TABLES
 from habitats.records.models.linen_tables import LINEN_TABLES
 from habitats.records.models.tables import AT_ONCE, Rows, TableOf, kept, plain, same, span, table_of
@@ -283,6 +284,7 @@ TABLES: Sequence[TableOf] = (
         },
     ),
     *HEALTH_TABLES,
+    *ADOPTION_TABLES,
     *LINEN_TABLES,
     table_of(
         "people",

@@ -13,6 +13,9 @@ from habitats.structure.design import PanelSize, Species
 from habitats.structure.read import PANEL_MM, SQUARES
 from habitats.upkeep.schedule import LONGEST_DAYS, SAFETY_CHECK_DAYS, SHORTEST_DAYS
 
+TRIAL_DAYS, MOST_TRIAL_DAYS = 14, 180
+FOLLOW_UPS, MOST_FOLLOW_UPS, MOST_FOLLOW_UP_DAYS = "7, 28, 180", 6, 1100
+
 
 class Rescue(models.Model):
     """One row. A rule set left empty has not been chosen yet, and nothing is judged till it is.
@@ -50,6 +53,15 @@ class Rescue(models.Model):
         default=SAFETY_CHECK_DAYS,
         validators=[MinValueValidator(SHORTEST_DAYS), MaxValueValidator(LONGEST_DAYS)],
     )
+
+    # Usual days of a trial at an adopter's, and days after an adoption on which somebody asks how
+    # it goes: common practice, no source.
+    trial_days = models.PositiveSmallIntegerField(
+        default=TRIAL_DAYS, validators=[MinValueValidator(1), MaxValueValidator(MOST_TRIAL_DAYS)]
+    )
+    adoption_follow_ups = models.CharField(max_length=60, default=FOLLOW_UPS, blank=True)
+    # In the rescue's own words, on each agreement.
+    adoption_terms = models.TextField(max_length=6000, blank=True)
 
     panel_mm = models.PositiveSmallIntegerField(
         null=True,
@@ -109,6 +121,11 @@ class Rescue(models.Model):
         """By kind of work, in percent of the usual; empty where estimates do not follow it."""
         found = cls.objects.filter(pk=1, learns_times=True).values_list("work_pace", flat=True)
         return found.first() or {}
+
+    @property
+    def follow_up_days(self) -> tuple[int, ...]:
+        """Days after an adoption, rising."""
+        return tuple(sorted({int(one) for one in self.adoption_follow_ups.split(",") if one}))
 
     @property
     def contacts(self) -> tuple[str, ...]:

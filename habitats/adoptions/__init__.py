@@ -1,0 +1,1 @@
+"""Homes found for animals: adopters, adoptions from the reservation on, the waiting list."""

@@ -1,0 +1,122 @@
+"""An adoption as its page shows it."""
+
+from datetime import date
+from functools import cached_property
+from typing import NamedTuple
+
+from habitats.adoptions.models.adoptions import (
+    AdoptedAnimal,
+    Adoption,
+    AdoptionEvent,
+    AdoptionState,
+)
+from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
+from habitats.adoptions.models.home_checks import HomeCheck
+from habitats.adoptions.models.reasons import Reason, going_with, home_card, reasons_against
+from habitats.adoptions.models.steps import OPEN
+from habitats.measures import area, length
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.pages.verdicts import VerdictCard
+from habitats.welfare.companion import Companion
+
+
+class FollowUpNow(NamedTuple):
+    follow_up: AdoptionFollowUp
+    done: AdoptionFollowUpDone | None
+    is_due: bool
+
+
+class AdoptionPage:
+    """``adoption`` loaded ``with_state`` and ``with_names``."""
+
+    def __init__(self, adoption: Adoption, person: Person, today: date) -> None:
+        self.adoption, self.person, self.today = adoption, person, today
+        self.rescue = Rescue.ours()
+
+    @property
+    def state(self) -> AdoptionState:
+        return AdoptionState(vars(self.adoption)["state"])
+
+    @property
+    def is_open(self) -> bool:
+        return self.state in OPEN
+
+    @property
+    def is_adopted(self) -> bool:
+        return self.state == AdoptionState.ADOPTED
+
+    @property
+    def is_reserved(self) -> bool:
+        return self.state == AdoptionState.RESERVED
+
+    @property
+    def is_on_trial(self) -> bool:
+        return self.state == AdoptionState.TRIAL
+
+    @property
+    def is_over(self) -> bool:
+        """The trial has come to its last day."""
+        ends = vars(self.adoption)["trial_ends"]
+        return self.is_on_trial and ends is not None and ends <= self.today
+
+    @cached_property
+    def animals(self) -> list[AdoptedAnimal]:
+        return sorted(self.adoption.animals.all(), key=lambda one: (one.animal.name, one.pk))
+
+    @cached_property
+    def going(self) -> tuple[Companion, ...]:
+        return going_with(self.adoption.open_animals(), self.today).going
+
+    @cached_property
+    def check(self) -> HomeCheck | None:
+        return self.adoption.home_checks.newest_first().select_related("made_by").first()
+
+    @cached_property
+    def card(self) -> VerdictCard | None:
+        if self.check is None:
+            return None
+        units = self.person.units
+        return home_card(self.adoption, self.check, self.going, self.today, self.rescue, units)
+
+    @property
+    def measures(self) -> str:
+        """What was measured, in the reader's units; empty for a design."""
+        check, units = self.check, self.person.units
+        if check is None or check.width_mm is None or check.depth_mm is None:
+            return ""
+        sides = [length(one, units) for one in (check.width_mm, check.depth_mm)]
+        if check.height_mm:
+            sides.append(length(check.height_mm, units))
+        return " × ".join(sides)
+
+    @property
+    def upper(self) -> str:
+        upper_mm2 = self.check.upper_mm2 if self.check else None
+        return area(upper_mm2, self.person.units) if upper_mm2 else ""
+
+    @cached_property
+    def reasons(self) -> list[Reason]:
+        """What speaks against the next step; nothing once it is over."""
+        if not self.is_open:
+            return []
+        units = self.person.units
+        return reasons_against(self.adoption, self.today, self.rescue, units, with_home=True)
+
+    @property
+    def asks(self) -> list[Reason]:
+        return [one for one in self.reasons if one.override is None]
+
+    @cached_property
+    def events(self) -> list[AdoptionEvent]:
+        return list(self.adoption.events.select_related("made_by").order_by("-pk"))
+
+    @cached_property
+    def follow_ups(self) -> list[FollowUpNow]:
+        found = self.adoption.follow_ups.select_related("done__made_by").soonest_first()
+        return [self._follow_up(one) for one in found]
+
+    def _follow_up(self, one: AdoptionFollowUp) -> FollowUpNow:
+        done: AdoptionFollowUpDone | None = getattr(one, "done", None)
+        is_due = done is None and self.is_adopted and one.on <= self.today
+        return FollowUpNow(one, done, is_due)

@@ -1,0 +1,35 @@
+"""`{% load adoptions %}`: what pages of animals and groups show of adoptions.
+
+Tags, since adoptions stand above animals.
+"""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import template
+
+from habitats.adoptions.models.adoptions import AdoptedAnimal
+from habitats.animals.models.animals import Animal
+
+register = template.Library()
+
+
+@register.simple_tag
+def running_adoptions(animals: Iterable[Any]) -> dict[int, AdoptedAnimal]:
+    """By animal, of a page's animals or of rows that have one: one query for all."""
+    found = [one if isinstance(one, Animal) else one.animal for one in animals]
+    return AdoptedAnimal.objects.of([one.pk for one in found])
+
+
+@register.simple_tag
+def adoption_of(animal: Animal) -> AdoptedAnimal | None:
+    """The running one of an animal; None if it has none."""
+    return AdoptedAnimal.objects.of([animal.pk]).get(animal.pk)
+
+
+@register.inclusion_tag("adoptions/_mark.html", takes_context=True)
+def adoption_mark(
+    context: dict[str, Any], animal: Animal, running: dict[int, AdoptedAnimal]
+) -> dict[str, Any]:
+    """That it is reserved, or on trial; with a link for coordinators."""
+    return {"one": running.get(animal.pk), "user": context.get("user")}

@@ -1,0 +1,22 @@
+"""Addresses of adopters and adoptions."""
+
+from django.urls import path
+
+from habitats.adoptions.views import adopters, adoptions, steps
+
+urlpatterns = [
+    path("adopters/", adopters.adopters, name="adopters"),
+    path("adopters/new/", adopters.new_adopter, name="new_adopter"),
+    path("adopters/<slug:code>/", adopters.adopter, name="adopter"),
+    path("adopters/<slug:code>/edit/", adopters.edit_adopter, name="edit_adopter"),
+    path("adoptions/", adoptions.adoptions, name="adoptions"),
+    path("adoptions/new/", adoptions.new_adoption, name="new_adoption"),
+    path("adoptions/<slug:code>/", adoptions.adoption, name="adoption"),
+    path("adoptions/<slug:code>/edit/", adoptions.edit_adoption, name="edit_adoption"),
+    path("adoptions/<slug:code>/visit/", steps.visit_home, name="adoption_visit"),
+    path("adoptions/<slug:code>/home/", steps.check_home, name="adoption_home"),
+    path("adoptions/<slug:code>/trial/", steps.trial, name="adoption_trial"),
+    path("adoptions/<slug:code>/adopted/", steps.adopted, name="adoption_adopted"),
+    path("adoptions/<slug:code>/end/", steps.end_adoption, name="adoption_end"),
+    path("adoptions/<slug:code>/follow-ups/<int:pk>/", steps.answer, name="adoption_answer"),
+]

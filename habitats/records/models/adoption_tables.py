@@ -1,0 +1,85 @@
+"""Tables of the archive about adoptions."""
+
+from collections.abc import Sequence
+
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.adoptions import (
+    AdoptedAnimal,
+    Adoption,
+    AdoptionEvent,
+    AdoptionOverride,
+)
+from habitats.adoptions.models.follow_ups import AdoptionFollowUp
+from habitats.adoptions.models.home_checks import HomeCheck
+from habitats.records.models.tables import TableOf, kept, same, table_of
+from habitats.wording import message
+
+_ADOPTION = {"adoption": "adoption__code"}
+
+ADOPTION_TABLES: Sequence[TableOf] = (
+    table_of(
+        "adopters",
+        message("Adopters. Keep this file where only coordinators can open it."),
+        Adopter.objects.all(),
+        {**same("code", "name", "phone", "email", "address", "notes"), **kept()},
+    ),
+    table_of(
+        "adoptions",
+        message("Adoptions, by adopter."),
+        Adoption.objects.all(),
+        {
+            "code": "code",
+            "adopter": "adopter__code",
+            **same("species", "company_at_home", "notes"),
+            **kept(),
+        },
+    ),
+    table_of(
+        "adopted-animals",
+        message("Which animal is of which adoption, and until when."),
+        AdoptedAnimal.objects.all(),
+        {**_ADOPTION, "animal": "animal__code", "ended_on": "ended_on"},
+    ),
+    table_of(
+        "adoption-events",
+        message("States and pre-visits of each adoption."),
+        AdoptionEvent.objects.all(),
+        {**_ADOPTION, **same("state", "visit"), "day": "on", **same("until", "note"), **kept()},
+    ),
+    table_of(
+        "adoption-homes",
+        message("Enclosures at new homes. The last row of each adoption counts."),
+        HomeCheck.objects.all(),
+        {
+            **_ADOPTION,
+            "day": "on",
+            **same("kind", "width_mm", "depth_mm", "height_mm", "upper_mm2"),
+            "design": "revision__design__code",
+            "revision": "revision__number",
+            "note": "note",
+            **kept(),
+        },
+    ),
+    table_of(
+        "adoption-follow-ups",
+        message("Follow-ups of adoptions, and the answers."),
+        AdoptionFollowUp.objects.all(),
+        {
+            **_ADOPTION,
+            "day": "on",
+            "asked_on": "done__on",
+            "answers": "done__note",
+            **kept(),
+        },
+    ),
+    table_of(
+        "adoption-overrides",
+        message("Warnings about adoptions that were overridden, and the reasons."),
+        AdoptionOverride.objects.all(),
+        {
+            **_ADOPTION,
+            **same("key", "sentence", "reason", "is_block", "confirmed"),
+            **kept(),
+        },
+    ),
+)
