@@ -13,6 +13,7 @@ from django.db import connection
 
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
+from builds.batches.models.following import follow as plans_follow
 from builds.batches.solving import Search
 from builds.common.deadline import stop_after
 from builds.sheets import CuttingPlan, OrderLine, SheetOffer, SheetOrder, work_out
@@ -60,7 +61,14 @@ def _work_now(run: CuttingRun, order: SheetOrder) -> None:
     except Exception:
         run.end(None, CuttingRun.How.FAILED)
         raise
-    run.end(plan, CuttingRun.How.FINISHED)
+    _end(run, plan, CuttingRun.How.FINISHED)
+
+
+def _end(run: CuttingRun, plan: CuttingPlan | None, how: str) -> None:
+    """The run ends, and builds are planned as its plan has them cut."""
+    run.end(plan, how)
+    job = run.job
+    plans_follow(job, by=job.made_by)
 
 
 def follow(run: CuttingRun, order: SheetOrder) -> None:
@@ -80,7 +88,7 @@ def follow(run: CuttingRun, order: SheetOrder) -> None:
         log.exception("Run %s of cutting job %s failed.", run.number, run.job_id)
         run.end(best, CuttingRun.How.FAILED)
         return
-    run.end(best, CuttingRun.How.STOPPED if stop_asked else CuttingRun.How.FINISHED)
+    _end(run, best, CuttingRun.How.STOPPED if stop_asked else CuttingRun.How.FINISHED)
 
 
 def _follow_in_thread(run: CuttingRun, order: SheetOrder) -> None:

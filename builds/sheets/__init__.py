@@ -9,7 +9,7 @@ plan_of(design, lay=as_cut)                # a design told with its pieces as th
 
 from builds.sheets.as_cut import alteration_as_cut, as_cut, piece_as_cut
 from builds.sheets.document import document_of, offer_document, offer_from, plan_from
-from builds.sheets.order import OfferedSheet, OrderLine, SheetOffer, SheetOrder
+from builds.sheets.order import Altered, OfferedSheet, OrderLine, SheetOffer, SheetOrder
 from builds.sheets.pieces import lies_turned, shape_of
 from builds.sheets.plan import (
     CutPiece,
@@ -27,6 +27,7 @@ from builds.sheets.weighing import sheets_alike, work_out
 
 __all__ = [
     "WORK",
+    "Altered",
     "CutPiece",
     "CuttingPlan",
     "Kept",

@@ -2,21 +2,46 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from builds.cutting import StockSheet
-from builds.making.blank import SheetSize
+from builds.making.altering.laying import Laying
+from builds.making.altering.least import alter
+from builds.making.altering.lists import new_blank_set
+from builds.making.blank import BlankSet, SheetSize
+from builds.making.blanks import make_blanks
 from habitats.structure.structure import Structure
+
+
+class Altered(NamedTuple):
+    """What stands, made for ``sheet``, and how the drawing lies over it."""
+
+    structure: Structure
+    laying: Laying
+    sheet: SheetSize
 
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
-    """So many builds of one design; ``who_for`` is empty for nobody in particular."""
+    """So many builds of one design; ``who_for`` is empty for nobody in particular.
+
+    ``alters``: what is altered into it, so that only new trays and strips are cut.
+    """
 
     design: str
     code: str
     count: int
     who_for: str
     structure: Structure
+    alters: Altered | None = None
+
+    def blanks_for(self, sheet: SheetSize) -> BlankSet:
+        """What is cut for one of its builds, made for a sheet of this size."""
+        if self.alters is None:
+            return make_blanks(self.structure, sheet)
+        standing, laying, old = self.alters
+        change = alter(standing, self.structure, laying=laying, sheet=sheet, old_sheet=old)
+        return new_blank_set(change)
 
 
 @dataclass(frozen=True, slots=True)

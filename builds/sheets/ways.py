@@ -10,8 +10,6 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from builds.making.blank import BlankSet, SheetSize
-from builds.making.blanks import make_blanks
-from habitats.structure.structure import Structure
 
 LEAST_HALF_MM = 500  # no blanks are made for a half narrower than this: all joins and no floor
 
@@ -29,19 +27,20 @@ class Way:
 
 
 def ways_of(
-    structure: Structure,
+    make: Callable[[SheetSize], BlankSet],
     sizes: Sequence[SheetSize],
     *,
     join: bool,
     stop: Callable[[], bool] = lambda: False,
 ) -> tuple[Way, ...]:
-    """The different ways to make its blanks, fewest joins first; at least one.
+    """The different ways to make the blanks of a line, fewest joins first; at least one.
 
+    ``make`` makes them for a sheet of a size.
     ``sizes``: usable sizes of the sheets on offer, at least one. A way that leaves a tray unmade
     is kept only where every way does. Without ``join`` only the ways with the fewest joins.
     When ``stop`` says True, the sizes of the sheets alone are tried.
     """
-    made = [Way(size, make_blanks(structure, size)) for size in _tried(sizes, join, stop)]
+    made = [Way(size, make(size)) for size in _tried(sizes, join, stop)]
     fewest_unmade = min(len(way.blanks.unmade) for way in made)
     complete = [way for way in made if len(way.blanks.unmade) == fewest_unmade]
     ways = sorted(_different(complete), key=lambda way: way.joins)

@@ -72,7 +72,7 @@ def work_out(
     offer = order.offer
     is_joining = offer.join_cost is not None
     ways = [
-        ways_of(line.structure, offer.sizes, join=is_joining, stop=stop) for line in order.lines
+        ways_of(line.blanks_for, offer.sizes, join=is_joining, stop=stop) for line in order.lines
     ]
     table, found = _Table(order, tuple(ways)), _Found(report)
     tried = _trials(table, stop, found)

@@ -88,14 +88,14 @@ def test_without_a_price_of_joins_there_are_as_few_as_the_sheets_ask_for():
 
 
 def test_every_way_folds_back_into_its_trays():
-    structure = line_of(LONG).structure
+    line = line_of(LONG)
 
-    for way in ways_of(structure, [SheetSize(1220, 2440), SheetSize(1000, 2000)], join=True):
-        assert check_blanks(structure, way.blanks, way.sheet) == []
+    for way in ways_of(line.blanks_for, [SheetSize(1220, 2440), SheetSize(1000, 2000)], join=True):
+        assert check_blanks(line.structure, way.blanks, way.sheet) == []
 
 
 def test_ways_come_with_the_fewest_joins_first_and_each_once():
-    ways = ways_of(line_of(LONG).structure, [SheetSize(1220, 2440)], join=True)
+    ways = ways_of(line_of(LONG).blanks_for, [SheetSize(1220, 2440)], join=True)
 
     assert [way.joins for way in ways] == sorted(way.joins for way in ways)
     assert len({way.blanks for way in ways}) == len(ways)

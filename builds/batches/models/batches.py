@@ -19,6 +19,7 @@ from builds.batches.models.cutting_jobs import (
     CuttingJobLine,
     JobEnding,
 )
+from builds.batches.models.following import follow
 from builds.batches.models.sheet_jobs import cut_of_lines, seen_to
 from builds.plans.models.build_plans import BuildPlan, as_planned, with_drawn
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet
@@ -168,6 +169,8 @@ class Batch(Idempotent):
             self._lock()
             for line in self.lines.select_related("revision__design"):
                 line.plan_builds(by=by, on=on)
+            for job in self.jobs.exclude(ending__what=JobEnding.What.DROPPED).order_by("pk"):
+                follow(job, by=by)
 
     def _lock(self) -> None:
         """Until the end of the transaction nobody else changes its lines."""

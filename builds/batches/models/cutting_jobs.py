@@ -19,16 +19,17 @@ from django.utils.translation import gettext_lazy as _
 
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.sheet_stock import cut_sheets, release_sheets, stock_for
-from builds.plans.models.build_plans import as_planned
+from builds.common.reckonings import draft_alteration
+from builds.plans.models.build_plans import BuildPlan, as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
-from builds.sheets import CuttingPlan, OrderLine, SheetOrder, offer_from
+from builds.sheets import Altered, CuttingPlan, OrderLine, SheetOrder, offer_from
 from builds.store.models.holders import ReservedFor, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from habitats.common.codes import CODE_LENGTH
 from habitats.common.idempotency import Idempotent
 from habitats.designs.models.designs import DesignRevision
-from habitats.designs.models.structures import structure_of
+from habitats.designs.models.structures import structure_of, structure_of_standing
 from habitats.people.models.people import Person, WorkshopQuerySet
 
 MOST_COUNT = 200  # builds of one line
@@ -98,7 +99,7 @@ class CuttingJob(Idempotent):
         if seconds is not None:
             offer = replace(offer, seconds=seconds)
         lines = self.lines.select_related("revision__design").order_by("number")
-        return SheetOrder(tuple(_line(line) for line in lines), offer)
+        return SheetOrder(tuple(order_line(line) for line in lines), offer)
 
     # --- How far it is; load with ``with_state()`` ---
 
@@ -367,7 +368,18 @@ def _label(stock: str) -> str:
     return stock.partition(":")[2]
 
 
-def _line(line: CuttingJobLine) -> OrderLine:
+def builds_in_order(line: CuttingJobLine) -> list[Build]:
+    """As they came to it: the first of them get the sets of pieces that are whole."""
+    came = CuttingJobLine.builds.through.objects.filter(cuttingjobline=line).order_by("pk")
+    builds = line.builds.in_bulk()
+    return [builds[pk] for pk in came.values_list("build", flat=True)]
+
+
+def order_line(line: CuttingJobLine) -> OrderLine:
+    """The line for the pure side: of an alteration, what it takes new.
+
+    Raises ``CannotCut`` if its design can no longer be made.
+    """
     shape = line.revision.shape()
     structure = structure_of(shape)
     if structure is None:
@@ -378,4 +390,17 @@ def _line(line: CuttingJobLine) -> OrderLine:
             )
             % {"name": shape.name}
         )
-    return OrderLine(shape.name, line.revision.design.code, line.count, line.who_for, structure)
+    code, alters = line.revision.design.code, _altered(line)
+    return OrderLine(shape.name, code, line.count, line.who_for, structure, alters)
+
+
+def _altered(line: CuttingJobLine) -> Altered | None:
+    """A build that alters something has a line of its own."""
+    plans = BuildPlan.objects.filter(build__in=line.builds.all(), revision=line.revision)
+    altering = plans.exclude(standing=None).select_related("revision__design", "standing")
+    plan = altering.order_by("-number").first()
+    stands = plan.stands() if plan else None
+    if plan is None or stands is None or (standing := structure_of_standing(stands.shape)) is None:
+        return None
+    laying = draft_alteration(stands, line.revision.shape(), plan.sheet).laying
+    return Altered(standing, laying, stands.sheet)

@@ -17,6 +17,7 @@ from builds.batches.forms import CutForm, LongerForm
 from builds.batches.models import facts as cutting_facts
 from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
+from builds.batches.models.following import follow
 from builds.batches.models.sheet_jobs import changed_builds, cut_since
 from builds.batches.pages.plan_page import PlanPage, proof_of, size_in
 from builds.batches.pages.sheet_files import sheet_file
@@ -97,6 +98,7 @@ def drop(request: HttpRequest, code: str) -> HttpResponse:
     form = OnceForm(request.POST)
     try:
         job.drop(by=person, idempotency_key=form.cleaned_data["once"] if form.is_valid() else None)
+        follow(job, by=person)
         messages.success(request, _("Job cancelled. Its offcuts are free for other plans."))
     except CannotCut as reason:
         messages.error(request, str(reason))
@@ -137,6 +139,7 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
     except (CannotCut, NotEnough) as reason:
         form.add_error(None, str(reason))
         return _cut_page(request, job, page, form, CONFLICT)
+    follow(job, by=person)
     for one in lost:
         messages.warning(request, _lost(one))
     messages.success(

@@ -8,11 +8,10 @@ from django.utils.translation import gettext as _
 from builds.batches.models.sheet_jobs import seen_to
 from builds.common.reckonings import stock_sheet_for
 from builds.making.blank import SheetSize
-from builds.making.step import Task
 from builds.making.step_keys import key_of
-from builds.plans.models.build_acts import Tick
 from builds.plans.models.build_plans import BuildPlan, in_frame_of
 from builds.plans.models.builds import Build, BuildState, CannotBuild
+from builds.plans.models.cut_pieces import has_cut_pieces
 from builds.plans.models.plan_cards import step_cards_of
 from builds.plans.models.progress import Progress, StepNow
 from habitats.designs.models.designs import Design
@@ -52,7 +51,7 @@ def compare(progress: Progress, design: Design, drawn: Shape | None = None) -> R
         )
     assert design.current is not None, "every design that is kept has a revision"
     stands = progress.plan.stands(design.current)
-    sheet = settled_sheet(progress.build) or stock_sheet_for(shape, stands)
+    sheet = settled_sheet(progress.build, shape) or stock_sheet_for(shape, stands)
     cards = step_cards_of(shape, sheet, stands)
     cards = in_frame_of(progress.build, cards, progress.plan.standing)
     titles = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
@@ -74,23 +73,26 @@ def plan_anew(build: Build, design: Design, *, by: Person, idempotency_key: uuid
     """
     refuse(build)
     assert design.current is not None, "every design that is kept has a revision"
+    plan, sheet = build.plans.newest_first()[0], settled_sheet(build, design.shape())
     return BuildPlan.objects.work_out(
         build,
         design.current,
-        standing=build.plans.newest_first()[0].standing,
-        sheet=settled_sheet(build),
+        standing=plan.standing,
+        sheet=sheet,
+        job=plan.job if sheet else "",
         by=by,
         idempotency_key=idempotency_key,
     )
 
 
-def settled_sheet(build: Build) -> SheetSize | None:
-    """What its pieces are made for once one of them is cut; None: they may still be others."""
-    plan = build.plans.newest_first()[0]
-    cutting = plan.steps.filter(card__facts__0=Task.CUT_BLANK).values("key")
-    words = Tick.objects.last_words().filter(build=build, step_key__in=cutting)
-    is_cut = (build.pk, plan.revision_id) in seen_to([build.pk]).cut
-    return plan.sheet if is_cut or words.filter(is_done=True).exists() else None
+def settled_sheet(build: Build, shape: Shape) -> SheetSize | None:
+    """What its pieces are made for once one of them is cut, or a sheet plan cuts them for this
+    shape; None: they may still be others.
+    """
+    plan = build.plans.newest_first().select_related("revision")[0]
+    drawn, seen = (build.pk, plan.revision_id), seen_to([build.pk])
+    is_planned = drawn in seen.planned and plan.revision.shape() == shape
+    return plan.sheet if is_planned or drawn in seen.cut or has_cut_pieces(build) else None
 
 
 def refuse(build: Build) -> None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from builds.making.altering.alteration import Alteration, Counts
 from builds.making.altering.counting import PartKind
 from builds.making.altering.trays import Fate
+from builds.making.blank import BlankSet
 from builds.making.blanks import tape_for
 from builds.making.part_names import (
     ANCHOR,
@@ -58,6 +59,17 @@ def new_blanks(alteration: Alteration) -> Iterator[Added]:
             yield Added(blank.code, blank.quantity)
 
 
+def new_blank_set(alteration: Alteration) -> BlankSet:
+    """All that is cut from new sheet, with its joins, and the tape that the alteration takes."""
+    wanted, new = alteration.wanted.blanks, {one.what for one in new_blanks(alteration)}
+    return BlankSet(
+        blanks=tuple(one for one in wanted.blanks if one.code in new),
+        joins=tuple(one for one in wanted.joins if new.issuperset(one.pieces)),
+        tape_mm=_tape_mm(alteration),
+        unmade=wanted.unmade,
+    )
+
+
 def _new_ramps(alteration: Alteration) -> Iterator[int]:
     old = {*alteration.staying.same_ramps, *alteration.ramps_moved}
     return (one for one in range(len(alteration.target.ramps)) if one not in old)
@@ -67,9 +79,6 @@ def parts_to_fetch(alteration: Alteration) -> tuple[Part, ...]:
     """What is new as the part list of a new build has it, panels all plain, spares and tape too."""
     blanks, new = alteration.wanted.blanks, {one.what: one for one in new_parts(alteration)}
     side = alteration.target.design.panel.size_mm
-    folded = [one.level for one in alteration.trays if one.fate in (Fate.NEW, Fate.CUT_DOWN)]
-    ramps, sheet = _new_ramps(alteration), alteration.wanted.sheet
-    tape_mm = tape_for(alteration.target, folded, ramps, sheet)
     panels = new[PLAIN_PANEL].count if PLAIN_PANEL in new else 0
     others = (
         replace(part, count=new[part.what].count, spare=_spare(part, new[part.what].count))
@@ -79,9 +88,15 @@ def parts_to_fetch(alteration: Alteration) -> tuple[Part, ...]:
     parts = (
         Part(PLAIN_PANEL, StoredAs.PANEL, panels, size=(side, side)),
         *others,
-        Part(TAPE, StoredAs.SHEET, -(-tape_mm // MM_PER_M), unit="m"),
+        Part(TAPE, StoredAs.SHEET, -(-_tape_mm(alteration) // MM_PER_M), unit="m"),
     )
     return tuple(part for part in parts if part.count)
+
+
+def _tape_mm(alteration: Alteration) -> int:
+    folded = [one.level for one in alteration.trays if one.fate in (Fate.NEW, Fate.CUT_DOWN)]
+    ramps, sheet = _new_ramps(alteration), alteration.wanted.sheet
+    return tape_for(alteration.target, folded, ramps, sheet)
 
 
 def _spare(part: Part, count: int) -> int:

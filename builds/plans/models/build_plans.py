@@ -47,12 +47,14 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         standing: DesignRevision | None = None,
         cards: Cards | None = None,
         sheet: SheetSize | None = None,
+        job: str = "",
         idempotency_key: uuid.UUID | None = None,
     ) -> "BuildPlan":
         """The next plan of a build: to make the revision, or to alter ``standing`` into it.
 
         ``cards``: those of a repair, which leaves the revision as it stands; None: worked out.
-        ``sheet``: what its pieces are made for; None: the store's stock sheet.
+        ``sheet``: what its pieces are made for; None: the store's stock sheet. ``job``: the code
+        of the cutting job that has them made so; empty: none.
         The same key again gives the same plan. Raises ``CannotBuild`` for a draft, and where
         the two do not go together.
         """
@@ -78,7 +80,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 parts=found.parts,
                 points=found.points,
                 pace=dict(pace.percents),
-                cut_from=_cut_from(sheet, stands),
+                cut_from=_cut_from(sheet, stands, job),
                 idempotency_key=idempotency_key,
                 made_by=by,
             )
@@ -105,7 +107,7 @@ class BuildPlan(AppendOnly):
 
     ``cut_from`` has the measures of the sheet that its pieces are made for (``sheet``), and of that
     of which what is altered was made (``stood``). Plans of earlier versions tell neither: both
-    were the trade's sheet.
+    were the trade's sheet. Where a cutting job has the pieces made otherwise, ``job`` is its code.
     """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="plans")
@@ -134,6 +136,11 @@ class BuildPlan(AppendOnly):
     def sheet(self) -> SheetSize:
         """What its pieces are made for."""
         return _told_sheet(self.cut_from, "sheet")
+
+    @property
+    def job(self) -> str:
+        """The code of the cutting job that has its pieces made so; empty: none has."""
+        return str(self.cut_from.get("job", ""))
 
     def stands(self, revision: DesignRevision | None = None) -> WhatStands | None:
         """What it alters; None: it is built from nothing, or a repair. ``revision``: what is laid
@@ -243,12 +250,12 @@ def _stands(
     return what_stands(standing, revision, sheet)
 
 
-def _cut_from(sheet: SheetSize, stands: WhatStands | None) -> dict[str, dict[str, int]]:
-    told = {"sheet": asdict(sheet)}
-    return told | {"stood": asdict(stands.sheet)} if stands else told
+def _cut_from(sheet: SheetSize, stands: WhatStands | None, job: str) -> dict[str, Any]:
+    stood = {"stood": asdict(stands.sheet)} if stands else {}
+    return {"sheet": asdict(sheet), **stood, **({"job": job} if job else {})}
 
 
-def _told_sheet(cut_from: dict[str, dict[str, int]], which: str) -> SheetSize:
+def _told_sheet(cut_from: dict[str, Any], which: str) -> SheetSize:
     return SheetSize(**cut_from[which]) if which in cut_from else STOCK_SHEET
 
 
