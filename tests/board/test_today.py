@@ -6,10 +6,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from habitats.animals.models.stays import leave
-from habitats.board.pages import folds
 from habitats.board.pages.parts import MOST_ROWS
 from habitats.faults.models.faults import report
-from habitats.readings.models.readings import Reading
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.urgency import FaultUrgency
 from tests.support.builds import make_build
@@ -73,22 +71,6 @@ def test_animals_never_weighed_are_folded_and_told_by_home(settle, page_of, coor
 
     assert "2 animals to weigh this week" in page
     assert "Weigh Moss and Pip." in page
-
-
-def test_what_is_forgotten_while_today_is_made_is_left_out(
-    settle, page_of, coordinator, monkeypatch
-):
-    settle("Wren", "Pip", "Moss", grams=None)
-    counted = folds._first_of_each
-
-    def count_and_forget(*asked):
-        found = counted(*asked)
-        Reading.objects.forget()
-        return found
-
-    monkeypatch.setattr(folds, "_first_of_each", count_and_forget)
-
-    assert "2 animals to weigh this week" in page_of(coordinator)
 
 
 def test_a_fall_in_weight_is_due_now(settle, page_of, coordinator, day):

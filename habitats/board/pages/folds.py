@@ -1,12 +1,10 @@
 """What can wait, folded by kind: a number each, which opens to the first of them."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from django.db.models import Count, Q, Window
-from django.db.models.functions import RowNumber
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext, pgettext
@@ -17,7 +15,8 @@ from habitats.board.pages.parts import FEW_ROWS, Fold, TodayRow
 from habitats.board.pages.urgent import due_row
 from habitats.linens.models.tasks import BARE
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueRowQuerySet
+from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRowQuerySet
+from habitats.readings.models.first_dues import DueSlice, FirstDues, ShownDue
 from habitats.welfare.ahead import DueKind
 from habitats.wording import Message, message
 
@@ -37,9 +36,9 @@ class FoldKind(NamedTuple):
     words: Callable[[int], str]
     short: Message
 
-    def in_time(self, day: date) -> Q:
-        soon = Q(day__lte=day + timedelta(days=self.days))
-        return soon if self.from_now else soon & Q(day__gt=day)
+    def slice(self, day: date, most: int) -> DueSlice:
+        after = None if self.from_now else day
+        return DueSlice((self.kind,), day + timedelta(days=self.days), most, after)
 
 
 def _safety_checks(number: int) -> str:
@@ -129,61 +128,34 @@ KINDS = {
 }
 
 
-def folds_of(person: Person, day: date, dues: DueRowQuerySet, kinds: Sequence[str]) -> list[Fold]:
-    """Those of these kinds of which there is something: two questions."""
-    first = _first_of_each(day, dues, kinds)
-    loaded = DueRow.objects.select_related("enclosure", "home").in_bulk(
-        [key for some in first.values() for key in some.keys]
-    )
+def slices_of(kinds: Iterable[str], day: date) -> dict[str, DueSlice]:
+    """What is asked for of each kind, by its code."""
+    # Weighings are told together by home.
+    most = {DueKind.WEIGH.value: AT_MOST_READ}
+    return {kind: KINDS[kind].slice(day, most.get(kind, FEW_ROWS)) for kind in kinds}
+
+
+def folds_of(person: Person, day: date, first: Mapping[str, FirstDues]) -> list[Fold]:
+    """Those of the kinds of which there is something."""
     return [
         Fold(
-            KINDS[kind].words(some.number) % {"number": some.number},
-            str(KINDS[kind].short),
-            _rows(person, KINDS[kind], _those(some, loaded), day)[:FEW_ROWS],
+            kind.words(some.number) % {"number": some.number},
+            str(kind.short),
+            _rows(person, kind, some.rows, day)[:FEW_ROWS],
             some.number,
-            reverse("changes") if kind == CHANGE else reverse("today_kind", args=[kind]),
+            reverse("changes") if code == CHANGE else reverse("today_kind", args=[code]),
         )
-        for kind, some in first.items()
+        for code, kind in KINDS.items()
+        if (some := first.get(code))
     ]
 
 
-class _Waiting(NamedTuple):
-    """Of one kind: the first by their keys, and how many there are."""
-
-    keys: list[int]
-    number: int
-
-
-def _those(some: _Waiting, loaded: dict[int, DueRow]) -> list[DueRow]:
-    """Without those that went since they were counted: a change forgets what was due."""
-    return [loaded[key] for key in some.keys if key in loaded]
-
-
-def _first_of_each(day: date, dues: DueRowQuerySet, kinds: Sequence[str]) -> dict[str, _Waiting]:
-    """By kind, in the order of the kinds; those of which there is none are left out."""
-    wanted = Q(pk__in=[])
-    for kind in kinds:
-        wanted |= _in_time(KINDS[kind], day)
-    in_turn = Window(RowNumber(), partition_by="kind", order_by=("day", "pk"))
-    number = Window(Count("pk"), partition_by="kind")
-    ranked = dues.filter(wanted).order_by().annotate(rank=in_turn, number=number)
-    found: dict[str, _Waiting] = {}
-    rows = ranked.filter(rank__lte=AT_MOST_READ).order_by("rank")
-    for key, kind, rank, many in rows.values_list("pk", "kind", "rank", "number"):
-        if rank <= FEW_ROWS or kind == DueKind.WEIGH:
-            found.setdefault(kind, _Waiting([], many)).keys.append(key)
-    return {kind: found[kind] for kind in kinds if kind in found}
-
-
-def _in_time(kind: FoldKind, day: date) -> Q:
-    """Changes only where linens come from a pool."""
-    pooled = Q(home__pool__isnull=False) if kind.kind == CHANGE else Q()
-    return Q(kind=kind.kind) & kind.in_time(day) & pooled
-
-
 def waiting(kind: FoldKind, day: date, dues: DueRowQuerySet) -> DueRowQuerySet:
-    """All of a kind, soonest first, with where they are."""
-    return dues.filter(_in_time(kind, day)).by_day().select_related("enclosure", "home")
+    """All of a kind, soonest first; changes only where linens come from a pool."""
+    one = kind.slice(day, 0)
+    found = dues.filter(kind__in=one.kinds, day__lte=one.last)
+    found = found.filter(day__gt=one.after) if one.after else found
+    return (found.filter(home__pool__isnull=False) if kind.kind == CHANGE else found).by_day()
 
 
 def next_day(day: date, dues: DueRowQuerySet) -> date | None:
@@ -193,22 +165,25 @@ def next_day(day: date, dues: DueRowQuerySet) -> date | None:
     return first.day if first else None
 
 
-def _rows(person: Person, kind: FoldKind, found: Sequence[DueRow], day: date) -> Sequence[TodayRow]:
+def _rows(
+    person: Person, kind: FoldKind, found: Sequence[ShownDue], day: date
+) -> Sequence[TodayRow]:
     if kind.kind == DueKind.WEIGH:
         return list(_by_home(found, day))
     return [waiting_row(person, one, day) for one in found]
 
 
-def waiting_row(person: Person, row: DueRow, day: date) -> TodayRow:
-    if row.kind == CHANGE and row.enclosure is not None:
-        link = reverse("change_linens", args=[row.enclosure.code])
-        where = str(row.home) if row.home and person.is_coordinator else ""
-        words = _("Change %(enclosure)s") % {"enclosure": row.enclosure.label}
-        advice = _bare(row.more[BARE])
-        return TodayRow(
-            words, link, pgettext("linens", "Change"), where, since_words(row.day, day), advice
-        )
-    return due_row(person, row, day)
+def waiting_row(person: Person, row: ShownDue, day: date) -> TodayRow:
+    if row.kind != CHANGE:
+        return due_row(person, row, day)
+    return TodayRow(
+        _("Change %(enclosure)s") % {"enclosure": row.label},
+        reverse("change_linens", args=[row.enclosure]),
+        pgettext("linens", "Change"),
+        row.at if person.is_coordinator else "",
+        since_words(row.day, day),
+        _bare(row.more[BARE]),
+    )
 
 
 def _bare(places: int) -> str:
@@ -216,14 +191,14 @@ def _bare(places: int) -> str:
     return words % {"number": places} if places else ""
 
 
-def _by_home(rows: Iterable[DueRow], day: date) -> Iterator[TodayRow]:
+def _by_home(rows: Iterable[ShownDue], day: date) -> Iterator[TodayRow]:
     """Weighing is done home by home: its animals in one row."""
-    found: dict[object, list[DueRow]] = defaultdict(list)
+    found: dict[tuple[bool, str], list[ShownDue]] = defaultdict(list)
     for row in rows:
-        found[row.home or row.enclosure].append(row)
+        found[bool(row.home), row.home or row.enclosure].append(row)
     for some in found.values():
         first = some[0]
         names = sorted(name for row in some for name in row.names)
-        link = reverse("weigh") + (f"?home={first.home.code}" if first.home else "")
-        where = str(first.home) if first.home else str(first.enclosure)
-        yield TodayRow(weigh_words(names), link, _("Weigh"), where, since_words(first.day, day))
+        link = reverse("weigh") + (f"?home={first.home}" if first.home else "")
+        when = since_words(first.day, day)
+        yield TodayRow(weigh_words(names), link, _("Weigh"), first.at or first.label, when)

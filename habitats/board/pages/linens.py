@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext, pgettext
 
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.folds import KINDS, waiting, waiting_row
+from habitats.board.pages.folds import waiting_row
 from habitats.board.pages.parts import LINENS, MOST_ROWS, TodayPart, TodayRow
 from habitats.common import days
 from habitats.linens.models.laundry import under_way, waiting_counts
@@ -18,9 +18,10 @@ from habitats.linens.models.not_back import FEW, NotBack, not_back_for
 from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, DueRowQuerySet
+from habitats.readings.models.first_dues import ShownDue
 from habitats.rotation.states import State
 
+CHANGES_NOW = "changes now"  # by this name the first of them are asked for
 RUNS_OUT_DAYS = 14
 LAUNDRY_SHOWN = 12  # loads and wash days are all the work of a laundry volunteer
 # What is done next with a load: the furthest of its linens first, since these are in the way.
@@ -34,8 +35,8 @@ NEXT = {
 }
 
 
-def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
-    """For each role what it can do something about."""
+def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> TodayPart:
+    """For each role what it can do something about; ``changes``: those that a foster makes."""
     title = _("Linens")
     PoolDates.objects.fresh(day)
     # What is expected back today is told to those who wait for it; others see it on its way.
@@ -44,7 +45,6 @@ def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     late = late.order_by("dates__back_on", "name")[:FEW]
     missed = [_not_back(one, day) for one in not_back_for(person, day, late)]
     if person.role == Person.Role.FOSTER:
-        changes = waiting(KINDS[CHANGE], day, dues)[:MOST_ROWS]
         rows = [*(waiting_row(person, one, day) for one in changes), *missed]
         return TodayPart(LINENS, title, rows, len(rows), reverse("changes"), shown=5)
     runs_out = list(_runs_out(day))

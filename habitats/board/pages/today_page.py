@@ -1,6 +1,6 @@
 """What each role sees on Today: parts in order, then what can wait."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from typing import cast
 
@@ -12,8 +12,8 @@ from habitats.board.models.tasks import dues_in_enclosures
 from habitats.board.pages.adoptions import adoptions_part
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.doses import DosesToday
-from habitats.board.pages.folds import KINDS, folds_of, next_day
-from habitats.board.pages.linens import linens_part
+from habitats.board.pages.folds import KINDS, folds_of, next_day, slices_of
+from habitats.board.pages.linens import CHANGES_NOW, linens_part
 from habitats.board.pages.parts import (
     FAULTS,
     MOST_ROWS,
@@ -25,12 +25,14 @@ from habitats.board.pages.parts import (
     total_of,
 )
 from habitats.board.pages.unhoused import unhoused_part
-from habitats.board.pages.urgent import just_due, needs_action, place_words
+from habitats.board.pages.urgent import just_due, needs_action, place_words, slices_now
 from habitats.faults.models.faults import Fault
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, DueRow
+from habitats.readings.models.due_rows import CHANGE
+from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, first_dues
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.upkeep.urgency import FaultUrgency
+from habitats.welfare.ahead import DueKind
 
 
 class TodayPage:
@@ -38,14 +40,13 @@ class TodayPage:
 
     def __init__(self, person: Person, day: date) -> None:
         self._person, self._day = person, day
-        self._dues = DueRow.objects.none()
+        self._first: Mapping[str, FirstDues] = {}
         self._doses: DosesToday | None = None
         self.parts = in_order(_PARTS[Person.Role(person.role)](self))
         self.folds: list[Fold] = []
         self.any = True
         if person.role in (Person.Role.COORDINATOR, Person.Role.FOSTER):
-            kinds = [kind for kind in KINDS if person.is_coordinator or kind != CHANGE]
-            self.folds = folds_of(person, day, self._dues, kinds)
+            self.folds = folds_of(person, day, self._first)
             self.any = bool(self.parts) or self._readings.exists()
 
     @property
@@ -56,7 +57,7 @@ class TodayPage:
     @property
     def free_until(self) -> date | None:
         """The day of the next due thing that this person sees; None: none is known."""
-        days = [next_day(self._day, self._dues)]
+        days = [next_day(self._day, dues_in_enclosures(self._person, self._day))]
         if self._doses:
             days.append(self._doses.next_day)
         return min((one for one in days if one), default=None)
@@ -66,27 +67,37 @@ class TodayPage:
         yield unhoused_part(self._day)
         yield adoptions_part(self._day)
         yield from self._of_builds()
-        yield linens_part(self._person, self._day, self._dues)
+        yield linens_part(self._person, self._day)
 
     def of_foster(self) -> Iterator[TodayPart]:
         yield from self._of_animals()
-        yield linens_part(self._person, self._day, self._dues)
+        yield linens_part(self._person, self._day, self._first.get(CHANGES_NOW, NO_DUES).rows)
 
     def of_builder(self) -> Iterator[TodayPart]:
         yield self._faults()
         yield from self._of_builds()
 
     def of_laundry(self) -> Iterator[TodayPart]:
-        yield linens_part(self._person, self._day, DueRow.objects.none())
+        yield linens_part(self._person, self._day)
 
     def _of_animals(self) -> Iterator[TodayPart]:
         # Asked first: it makes the readings of the day, with what is due.
-        self._dues = dues_in_enclosures(self._person, self._day)
+        dues = dues_in_enclosures(self._person, self._day)
+        self._first = first_dues(self._person, self._slices())
         self._readings = self._seen()
-        yield needs_action(self._person, self._day, self._readings, self._dues)
-        yield just_due(self._person, self._day, self._dues)
+        parting = dues.filter(kind=DueKind.PART, day__lte=self._day)
+        yield needs_action(self._person, self._readings, parting, self._first)
+        yield just_due(self._person, self._day, self._first)
         self._doses = DosesToday(self._person, self._day, timezone.now())
         yield self._doses.part
+
+    def _slices(self) -> dict[str, DueSlice]:
+        """A foster has changes of linens among the linens, not with what can wait."""
+        if self._person.is_coordinator:
+            return {**slices_now(self._day), **slices_of(KINDS, self._day)}
+        kinds = [kind for kind in KINDS if kind != CHANGE]
+        changes = {CHANGES_NOW: KINDS[CHANGE].slice(self._day, MOST_ROWS)}
+        return {**slices_now(self._day), **slices_of(kinds, self._day), **changes}
 
     def _seen(self) -> ReadingQuerySet:
         readings = Reading.objects.filter(day=self._day)

@@ -1,23 +1,25 @@
 """What needs action now in enclosures: unsafe, to be separated, losing weight, too small."""
 
-from collections.abc import Iterator
+from collections.abc import Mapping
 from datetime import date
-from typing import Any
+from typing import NamedTuple
 
-from django.db.models import QuerySet
+from django.db.models import Case, Count, F, Q, When, Window
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
 from habitats.board.pages.day_words import since_words, until_words
-from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow, total_of
-from habitats.faults.models.faults import Fault, FaultQuerySet
-from habitats.homes.models.homes import Home
+from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
+from habitats.faults.models.faults import Fault
+from habitats.homes.models.homes import Home, home_words
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueRowQuerySet
+from habitats.readings.models.due_rows import SAFETY_CHECK, DueRowQuerySet
+from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, ShownDue
 from habitats.readings.models.reading_off import Urgency
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.pages import space_result, who
+from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.welfare.ahead import BEFORE_LITTER, DueKind
 from habitats.welfare.weights import ON_FALL
@@ -25,55 +27,53 @@ from habitats.wording import listed
 
 FIRST_NOW = 6
 # These are told among what needs action now, in an order of their own, or can wait.
-NOT_JUST_DUE = (
-    DueKind.PART,
-    DueKind.WEIGHT_FELL,
-    DueKind.OUTGROWN,
-    DueKind.WEIGH,
-    SAFETY_CHECK,
-    CHANGE,
-)
+TOLD_OTHERWISE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEIGH)
+# What is due by today and cannot wait: a quarantine that may end, a litter that may come.
+JUST_DUE = tuple(one.value for one in DueKind if one not in TOLD_OTHERWISE)
+# By these names the first of them are asked for.
+PART_NOW, FELL_NOW, DUE_NOW = "part now", "fell now", "due now"
+
+
+def slices_now(day: date) -> dict[str, DueSlice]:
+    kinds = {
+        PART_NOW: (DueKind.PART.value,),
+        FELL_NOW: (DueKind.WEIGHT_FELL.value,),
+        DUE_NOW: JUST_DUE,
+    }
+    return {name: DueSlice(some, day, MOST_ROWS) for name, some in kinds.items()}
 
 
 def needs_action(
-    person: Person, day: date, readings: ReadingQuerySet, dues: DueRowQuerySet
+    person: Person,
+    readings: ReadingQuerySet,
+    parting: DueRowQuerySet,
+    first: Mapping[str, FirstDues],
 ) -> TodayPart:
-    """In the order in which things matter; of each kind so many as fit."""
+    """In the order in which things matter; of each kind so many as fit.
+
+    ``parting``: all who are to be separated now.
+    """
     wrong = readings.filter(urgency=Urgency.WRONG)
-    now = dues.filter(day__lte=day)
-    part, fell = (now.filter(kind=one) for one in (DueKind.PART, DueKind.WEIGHT_FELL))
-    unsafe = Fault.objects.open().unsafe().filter(enclosure__reading__in=wrong)
-    told_apart = part.values("enclosure")
-    blocked = wrong.filter(blocks__gt=0).exclude(enclosure__in=told_apart)
-    # Floor enough, and yet not passed: that is company, which the blocks tell better.
-    small = wrong.filter(passes=False).exclude(blocks__gt=0, lacking_mm2=0)
-    in_turn: list[tuple[Iterator[TodayRow], QuerySet[Any]]] = [
-        (_unsafe_rows(person, unsafe), unsafe),
-        (_part_rows(person, part), part),
-        (_blocked_rows(blocked), blocked),
-        (_fell_rows(person, fell), fell),
-        (_small_rows(person, small), small),
-    ]
-    rows: list[TodayRow] = []
-    total = 0
-    for some, found in in_turn:
-        # Where enough are told, the others are only counted.
-        told = list(some) if len(rows) < MOST_ROWS else []
-        total += total_of(told, found) if len(rows) < MOST_ROWS else found.count()
-        rows += told
+    part, fell = (first.get(one, NO_DUES) for one in (PART_NOW, FELL_NOW))
+    unsafe = _unsafe(wrong)
+    rows = [*map(_unsafe_row, unsafe), *(_part_row(person, one) for one in part.rows)]
+    against = Against(wrong, parting, room=MOST_ROWS - len(rows))
+    rows += map(_blocked_row, against.blocked)
+    rows += (_fell_row(person, one) for one in fell.rows)
+    rows += (_small_row(person, one) for one in against.small)
+    total = (unsafe[0].number if unsafe else 0) + part.number + fell.number + against.number
     title = _("Needs action now")
     link = reverse("space") + "?space=short" if person.is_coordinator else ""
     return TodayPart(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
 
 
-def just_due(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
-    """What is due by today and cannot wait: a quarantine that may end, a litter that may come."""
-    found = dues.filter(day__lte=day).exclude(kind__in=NOT_JUST_DUE)
-    rows = [due_row(person, one, day) for one in _loaded(found)]
-    return TodayPart(DUE, _("Due now"), rows, total_of(rows, found), reverse("calendar"))
+def just_due(person: Person, day: date, first: Mapping[str, FirstDues]) -> TodayPart:
+    some = first.get(DUE_NOW, NO_DUES)
+    rows = [due_row(person, one, day) for one in some.rows]
+    return TodayPart(DUE, _("Due now"), rows, some.number, reverse("calendar"))
 
 
-def due_row(person: Person, row: DueRow, day: date) -> TodayRow:
+def due_row(person: Person, row: ShownDue, day: date) -> TodayRow:
     """One thing due, with the link to where it is done."""
     link, action = _mended(person, row)
     until = row.until if row.day <= day else None
@@ -82,18 +82,16 @@ def due_row(person: Person, row: DueRow, day: date) -> TodayRow:
     return TodayRow(words, link, action, where_of(row), when, advice)
 
 
-def where_of(row: DueRow) -> str:
-    """The enclosure and its home, of a row loaded with both."""
-    if row.enclosure is None:
-        return ""
-    return place_words(row.enclosure.label, row.home)
+def where_of(row: ShownDue) -> str:
+    """The enclosure and its home."""
+    return place_words(row.label, row.at)
 
 
-def place_words(enclosure: str, home: Home | None) -> str:
+def place_words(enclosure: str, home: Home | str | None) -> str:
     return f"{enclosure}, {home}" if home else enclosure
 
 
-def _told(row: DueRow) -> tuple[str, str]:
+def _told(row: ShownDue) -> tuple[str, str]:
     """What it is in a few words, and what to do about it where these do not say so."""
     animals = {"animals": str(listed(row.names))}
     match row.kind:
@@ -106,10 +104,10 @@ def _told(row: DueRow) -> tuple[str, str]:
     return row.sentence, ""
 
 
-def _mended(person: Person, row: DueRow) -> tuple[str, str]:
+def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
     """Where that is done, and what the link to there says."""
-    if row.enclosure is not None and row.kind == SAFETY_CHECK:
-        return reverse("check_enclosure", args=[row.enclosure.code]), _("Check")
+    if row.enclosure and row.kind == SAFETY_CHECK:
+        return reverse("check_enclosure", args=[row.enclosure]), _("Check")
     if not row.animals:
         return "", ""
     code = row.animals[0][0]
@@ -119,83 +117,121 @@ def _mended(person: Person, row: DueRow) -> tuple[str, str]:
         return reverse("quarantine", args=[code]), _("Quarantine")
     if person.is_coordinator and row.kind == DueKind.LITTER_POSSIBLE:
         return reverse("birth", args=[code]), _("Record litter")
-    if row.kind == DueKind.PART and row.enclosure is not None:
-        return reverse("enclosure", args=[row.enclosure.code]), _("Separate")
+    if row.kind == DueKind.PART and row.enclosure:
+        return reverse("enclosure", args=[row.enclosure]), _("Separate")
     return reverse("animal", args=[code]), pgettext("a page", "Open")
 
 
-def _unsafe_rows(person: Person, faults: FaultQuerySet) -> Iterator[TodayRow]:
-    found = faults.select_related("enclosure__reading__home").order_by("on", "pk")
-    for fault in found[:MOST_ROWS]:
-        reading = fault.enclosure.reading
-        yield TodayRow(
-            _("Unsafe: %(fault)s") % {"fault": fault},
-            reverse("fault", args=[fault.pk]),
-            _("Mend"),
-            _where(reading, fault.enclosure.label, who(reading)),
-            advice=str(OUT_OF_REACH) if reading.animals else "",
-            is_wrong=True,
+class _Unsafe(NamedTuple):
+    """An unsafe fault, with who lives there and where; ``number``: of how many."""
+
+    pk: int
+    kind: str
+    label: str
+    residents: list[tuple[str, str, int]]
+    home_name: str | None
+    home_area: str | None
+    number: int
+
+
+def _unsafe(readings: ReadingQuerySet) -> list[_Unsafe]:
+    found = Fault.objects.open().unsafe().filter(enclosure__reading__in=readings)
+    reading = "enclosure__reading"
+    facts = ("pk", "kind", "enclosure__label", f"{reading}__residents")
+    home = (f"{reading}__home__name", f"{reading}__home__area")
+    counted = found.annotate(number=Window(Count("pk"))).order_by("on", "pk")
+    return [_Unsafe(*row) for row in counted.values_list(*facts, *home, "number")[:MOST_ROWS]]
+
+
+def _unsafe_row(one: _Unsafe) -> TodayRow:
+    place = place_words(one.label, home_words(one.home_name or "", one.home_area or ""))
+    animals = str(listed([name for _code, name, _share in one.residents]))
+    return TodayRow(
+        _("Unsafe: %(fault)s") % {"fault": FaultKind(one.kind).words},
+        reverse("fault", args=[one.pk]),
+        _("Mend"),
+        f"{place}: {animals}" if animals else place,
+        advice=str(OUT_OF_REACH) if animals else "",
+        is_wrong=True,
+    )
+
+
+class Against:
+    """Enclosures against the standard: by company (``blocked``) and by floor (``small``).
+
+    As many as there is ``room`` for, the worst first; ``number`` of both in all.
+    """
+
+    def __init__(self, wrong: ReadingQuerySet, parting: DueRowQuerySet, *, room: int) -> None:
+        blocked = Q(blocks__gt=0) & ~Q(enclosure__in=parting.values("enclosure"))
+        # Floor enough, and yet not passed: that is company, which the blocks tell better.
+        small = Q(passes=False) & ~Q(blocks__gt=0, lacking_mm2=0)
+        counts = wrong.aggregate(
+            blocked=Count("pk", filter=blocked), small=Count("pk", filter=small)
         )
-
-
-def _part_rows(person: Person, rows: DueRowQuerySet) -> Iterator[TodayRow]:
-    for row in _loaded(rows):
-        link, action = _mended(person, row)
-        yield TodayRow(row.sentence, link, action, where_of(row), is_wrong=True)
-
-
-def _blocked_rows(readings: ReadingQuerySet) -> Iterator[TodayRow]:
-    for one in _with_places(readings.order_by("-blocks", "pk")):
-        if one.animals > 1:
-            words, action = _("Not allowed: %(animals)s kept together"), _("Separate")
-        else:
-            words, action = _("Not allowed: %(animals)s kept alone"), _("Open group")
-        yield TodayRow(
-            words % {"animals": who(one)},
-            _group_link(one),
-            action,
-            _where(one, one.enclosure.label),
-            is_wrong=True,
+        self.number: int = counts["blocked"] + counts["small"]
+        ranked = wrong.filter(blocked | small).annotate(
+            rank=Case(When(blocked, then=F("blocks")), default=0)
         )
+        # Where company does not fill the room, there is room's worth of the others too.
+        worst = ranked.order_by("-rank", "-lacking_mm2", "pk")[: 2 * room] if room > 0 else ()
+        found = list(_with_places(worst)) if self.number and worst else []
+        self.blocked = [one for one in found if vars(one)["rank"]]
+        by_floor = sorted(found, key=lambda one: (-one.lacking_mm2, one.pk))
+        self.small = [one for one in by_floor if _is_small(one)]
 
 
-def _fell_rows(person: Person, rows: DueRowQuerySet) -> Iterator[TodayRow]:
-    for row in _loaded(rows):
-        link, action = _mended(person, row)
-        words, advice = _told(row)
-        yield TodayRow(words, link, action, where_of(row), advice=advice, is_wrong=True)
+def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
+    floor = ("passes", "required_mm2", "counted_mm2", "lacking_mm2", "species")
+    places = ("home__name", "home__area", "enclosure__code", "enclosure__label", "group__code")
+    shown = readings.select_related("home", "enclosure", "group")
+    return shown.only("animals", "residents", "blocks", "state", "unsafe_faults", *floor, *places)
 
 
-def _small_rows(person: Person, readings: ReadingQuerySet) -> Iterator[TodayRow]:
-    for one in _with_places(readings.order_by("-lacking_mm2", "pk")):
-        words = {"space": space_result(one, person.units).words, "animals": who(one)}
-        is_moved = person.is_coordinator and one.group is not None
-        yield TodayRow(
-            _("%(space)s: %(animals)s") % words,
-            reverse("move_group", args=[one.group.code])
-            if is_moved and one.group
-            else reverse("enclosure", args=[one.enclosure.code]),
-            _("Move group") if is_moved else pgettext("a page", "Open"),
-            _where(one, one.enclosure.label),
-            is_wrong=True,
-        )
+def _is_small(one: Reading) -> bool:
+    return one.passes is False and not (one.blocks and not one.lacking_mm2)
+
+
+def _part_row(person: Person, row: ShownDue) -> TodayRow:
+    link, action = _mended(person, row)
+    return TodayRow(row.sentence, link, action, where_of(row), is_wrong=True)
+
+
+def _blocked_row(one: Reading) -> TodayRow:
+    if one.animals > 1:
+        words, action = _("Not allowed: %(animals)s kept together"), _("Separate")
+    else:
+        words, action = _("Not allowed: %(animals)s kept alone"), _("Open group")
+    return TodayRow(
+        words % {"animals": who(one)},
+        _group_link(one),
+        action,
+        place_words(one.enclosure.label, one.home),
+        is_wrong=True,
+    )
+
+
+def _fell_row(person: Person, row: ShownDue) -> TodayRow:
+    link, action = _mended(person, row)
+    words, advice = _told(row)
+    return TodayRow(words, link, action, where_of(row), advice=advice, is_wrong=True)
+
+
+def _small_row(person: Person, one: Reading) -> TodayRow:
+    words = {"space": space_result(one, person.units).words, "animals": who(one)}
+    is_moved = person.is_coordinator and one.group is not None
+    return TodayRow(
+        _("%(space)s: %(animals)s") % words,
+        reverse("move_group", args=[one.group.code])
+        if is_moved and one.group
+        else reverse("enclosure", args=[one.enclosure.code]),
+        _("Move group") if is_moved else pgettext("a page", "Open"),
+        place_words(one.enclosure.label, one.home),
+        is_wrong=True,
+    )
 
 
 def _group_link(reading: Reading) -> str:
     if reading.group is None:
         return reverse("enclosure", args=[reading.enclosure.code])
     return reverse("group", args=[reading.group.code])
-
-
-def _where(reading: Reading, label: str, animals: str = "") -> str:
-    place = place_words(label, reading.home)
-    return f"{place}: {animals}" if animals else place
-
-
-def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
-    shown = readings.select_related("home", "enclosure", "group")
-    return shown.defer("floors", "enclosure__notes", "home__notes")[:MOST_ROWS]
-
-
-def _loaded(rows: DueRowQuerySet) -> DueRowQuerySet:
-    return rows.by_day().select_related("enclosure", "home")[:MOST_ROWS]

@@ -1,5 +1,7 @@
 """Today: what has to be done now, for each role what it can do, and what can wait."""
 
+from typing import cast
+
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -11,6 +13,8 @@ from habitats.board.pages.folds import KINDS, waiting, waiting_row
 from habitats.board.pages.today_page import TodayPage
 from habitats.people.access import member_or_403, signed_in
 from habitats.people.models.people import Person
+from habitats.readings.models.due_rows import DueRowQuerySet
+from habitats.readings.models.first_dues import ShownDue
 from habitats.rescue.models.rescue import Rescue
 from habitats.traces.pages.notes import notes_for
 
@@ -38,10 +42,10 @@ def today_kind(request: HttpRequest, kind: str) -> HttpResponse:
         raise Http404
     found = waiting(KINDS[kind], day, dues_in_enclosures(person, day))
     page = Paginator(found, ROWS_A_PAGE).get_page(request.GET.get("page"))
-    number = page.paginator.count
+    shown, number = cast(DueRowQuerySet, page.object_list), page.paginator.count
     context = {
         "title": KINDS[kind].words(number) % {"number": number},
         "page": page,
-        "rows": [waiting_row(person, one, day) for one in page.object_list],
+        "rows": [waiting_row(person, one, day) for one in ShownDue.of(shown)],
     }
     return render(request, "board/today_kind.html", context)

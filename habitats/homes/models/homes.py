@@ -22,6 +22,10 @@ MOST_ENCLOSURES = 200
 LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM = 300, 20_000
 
 
+def home_words(name: str, area: str) -> str:
+    return f"{name}, {area}" if area else name
+
+
 class HomeQuerySet(models.QuerySet["Home"]):
     def visible_to(self, person: Person) -> Self:
         """Coordinators and builders see all homes, fosters their own, others none."""
@@ -125,7 +129,7 @@ class Home(Idempotent):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name}, {self.area}" if self.area else self.name
+        return home_words(self.name, self.area)
 
     @property
     def is_closed(self) -> bool:

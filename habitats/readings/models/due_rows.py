@@ -74,7 +74,8 @@ class DueRow(models.Model):
         indexes = [
             models.Index(fields=["day", "home"], name="due_by_day"),
             models.Index(fields=["home", "day"], name="due_by_home"),
-            models.Index(fields=["kind", "day"], name="due_by_kind"),
+            # All that a count of one kind asks for.
+            models.Index(fields=["kind", "day", "home", "enclosure"], name="due_of_kind"),
         ]
         constraints = [
             models.CheckConstraint(
