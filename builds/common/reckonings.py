@@ -6,6 +6,7 @@ from typing import NamedTuple
 from django.dispatch import Signal
 from django.utils.translation import get_language
 
+from builds.drawing.altering import change_view
 from builds.drawing.corner import corner_picture, view_of
 from builds.drawing.space import Corner
 from builds.making.altering.alteration import Alteration
@@ -17,10 +18,10 @@ from builds.making.reckoning import Reckoning, plan_of
 from builds.sheets import alteration_as_cut, as_cut
 from habitats import measures
 from habitats.designs.models.designs import DesignRevision
-from habitats.designs.models.structures import limits, structure_of
+from habitats.designs.models.structures import limits, raise_shape, structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
-from habitats.structure.structure import Structure, raise_structure
+from habitats.structure.structure import Structure
 
 KEPT = 64
 
@@ -99,10 +100,28 @@ def draft_alteration(stands: WhatStands, shape: Shape, sheet: SheetSize) -> Alte
     return _altered(stands, shape, sheet, limits())
 
 
+def alteration_view(stands: WhatStands, shape: Shape, sheet: SheetSize, corner: Corner) -> str:
+    """What changes, seen from a corner. Raises as ``draft_alteration`` does."""
+    return _alteration_view(stands, shape, sheet, limits(), corner, get_language())
+
+
 @lru_cache(maxsize=KEPT)
-def _altered(stands: WhatStands, shape: Shape, sheet: SheetSize, limits: Limits) -> Alteration:
-    standing = raise_structure(stands.shape, limits, of_any_size=True)
-    target = raise_structure(shape, limits)
+def _alteration_view(
+    stands: WhatStands,
+    shape: Shape,
+    sheet: SheetSize,
+    limits: Limits,
+    corner: Corner,
+    language: str,
+) -> str:
+    """``language`` is that of its captions."""
+    return change_view(_altered(stands, shape, sheet, limits), corner)
+
+
+@lru_cache(maxsize=KEPT)
+def _altered(stands: WhatStands, shape: Shape, sheet: SheetSize, _limits: Limits) -> Alteration:
+    standing = raise_shape(stands.shape, stands=True)
+    target = raise_shape(shape)
     return alter(standing, target, laying=stands.laying, sheet=sheet, old_sheet=stands.sheet)
 
 

@@ -8,6 +8,7 @@ corner without one, both sides of every seam and of the walls that lap at its en
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import product
 from string import ascii_uppercase
 
@@ -22,6 +23,8 @@ from builds.making.walls import edge_of
 from habitats.structure.tray import Tray
 
 
+# A change of one level leaves the others, and is compared in many ways.
+@lru_cache(maxsize=256)
 def tray_blanks(tray: Tray, sheet: SheetSize, overlap_mm: int) -> BlankSet:
     """One tray's blanks and joins; its tape is without allowance."""
     edge = edge_of(tray)

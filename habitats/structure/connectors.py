@@ -10,7 +10,7 @@ that hold equally many panels the smooth face points away from the ground's foot
 if that still ties, the disc lies in the wall that runs east-west.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import NamedTuple
@@ -34,6 +34,12 @@ class Stance(NamedTuple):
 
 
 STANCES = tuple(Stance(plane, ribs) for plane in (Face.EW, Face.NS, Face.FLAT) for ribs in (1, -1))
+
+
+# By plane, the two stances in it.
+_AROUND = tuple(
+    (first.plane, first, other) for first, other in zip(STANCES[::2], STANCES[1::2], strict=True)
+)
 
 
 class Turn(NamedTuple):
@@ -69,13 +75,28 @@ def as_built(places: Iterable[PanelPlace], footprint: frozenset[Cell]) -> dict[J
 def best_stance(joint: Joint, meeting: list[PanelPlace], footprint: frozenset[Cell]) -> Stance:
     """The stance a builder chooses at a joint where the given panels meet."""
 
+    held = _held(joint, meeting)
+    is_open_run = _is_open_run(joint, meeting)
+
     def preference(stance: Stance) -> tuple[int, bool, bool, bool, bool]:
-        held = sum(holds(stance, joint, place) for place in meeting)
-        usual = stance.is_upright != _is_open_run(joint, meeting)
+        usual = stance.is_upright != is_open_run
         smooth_away = _smooth_face_points_away(stance, joint, footprint)
-        return held, usual, smooth_away, stance.plane is Face.EW, stance.ribs > 0
+        return held[stance], usual, smooth_away, stance.plane is Face.EW, stance.ribs > 0
 
     return max(STANCES, key=preference)
+
+
+def _held(joint: Joint, meeting: list[PanelPlace]) -> Counter[Stance]:
+    """How many of the panels each stance holds; as ``holds`` says it of one."""
+    held: Counter[Stance] = Counter()
+    for place in meeting:
+        for rim, first, other in _AROUND:
+            if place.face is rim:
+                held[first] += 1
+                held[other] += 1
+            else:
+                held[first if _direction(joint, place, rim) == first.ribs else other] += 1
+    return held
 
 
 def turns(
@@ -114,9 +135,15 @@ def _count(stance: Stance, joint: Joint, meeting: list[PanelPlace]) -> int:
 
 
 def _direction(joint: Joint, place: PanelPlace, plane: Face) -> int:
-    """On which side of the plane through the joint the panel lies: +1, -1, or 0 for in it."""
-    axis = {Face.EW: 0, Face.NS: 1, Face.FLAT: 2}[plane]
-    return 1 if max(corner[axis] for corner in place.corners) > joint[axis] else -1
+    """On which side of the plane through the joint a panel across that plane lies: +1 or -1.
+
+    A place is told by its least joint, and reaches on from there.
+    """
+    if plane is Face.EW:
+        return 1 if place.row >= joint.row else -1
+    if plane is Face.NS:
+        return 1 if place.col >= joint.col else -1
+    return 1 if place.z >= joint.z else -1
 
 
 def _is_open_run(joint: Joint, meeting: list[PanelPlace]) -> bool:

@@ -10,6 +10,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from builds.building.models.altering import outline, plan_alteration
+from builds.common.reckonings import _alteration_view, _altered
 from builds.designs.forms.all_steps import STEPS
 from builds.plans.models.builds import Build
 from habitats.designs.models.designs import Design, Superseded
@@ -214,6 +215,27 @@ def test_a_front_door_in_the_place_of_a_wall_is_a_change(take, coordinating, enc
     told = words_of(coordinating.get(address(enclosure, "wishes")))
 
     assert 'value="door"' in told
+
+
+def test_what_was_worked_out_for_previews_is_not_worked_out_again(coordinating, enclosure):
+    coordinating.get(address(enclosure, "wishes"))
+    known = [(_altered, _altered.cache_info()), (_alteration_view, _alteration_view.cache_info())]
+
+    coordinating.get(address(enclosure, "wishes"))
+
+    for cache, before in known:
+        assert cache.cache_info().misses == before.misses
+        assert cache.cache_info().hits > before.hits
+
+
+def test_previews_are_seen_from_where_the_board_is(coordinating, enclosure):
+    pages = [
+        coordinating.get(address(enclosure, "wishes"), {"corner": corner}).context["page"]
+        for corner in ("SE", "NW")
+    ]
+
+    south_east, north_west = ([one.picture for one in page.wish_cards] for page in pages)
+    assert all(one != other for one, other in zip(south_east, north_west, strict=True) if one)
 
 
 def test_a_wish_that_changes_nothing_says_so(take, coordinating, enclosure):

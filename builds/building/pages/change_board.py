@@ -14,7 +14,12 @@ from django.utils.translation import ngettext
 
 from builds.building.models.altering import Outline, refuse_to_alter
 from builds.common.pace import our_pace
-from builds.common.reckonings import WhatStands, draft_alteration, what_stands
+from builds.common.reckonings import (
+    WhatStands,
+    alteration_view,
+    draft_alteration,
+    what_stands,
+)
 from builds.designs.forms.all_steps import STEPS
 from builds.designs.forms.steps import EditForm
 from builds.designs.pages.board_facts import BoardFacts
@@ -33,7 +38,7 @@ from builds.plans.models.build_plans import sheet_of_enclosure
 from builds.plans.models.builds import Build, CannotBuild
 from builds.store.models.costs import PricedNeeds, priced, priced_each
 from builds.store.models.needs import QUICK, Shelf, items_of_alteration, stock_sheet
-from habitats.designs.models.structures import faults_of, limits
+from habitats.designs.models.structures import faults_of, wishes_of
 from habitats.enclosures.models.drawings import (
     as_it_stands,
     begin_drawing,
@@ -46,7 +51,7 @@ from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign, FileFault
-from habitats.structure.wishes import Wish, wishes_for
+from habitats.structure.wishes import Wish
 from habitats.wording import joined
 
 # What stands is of these panels, for these animals, and where it is: a drawing of it keeps to that.
@@ -250,12 +255,12 @@ class ChangeBoard(BoardPage):
     def can_be_planned(self) -> bool:
         return self.change is not None and not self.change.is_none and self.build is None
 
-    @property
+    @cached_property
     def wish_cards(self) -> list[WishCard]:
         """The usual wishes with their previews; the store is asked once for all."""
         if self.outcome.faults or faults_of(self.enclosure.shape()):
             return []
-        wishes = wishes_for(self.shape, limits())
+        wishes = wishes_of(self.shape)
         able = [one for one in wishes if one.moved]
         needs = [items_of_alteration(*self._after_wish(one), self._shelf) for one in able]
         prices = dict(zip([one.code for one in able], priced_each(needs), strict=True))
@@ -264,10 +269,13 @@ class ChangeBoard(BoardPage):
     def _card(self, wish: Wish, price: PricedNeeds | None) -> WishCard:
         if wish.moved is None:
             return WishCard(wish)
-        facts = ChangeFacts(self._alteration(*self._after_wish(wish)), self.pace)
+        stands, shape = self._after_wish(wish)
+        sheet = stock_sheet(shape, stands, self._shelf)
+        facts = ChangeFacts(draft_alteration(stands, shape, sheet), self.pace)
         if facts.is_as(self.change):
             return WishCard(wish._replace(moved=None, why=_("Nothing would change.")))
-        return WishCard(wish, facts, price, change_view(facts.alteration))
+        picture = alteration_view(stands, shape, sheet, self.looking.corner)
+        return WishCard(wish, facts, price, picture)
 
     @cached_property
     def pace(self) -> WorkPace:

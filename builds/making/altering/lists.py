@@ -72,7 +72,7 @@ def new_blank_set(alteration: Alteration) -> BlankSet:
 
 def _new_ramps(alteration: Alteration) -> Iterator[int]:
     old = {*alteration.staying.same_ramps, *alteration.ramps_moved}
-    return (one for one in range(len(alteration.target.ramps)) if one not in old)
+    return (one for one in range(len(alteration.wanted.structure.ramps)) if one not in old)
 
 
 def parts_to_fetch(alteration: Alteration) -> tuple[Part, ...]:

@@ -8,6 +8,7 @@ from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.structure import Structure, raise_structure
+from habitats.structure.wishes import Wish, wishes_for
 
 KEPT = 128
 
@@ -29,6 +30,20 @@ def structure_of_standing(shape: Shape) -> Structure | None:
     return raised if isinstance(raised, Structure) else None
 
 
+def raise_shape(shape: Shape, *, stands: bool = False) -> Structure:
+    """The shape raised, however large if it ``stands``. Raises ``BadDesign`` where it cannot be."""
+    # Told as the others tell it: by the words of a call it is known whether it was made before.
+    raised = _raised(shape, limits(), of_any_size=True) if stands else _raised(shape, limits())
+    if not isinstance(raised, Structure):
+        raise BadDesign(list(raised))
+    return raised
+
+
+def wishes_of(shape: Shape) -> tuple[Wish, ...]:
+    """The usual wishes for it, those that can be first."""
+    return _wishes(shape, limits())
+
+
 def faults_of(shape: Shape) -> tuple[FileFault, ...]:
     """Every reason why the shape cannot be made as it is; empty if it can."""
     raised = _raised(shape, limits())
@@ -43,3 +58,8 @@ def _raised(
         return raise_structure(shape, limits, of_any_size=of_any_size)
     except BadDesign as bad:
         return bad.faults
+
+
+@lru_cache(maxsize=KEPT)
+def _wishes(shape: Shape, limits: Limits) -> tuple[Wish, ...]:
+    return tuple(wishes_for(shape, limits))
