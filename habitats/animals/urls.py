@@ -8,6 +8,7 @@ from habitats.animals.views import (
     groups,
     joining,
     litters,
+    merging,
     undoing,
     weighing,
 )
@@ -17,6 +18,7 @@ urlpatterns = [
     path("animals/new/", animals.new_animal, name="new_animal"),
     path("animals/<slug:code>/", animals.animal, name="animal"),
     path("animals/<slug:code>/edit/", animals.edit_animal, name="edit_animal"),
+    path("animals/<slug:code>/merge/", merging.merge_animal, name="merge_animal"),
     path("animals/<slug:code>/photo/", animals.animal_photo, name="animal_photo"),
     path("animals/<slug:code>/photo/keep/", animals.keep_photo, name="keep_photo"),
     path("animals/<slug:code>/photo/drop/", animals.drop_photo, name="drop_photo"),

@@ -8,10 +8,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.common import facts
+from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
 from habitats.common.sent import form_page, sent_with
 from habitats.homes.forms.homes import ContactForm, HomeForm, NewPersonOfHomeForm
 from habitats.homes.models import facts as home_facts
 from habitats.homes.models.homes import Home, HomeContact
+from habitats.homes.models.merging import contrary, merge
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
@@ -117,5 +119,28 @@ def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("home_page", code=home.code)
 
 
+@require_http_methods(["GET", "POST"])
+def merge_home(request: HttpRequest, code: str) -> HttpResponse:
+    """Two records of one home are made one."""
+    person = coordinator_or_403(request)
+    kept = _seen_by(person, code)
+    others = Home.objects.exclude(pk=kept.pk).filter(same_as__isnull=True)
+    words = request.GET.get("words", "").strip() or kept.name
+    page = Merging(
+        kept=kept,
+        double=others.filter(code=request.GET.get("other", "").upper()).first(),
+        offered=others.named_like(words).by_name()[:MOST_OFFERED],
+        contrary=contrary,
+        merge=lambda one, other, chosen: merge(one, other, chosen, by=person),
+        page="home_page",
+        merge_page="merge_home",
+        key=lambda row: row.code,
+        moved=_("Enclosures, people, linens and builds of both belong to one home then."),
+    )
+    return merging_page(request, page)
+
+
 def _seen_by(person: Person, code: str) -> Home:
-    return get_object_or_404(Home.objects.visible_to(person), code=code.upper())
+    """The code of a record that was merged leads to the one that was kept."""
+    kept = Home.objects.filter(code=code.upper()).values_list("same_as__code", flat=True).first()
+    return get_object_or_404(Home.objects.visible_to(person), code=kept or code.upper())

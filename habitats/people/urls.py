@@ -15,6 +15,7 @@ urlpatterns = [
     path("people/first-passwords/", people.first_passwords, name="first_passwords"),
     path("people/new/", people.new_person, name="new_person"),
     path("people/<int:pk>/", people.person, name="person"),
+    path("people/<int:pk>/merge/", people.merge_person, name="merge_person"),
     path("people/<int:pk>/unlock/", people.unlock_person, name="unlock_person"),
     path("people/<int:pk>/password/", people.new_password, name="new_password"),
 ]

@@ -104,6 +104,7 @@ DOORS: dict[str, Door] = {
     "new_person": Door(),
     "first_passwords": Door(method="post"),
     "person": Door(make=lambda: {"pk": somebody().pk}),
+    "merge_person": Door(make=lambda: {"pk": somebody().pk}),
     "unlock_person": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "new_password": Door(make=lambda: {"pk": somebody().pk}),
     # --- habitats/help ---
@@ -117,6 +118,7 @@ DOORS: dict[str, Door] = {
     # --- habitats/homes ---
     "new_home": Door(),
     "edit_home": Door(make=homed()),
+    "merge_home": Door(make=homed()),
     "home_contact": Door((FOSTER,), make=homed()),
     "home_people": Door(make=homed()),
     "leave_home": Door(method="post", make=left_home),
@@ -148,6 +150,7 @@ DOORS: dict[str, Door] = {
     "leaving": Door(make=with_an_animal),
     "come_back": Door(method="post", make=with_an_animal),
     "undo": Door(make=with_an_act),
+    "merge_animal": Door(make=with_an_animal),
     "new_group": Door(),
     "group": Door((FOSTER,), make=grouped),
     "edit_group": Door(make=grouped),

@@ -21,6 +21,7 @@ LEDGER = (
 SAYS_WHAT_IT_WANTS = "says how it is to be, so a second one finds it so and changes nothing"
 OWN = "only the person logged in has it"
 PRINTS = "prints; changes nothing"
+CHOSEN_FROM = "carries a mark of what was chosen from, and is refused once that differs"
 LINK = "whoever has the link ticks and reads; the last word on a step counts, as everywhere"
 
 NEEDS_NONE = {
@@ -102,6 +103,9 @@ NEEDS_NONE = {
     "builds:count_place": "carries what was thought to be there; a movement meanwhile is told",
     # What is so, whoever says it first
     "strike_weighing": SAYS_WHAT_IT_WANTS,
+    "merge_animal": CHOSEN_FROM,
+    "merge_home": CHOSEN_FROM,
+    "merge_person": CHOSEN_FROM,
     "undo": "asks under a lock what was built on the act since, and says so",
     "unlock_person": SAYS_WHAT_IT_WANTS,
     "first_passwords": SAYS_WHAT_IT_WANTS,

@@ -25,6 +25,8 @@ from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
 MOST_MARGIN_DAYS = 3 * 365
 LONGEST_ORIGIN, LONGEST_COLOUR, LONGEST_SEEN = 120, 60, 300
 _GROUP = "memberships__group__"
+# Of a record that is of no animal: an undone intake, and one that was merged with another.
+NEVER_CAME = ("mistake", "double")
 
 
 def _young(day: date) -> models.Q:
@@ -63,7 +65,7 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         return self.filter(left_on__isnull=True)
 
     def gone(self) -> Self:
-        return self.filter(left_on__isnull=False).exclude(left_why=Animal.Leaving.MISTAKE)
+        return self.filter(left_on__isnull=False).exclude(left_why__in=NEVER_CAME)
 
     def named_like(self, words: str) -> Self:
         """The name holds the words, or the code, the own number or the chip is the words."""
@@ -130,6 +132,7 @@ class Animal(Idempotent):
     unknown.
     ``with_male_since`` and ``with_male_last`` are the days on which one that may be pregnant was
     with an entire male; a last day of None is not over yet.
+    ``same_as``: it is a pointer to the animal with which it was merged.
     ``rhd_exposed_on``: a rabbit may then have met rabbit haemorrhagic disease;
     ``rhd_negative_on``: the sample of its negative serology was taken.
     """
@@ -151,13 +154,14 @@ class Animal(Idempotent):
         PASSED_ON = "passed on", gettext_lazy("Transferred to another rescue")
         RETURNED = "returned", gettext_lazy("Returned to its owner")
         DIED = "died", gettext_lazy("Died")
-        # Never chosen in a form: its intake was undone.
+        # Never chosen in a form: its intake was undone; it was recorded twice.
         MISTAKE = "mistake", gettext_lazy("Recorded by mistake")
+        DOUBLE = "double", gettext_lazy("Recorded twice")
 
         @classmethod
         def chosen(cls) -> list[tuple[str, str]]:
             """What may be said of one that leaves."""
-            return [(one.value, str(one.label)) for one in cls if one is not cls.MISTAKE]
+            return [(one.value, str(one.label)) for one in cls if one.value not in NEVER_CAME]
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     own_id = models.CharField(
@@ -195,6 +199,9 @@ class Animal(Idempotent):
     photo = models.FileField(upload_to="animals", blank=True, editable=False)
     left_on = models.DateField(null=True, blank=True)
     left_why = models.CharField(max_length=10, choices=Leaving, blank=True)
+    same_as = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, related_name="doubles", editable=False
+    )
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

@@ -53,6 +53,10 @@ def rows_of(found: Iterable[Animal], today: date) -> list[AnimalRow]:
 
 
 def animal_seen_by(person: Person, code: str) -> Animal:
-    """The animal, if the person may see it today; else there is no such page."""
+    """The animal, if the person may see it today; else there is no such page.
+
+    The code of a record that was merged leads to the one that was kept.
+    """
     seen: AnimalQuerySet = Animal.objects.visible_to(person, timezone.localdate())
-    return get_object_or_404(seen.select_related("mother"), code=code.upper())
+    kept = Animal.objects.filter(code=code.upper()).values_list("same_as__code", flat=True).first()
+    return get_object_or_404(seen.select_related("mother"), code=kept or code.upper())

@@ -76,7 +76,10 @@ def new_animal(request: HttpRequest) -> HttpResponse:
 @require_GET
 def animal(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, FOSTER)
-    return animal_page(request, animal_seen_by(person, code))
+    found = animal_seen_by(person, code)
+    if found.code != code.upper():
+        return redirect("animal", code=found.code)
+    return animal_page(request, found)
 
 
 @require_http_methods(["GET", "POST"])

@@ -37,7 +37,7 @@ class HomeQuerySet(models.QuerySet["Home"]):
         return self.filter(closed_on__isnull=True)
 
     def closed(self) -> Self:
-        return self.filter(closed_on__isnull=False)
+        return self.filter(closed_on__isnull=False, same_as__isnull=True)
 
     def named_like(self, words: str) -> Self:
         """Name or area holds the words, or the code or the own number is the words."""
@@ -64,6 +64,7 @@ class Home(Idempotent):
     ``own_id`` is what the rescue itself calls it, in lists from before; empty if it has no number.
     ``most_enclosures``: how many the home can look after. ``largest_width_mm`` and
     ``largest_depth_mm`` are the largest footprint that fits, either way round; None: not measured.
+    ``same_as``: it is a pointer to the home with which it was merged.
     ``pool``: where its linens come from; None: nobody said yet.
     """
 
@@ -98,6 +99,9 @@ class Home(Idempotent):
     )
     notes = models.TextField(max_length=2000, blank=True)
     closed_on = models.DateField(null=True, blank=True)
+    same_as = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, related_name="doubles", editable=False
+    )
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

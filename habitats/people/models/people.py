@@ -36,6 +36,10 @@ class Person(AbstractUser):
     language = models.CharField(max_length=CODE_LENGTH, blank=True)
     # Made for them, and printed: they choose one of their own before anything else.
     has_first_password = models.BooleanField(default=False, editable=False)
+    # A second account of the same person: a pointer, that cannot log in.
+    same_as = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, related_name="doubles", editable=False
+    )
 
     class Meta:
         verbose_name = _("person")

@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -10,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
 from habitats.common.public_address import public_address
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
@@ -17,6 +19,7 @@ from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonF
 from habitats.people.models import facts
 from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, waiting_for_one
 from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
+from habitats.people.models.merging import contrary, merge
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 
@@ -24,7 +27,8 @@ from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 @require_GET
 def people(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    everybody = list(Person.objects.order_by("-is_active", "first_name", "username", "pk"))
+    known = Person.objects.filter(same_as__isnull=True)
+    everybody = list(known.order_by("-is_active", "first_name", "username", "pk"))
     locked = locks_of([one.username for one in everybody])
     without = sum(one.is_active and not one.has_usable_password() for one in everybody)
     unused = sum(
@@ -77,6 +81,8 @@ def new_person(request: HttpRequest) -> HttpResponse:
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
+    if person.same_as_id:
+        return redirect("person", pk=person.same_as_id)
     # The form writes into the person, also what it then refuses.
     name, log_in_name = person.full_name, person.username
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
@@ -121,3 +127,27 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
         )
         return redirect("people")
     return form_page(request, "people/new_password.html", form=form, name=person.full_name, pk=pk)
+
+
+@require_http_methods(["GET", "POST"])
+def merge_person(request: HttpRequest, pk: int) -> HttpResponse:
+    """Two accounts of one person are made one."""
+    coordinator = coordinator_or_403(request)
+    kept = get_object_or_404(Person, pk=pk, same_as__isnull=True)
+    others = Person.objects.exclude(pk=kept.pk).filter(same_as__isnull=True)
+    words = request.GET.get("words", "").strip() or kept.first_name or kept.username
+    named = Q(first_name__icontains=words) | Q(last_name__icontains=words)
+    offered = others.filter(named | Q(username__icontains=words)).order_by("first_name", "pk")
+    asked = request.GET.get("other", "")
+    page = Merging(
+        kept=kept,
+        double=others.filter(pk=int(asked)).first() if asked.isdecimal() else None,
+        offered=offered[:MOST_OFFERED],
+        contrary=lambda one, other: contrary(one, other, coordinator),
+        merge=lambda one, other, chosen: merge(one, other, chosen, by=coordinator),
+        page="person",
+        merge_page="merge_person",
+        key=lambda row: row.pk,
+        moved=_("All that both recorded is of one person then. The other log-in ends."),
+    )
+    return merging_page(request, page)

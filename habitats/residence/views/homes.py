@@ -41,7 +41,10 @@ def homes(request: HttpRequest) -> HttpResponse:
 @require_GET
 def home_page(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, FOSTER)
-    return _home_page(request, person, _seen_by(person, code))
+    home = _seen_by(person, code)
+    if home.code != code.upper():
+        return redirect("home_page", code=home.code)
+    return _home_page(request, person, home)
 
 
 @require_POST

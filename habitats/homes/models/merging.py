@@ -1,0 +1,101 @@
+"""Two records of one home become one, with its enclosures, people, linens and builds."""
+
+from collections.abc import Mapping
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from habitats.common.days import in_full
+from habitats.common.merging import (
+    CannotMerge,
+    ContraryFact,
+    MergeRules,
+    contrary_facts,
+    move_relations,
+    take_facts,
+)
+from habitats.homes.models.homes import Home, HomeContact
+from habitats.people.models.people import Person
+
+_NO_FACTS = ("id", "code", "idempotency_key", "made_by", "made_at", "same_as", "closed_on", "pool")
+RULES = MergeRules(
+    left=frozenset(_NO_FACTS),
+    together=(("largest_width_mm", "largest_depth_mm"),),
+    joined=("notes",),
+    unique=("own_id",),
+    labels={
+        "name": gettext_lazy("Name"),
+        "area": gettext_lazy("Area"),
+        "kind": gettext_lazy("Kind"),
+        "own_id": gettext_lazy("Your own number"),
+        "most_enclosures": gettext_lazy("Enclosures it can look after"),
+        "largest_width_mm": gettext_lazy("Largest width, in mm"),
+        "largest_depth_mm": gettext_lazy("Largest depth, in mm"),
+        "other_pets": gettext_lazy("Other pets"),
+    },
+)
+CONTACT_RULES = MergeRules(
+    left=frozenset(("id", "home")),
+    labels={
+        "full_name": gettext_lazy("Full name"),
+        "phone": gettext_lazy("Phone"),
+        "email": gettext_lazy("Email"),
+        "address": gettext_lazy("Address"),
+    },
+)
+
+
+def contrary(kept: Home, double: Home) -> list[ContraryFact]:
+    if kept.pk == double.pk:
+        raise CannotMerge(_("This is the same record. Choose another one."))
+    ours, theirs = _contact(kept), _contact(double)
+    return contrary_facts(kept, double, RULES) + contrary_facts(ours, theirs, CONTACT_RULES)
+
+
+def merge(kept: Home, double: Home, chosen: Mapping[str, str], *, by: Person) -> None:
+    """One home, called by the code of the kept one; open if one of them is.
+
+    Raises ``CannotMerge``.
+    """
+    with transaction.atomic():
+        locked = Home.objects.select_for_update().filter(pk__in=(kept.pk, double.pk))
+        if locked.order_by("pk").filter(same_as__isnull=True).count() < 2:
+            raise CannotMerge(_("One of them was merged already."))
+        if {one.key for one in contrary(kept, double)} - set(chosen):
+            raise CannotMerge(_("Choose one of the two for each fact."))
+        take_facts(kept, double, RULES, chosen)
+        if kept.pool is None:
+            kept.pool = double.pool
+        if double.closed_on is None:
+            kept.closed_on = None
+        _note(kept, double, by)
+        _merge_contacts(kept, double, chosen)
+        double.same_as = kept
+        double.closed_on = double.closed_on or timezone.localdate()
+        double.save()
+        kept.save()
+        move_relations(kept, double)
+
+
+def _contact(home: Home) -> HomeContact:
+    return HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
+
+
+def _merge_contacts(kept: Home, double: Home, chosen: Mapping[str, str]) -> None:
+    ours, theirs = _contact(kept), _contact(double)
+    take_facts(ours, theirs, CONTACT_RULES, chosen)
+    HomeContact.objects.filter(home=double).delete()
+    ours.save()
+
+
+def _note(kept: Home, double: Home, by: Person) -> None:
+    words = _("Merged with %(code)s (%(name)s) on %(day)s by %(person)s.") % {
+        "code": double.code,
+        "name": double,
+        "day": in_full(timezone.localdate()),
+        "person": by,
+    }
+    longest = Home._meta.get_field("notes").max_length or 0
+    kept.notes = f"{words}\n{kept.notes}".strip()[:longest]
