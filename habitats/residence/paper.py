@@ -1,4 +1,4 @@
-"""Enclosure cards: A6, one a page, to be laminated and hung up."""
+"""Enclosure cards, to be laminated and hung up, and carrier cards: A6, one a page."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -55,13 +55,45 @@ class FrontCard(NamedTuple):
         return lines
 
 
+class CarrierCard(NamedTuple):
+    """One animal on its way. ``facts`` are short lines; ``apart`` is as on an enclosure card."""
+
+    name: str
+    code: str
+    about: str
+    facts: tuple[str, ...]
+    apart: str
+    condition: str
+    link: str
+    printed_on: str
+
+    @property
+    def seen(self) -> str:
+        words = " ".join(self.condition.split())
+        return words if len(words) <= LONGEST_NOTE else f"{words[: LONGEST_NOTE - 1].rstrip()}…"
+
+
+def carrier_cards_page(cards: Sequence[CarrierCard], rescue: str) -> PrintedPage:
+    links = [card.link for card in cards]
+    return _cards_page("residence/carrier_cards.html", cards, links, rescue)
+
+
 def front_cards_page(cards: Sequence[FrontCard], rescue: str) -> PrintedPage:
+    links = [card.link for card in cards]
+    return _cards_page("residence/front_cards.html", cards, links, rescue)
+
+
+def _cards_page(
+    template: str, cards: Sequence[NamedTuple], links: Sequence[str], rescue: str
+) -> PrintedPage:
     """A page a card, each with the QR code of its own short link."""
-    shown = [(card, picture_address(f"{number}.png")) for number, card in enumerate(cards, start=1)]
+    codes = [picture_address(f"{number}.png") for number in range(1, len(links) + 1)]
     context = {
-        "cards": shown,
+        "cards": list(zip(cards, codes, strict=True)),
         "rescue": rescue,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    html = render_to_string("residence/front_cards.html", context)
-    return PrintedPage(html, {address: qr_image(card.link) for card, address in shown})
+    html = render_to_string(template, context)
+    return PrintedPage(
+        html, {code: qr_image(link) for code, link in zip(codes, links, strict=True)}
+    )

@@ -19,6 +19,8 @@ urlpatterns = [
     ),
     path("intake/", intake.new_intake, name="new_intake"),
     path("intake/taken-in/", intake.taken_in, name="taken_in"),
+    path("intake/enclosure-cards.pdf", front_cards.intake_cards_pdf, name="intake_cards_pdf"),
+    path("intake/carrier-cards.pdf", front_cards.carrier_cards_pdf, name="carrier_cards_pdf"),
     path("groups/", groups.groups, name="groups"),
     path("groups/<slug:code>/move/", moving.move_group, name="move_group"),
 ]

@@ -235,6 +235,8 @@ DOORS: dict[str, Door] = {
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "new_intake": Door(),
     "taken_in": Door(),
+    "intake_cards_pdf": Door(),
+    "carrier_cards_pdf": Door(),
     "groups": Door(),
     "move_group": Door(make=grouped),
     # --- habitats/records ---

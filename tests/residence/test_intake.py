@@ -333,3 +333,54 @@ def test_what_comes_after_asks_as_many_queries_for_thirty_as_for_three(
     many = queries_for(coordinating, "/intake/taken-in/?" + "&".join(f"animal={c}" for c in codes))
 
     assert many == few
+
+
+# --- Cards ---
+
+
+def test_a_carrier_card_is_a_page_for_each_animal(send, coordinating, words_of):
+    answer = send(
+        {
+            "name": "Pip",
+            "sex": "F?",
+            "grams": "812",
+            "colour": "agouti",
+            "chip": "276098100021417",
+            "condition": "crusty eyes",
+        },
+        {"name": "Moss", "sex": "F"},
+    )
+    chosen = answer.url.partition("?")[2]
+
+    second, first = words_of(coordinating.get(f"/intake/carrier-cards.pdf?{chosen}").content)
+
+    for told in (
+        "Pip",
+        "probably female, not sure",
+        "agouti",
+        "812 g on 10 Mar 2027",
+        "Chip 276 0981 0002 1417",
+        "crusty eyes",
+        "In quarantine until 24 March 2027",
+    ):
+        assert told in first.replace("\xa0", " ")
+    assert "Moss" in second
+
+
+def test_the_cards_of_their_enclosures_come_together(send, bay, coordinating, words_of):
+    answer = send({"name": "Pip", "sex": "F"}, {"name": "Moss", "sex": "F"}, place=bay.code)
+    chosen = answer.url.partition("?")[2]
+
+    (card,) = words_of(coordinating.get(f"/intake/enclosure-cards.pdf?{chosen}").content)
+
+    assert "Bay 1" in card
+    assert "In quarantine until 24 March 2027" in card
+
+
+def test_carrier_cards_ask_as_many_queries_for_thirty_as_for_three(
+    make_animal, coordinating, queries_for
+):
+    codes = [f"animal={make_animal(f'A{number}', grams=800).code}" for number in range(30)]
+    few = queries_for(coordinating, f"/intake/carrier-cards.pdf?{'&'.join(codes[:3])}")
+
+    assert queries_for(coordinating, f"/intake/carrier-cards.pdf?{'&'.join(codes)}") == few

@@ -57,7 +57,7 @@ def against_company(animals: int) -> str:
 
 def about(animal: Animal) -> str:
     """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
-    sex = sex_in_a_line(animal) if animal.sex else ""
+    sex = sex_in_a_line(animal) if animal.sex or animal.sex_guess else ""
     return ", ".join(part for part in (sex, _born(animal)) if part)
 
 

@@ -84,6 +84,7 @@ def taken_in(request: HttpRequest) -> HttpResponse:
     context = {
         "rows": rows,
         "homeless": [row.animal for row in rows if row.place.group is None],
+        "is_housed": any(row.place.enclosure for row in rows),
         "ends": _ends([row.animal for row in rows], today),
         "cards": urlencode({"animal": [row.animal.code for row in rows]}, doseq=True),
     }
