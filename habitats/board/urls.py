@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from habitats.board.views import calendar, home, set_up, space, today
+from habitats.board.views import animal_room, calendar, home, set_up, space, today
 
 urlpatterns = [
     path("", home.home, name="home"),
+    path("animals/<slug:code>/room/", animal_room.animal_room, name="animal_room"),
     path("calendar/", calendar.calendar, name="calendar"),
     path("calendar/renew/", calendar.renew_calendar, name="renew_calendar"),
     path("calendar/revoke/", calendar.revoke_calendar, name="revoke_calendar"),

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from habitats.welfare.companion import BirthSpan, Castration, Companion, QuarantineSpan
-from habitats.welfare.maturity import WAIT_DAYS
+from habitats.welfare.maturity import WAIT_DAYS, Siring, siring
 from habitats.welfare.values import Sex, Species
 from habitats.wording import Message, message
 
@@ -57,6 +57,16 @@ _SEX = {
     Kind.LITTER: None,
 }
 LEAST_OF_A_LITTER = 2  # the mother, and one
+
+
+def kind_of(animal: Companion, today: date) -> Kind:
+    """Of one that is known: as whom it would be asked for."""
+    match animal.sex:
+        case Sex.FEMALE:
+            return Kind.SPAYED if animal.castration else Kind.FEMALE
+        case Sex.MALE:
+            return Kind.NEUTERED if siring(animal, today) is Siring.NO else Kind.MALE
+    return Kind.UNKNOWN
 
 
 @dataclass(frozen=True, slots=True)

@@ -238,6 +238,7 @@ DOORS: dict[str, Door] = {
     "intake_cards_pdf": Door(),
     "carrier_cards_pdf": Door(),
     "groups": Door(),
+    "animal_room": Door(make=with_an_animal),
     "move_group": Door(make=grouped),
     # --- habitats/records ---
     "report": Door(),

@@ -18,6 +18,7 @@ class FindAnimalsForm(forms.Form):
         ("", gettext_lazy("In our care")),
         ("apart", gettext_lazy("In quarantine")),
         ("alone", gettext_lazy("In no group")),
+        ("loose", gettext_lazy("Without an enclosure")),
         ("gone", gettext_lazy("No longer in our care")),
     ]
 
@@ -46,4 +47,6 @@ class FindAnimalsForm(forms.Form):
         if shown == "apart":
             advised = limits_of(Rescue.ours()).quarantine_advised_days
             return animals.here().quarantined(today, advised)
+        if shown == "loose":
+            return animals.here().without_enclosure(today)
         return animals.here().without_group(today) if shown == "alone" else animals.here()

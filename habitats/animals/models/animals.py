@@ -83,6 +83,12 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         grouped = Animal.objects.filter(SpanQuerySet.covers(day, "memberships__"))
         return self.exclude(pk__in=grouped.values("pk"))
 
+    def without_enclosure(self, day: date) -> Self:
+        """In no group, or in one that stays nowhere on that day."""
+        stays = SpanQuerySet.covers(day, "memberships__group__stays__")
+        housed = Animal.objects.filter(SpanQuerySet.covers(day, "memberships__"), stays)
+        return self.exclude(pk__in=housed.values("pk"))
+
     def with_weight(self) -> Self:
         """Adds ``grams`` and ``weighed_on`` of the last weighing that stands; None if never."""
         last = Weighing.objects.standing().filter(animal=models.OuterRef("pk")).latest_first()

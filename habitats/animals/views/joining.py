@@ -8,11 +8,17 @@ from django.contrib import messages
 from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from habitats.animals.forms.groups import CompanyForm, NewGroupForm, chosen_animals
+from habitats.animals.forms.groups import (
+    CompanyForm,
+    NewGroupForm,
+    chosen_animals,
+    found_enclosure,
+)
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.companions import companions_of, with_facts
@@ -26,6 +32,7 @@ from habitats.animals.pages.rows import AnimalRow, rows_of
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.faults.models.faults import unsafe_fault_of
+from habitats.homes.forms.home_field import A_CODE
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on
@@ -54,7 +61,8 @@ def new_group(request: HttpRequest) -> HttpResponse:
     """A group of the animals chosen, with the reasons against it said first."""
     person = coordinator_or_403(request)
     today = timezone.localdate()
-    asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
+    given = request.POST or request.GET
+    asked, into = given.getlist("animal")[:MOST_CHOSEN], given.get("into", "")
     animals = list(with_facts(chosen_animals(asked), today))
     form = NewGroupForm(sent_with(request), judge=partial(_brought, None, animals), today=today)
     if request.method == "POST" and not animals:
@@ -62,8 +70,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     elif accepted(request, form):
         made = _begun(form, animals, person)
         if made:
-            messages.success(request, _("Group made. Choose its enclosure next."))
-            return redirect("move_group", code=made.code)
+            return _made(request, made, into)
     others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
     context = {
         "form": form,
@@ -71,8 +78,19 @@ def new_group(request: HttpRequest) -> HttpResponse:
         "chosen": rows_of(animals, today),
         "words": _words(request),
         "offered": _offered(request, others, today),
+        "into": into if A_CODE.fullmatch(into) else "",
     }
     return form_page(request, "animals/new_group.html", **context)
+
+
+def _made(request: HttpRequest, made: Group, into: str) -> HttpResponse:
+    """On to its enclosure: the one that was chosen before, or the choice of one."""
+    chosen = found_enclosure(into)
+    if chosen:
+        messages.success(request, _("Group made. Check the move next."))
+        return redirect(f"{reverse('move_group', args=[made.code])}?enclosure={chosen.code}")
+    messages.success(request, _("Group made. Choose its enclosure next."))
+    return redirect("move_group", code=made.code)
 
 
 @require_http_methods(["GET", "POST"])

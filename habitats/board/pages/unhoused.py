@@ -31,7 +31,9 @@ def unhoused_part(day: date) -> TodayPart:
     rows = [_row(some, due, day) for some in together.values()]
     left_out = found.count() - MOST_ROWS if len(shown) == MOST_ROWS else 0
     title = _("Without an enclosure")
-    return TodayPart(UNHOUSED, title, rows, len(rows) + left_out, reverse("animals"))
+    return TodayPart(
+        UNHOUSED, title, rows, len(rows) + left_out, reverse("animals") + "?shown=loose"
+    )
 
 
 def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
@@ -53,7 +55,7 @@ def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> T
         listed(sorted(one.animal.name for one in some)),
         reverse("move_group", args=[group.code])
         if group
-        else reverse("animal", args=[some[0].animal.code]),
+        else reverse("animal_room", args=[some[0].animal.code]),
         _("Move group") if group else _("Add to group"),
         _("in no enclosure") if group else _("in no group"),
         since_words(min(one.since for one in some), day),

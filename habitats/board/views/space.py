@@ -15,6 +15,7 @@ from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
 from habitats.readings.models.homes_read import as_read
 from habitats.readings.models.readings import Reading
+from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
 
 HOMES_A_PAGE = 30
@@ -33,6 +34,7 @@ def space(request: HttpRequest) -> HttpResponse:
         "form": form,
         "room": room,
         "totals": readings.filter(form.in_area("home__")).totals(),
+        "unhoused": Unhoused.objects.fresh(today).count(),
         "shown": shown,
         "bar": BARS[person.units],
         "key": residence_key(),

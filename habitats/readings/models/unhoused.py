@@ -14,7 +14,6 @@ from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Membership
-from habitats.common.happened import SpanQuerySet
 from habitats.readings.models.due_rows import DueRow, row_of
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of
@@ -123,10 +122,7 @@ class UnhousedSearch(models.Model):
 
 
 def without_enclosure(today: date) -> AnimalQuerySet:
-    housed = Membership.objects.on(today).filter(SpanQuerySet.covers(today, "group__stays__"))
-    found = Animal.objects.here().exclude(
-        models.Exists(housed.filter(animal=models.OuterRef("pk")))
-    )
+    found = Animal.objects.all().here().without_enclosure(today)
     # Those on trial live at their adopter's.
     return found.exclude(pk__in=AdoptedAnimal.objects.on_trial().values("animal"))
 
