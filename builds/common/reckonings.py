@@ -16,6 +16,7 @@ from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, plan_of
 from builds.sheets import alteration_as_cut, as_cut
+from builds.sheets.as_cut import Lay
 from habitats import measures
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import limits, raise_shape, structure_of
@@ -84,12 +85,15 @@ def what_stands(standing: DesignRevision, revision: DesignRevision, sheet: Sheet
     return WhatStands(standing.shape(), laying, sheet)
 
 
-def alteration_of(stands: WhatStands, shape: Shape, sheet: SheetSize) -> Alteration:
+def alteration_of(
+    stands: WhatStands, shape: Shape, sheet: SheetSize, lay: Lay = as_cut
+) -> Alteration:
     """The alteration, its new blanks as their sheet plan has them cut.
 
+    ``lay``: as ``plan_of`` takes it, where another plan cuts them.
     Raises ``BadDesign`` where the two do not go together.
     """
-    return alteration_as_cut(draft_alteration(stands, shape, sheet))
+    return alteration_as_cut(draft_alteration(stands, shape, sheet), lay)
 
 
 def draft_alteration(stands: WhatStands, shape: Shape, sheet: SheetSize) -> Alteration:

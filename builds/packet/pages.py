@@ -20,7 +20,7 @@ from builds.making.reckoning import plan_of
 from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
 from builds.packet.paper.source import PacketSource
-from builds.sheets import as_cut
+from builds.sheets import InPlan, as_cut
 from habitats.common.pdf import pdf_from
 from habitats.designs.models.structures import limits
 from habitats.people.models.people import Person
@@ -36,7 +36,8 @@ class PacketSubject:
 
     ``link``, ``page``, ``pdf`` and ``back`` are addresses: the short one that is printed, the
     packet's own two, and where it is changed. ``stands``: what is altered into the shape.
-    ``pace``: by which its times are told. ``sheet``: what it is cut from.
+    ``pace``: by which its times are told. ``sheet``: what it is cut from;
+    ``in_plan``: by the sheet plan of a batch, None: by its own.
     """
 
     kind: str
@@ -50,6 +51,7 @@ class PacketSubject:
     pace: WorkPace
     sheet: SheetSize
     stands: WhatStands | None = None
+    in_plan: InPlan | None = None
 
 
 Shown = Callable[[HttpRequest, PacketSubject, PacketForm, Packet], HttpResponse]
@@ -93,12 +95,15 @@ def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> P
 
 
 def _source(subject: PacketSubject, options: Options) -> PacketSource:
+    lay = subject.in_plan.lay if subject.in_plan else as_cut
     if subject.stands is None:
         shape, sheet, lengths = subject.shape, subject.sheet, options.lengths
-        return source_of(plan_of(shape, limits(), sheet=sheet, lengths=lengths, lay=as_cut))
-    alteration = alteration_of(subject.stands, subject.shape, subject.sheet)
-    order = order_of_alteration(alteration, lengths=options.lengths)
-    return source_of_alteration(alteration, order)
+        source = source_of(plan_of(shape, limits(), sheet=sheet, lengths=lengths, lay=lay))
+    else:
+        alteration = alteration_of(subject.stands, subject.shape, subject.sheet, lay)
+        order = order_of_alteration(alteration, lengths=options.lengths)
+        source = source_of_alteration(alteration, order)
+    return replace(source, in_plan=subject.in_plan)
 
 
 def _refused(request: HttpRequest, subject: PacketSubject, form: PacketForm) -> HttpResponse:

@@ -22,6 +22,7 @@ from builds.sheets.plan import (
     Trial,
 )
 from builds.sheets.single import WORK, SheetPlan, sheet_plan
+from builds.sheets.together import InPlan, PieceInPlan, in_plan
 from builds.sheets.ways import Way, ways_of
 from builds.sheets.weighing import sheets_alike, work_out
 
@@ -30,11 +31,13 @@ __all__ = [
     "Altered",
     "CutPiece",
     "CuttingPlan",
+    "InPlan",
     "Kept",
     "MadeLine",
     "Missing",
     "OfferedSheet",
     "OrderLine",
+    "PieceInPlan",
     "Share",
     "SheetBuild",
     "SheetOffer",
@@ -45,6 +48,7 @@ __all__ = [
     "alteration_as_cut",
     "as_cut",
     "document_of",
+    "in_plan",
     "lies_turned",
     "offer_document",
     "offer_from",

@@ -5,7 +5,7 @@ own width. What is drawn and told of a piece is taken from here, so that the dra
 knife and the sheet plan never differ.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from builds.cutting import PiecePlacement
@@ -14,6 +14,8 @@ from builds.making.altering.lists import new_blanks
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, Flute, SheetSize
 from builds.sheets.pieces import lies_turned
 from builds.sheets.single import WORK, SheetPlan, sheet_plan
+
+Lay = Callable[[BlankSet, SheetSize], BlankSet]
 
 
 def piece_as_cut(blank: Blank, placement: PiecePlacement) -> Blank:
@@ -27,15 +29,16 @@ def as_cut(blanks: BlankSet, sheet: SheetSize = STOCK_SHEET) -> BlankSet:
     return replace(blanks, blanks=_laid(blanks.blanks, sheet))
 
 
-def alteration_as_cut(alteration: Alteration) -> Alteration:
-    """The same with its new blanks as cut.
+def alteration_as_cut(alteration: Alteration, lay: Lay = as_cut) -> Alteration:
+    """The same with its new blanks as cut; ``lay`` as in ``plan_of``.
 
     Those of trays that stay or are cut down have the flutes they have: they stay open.
     """
     new = {one.what for one in new_blanks(alteration)}
     wanted = alteration.wanted
-    to_cut = [one for one in wanted.blanks.blanks if one.code in new]
-    laid = {one.code: one for one in _laid(to_cut, wanted.sheet)}
+    to_cut = tuple(one for one in wanted.blanks.blanks if one.code in new)
+    as_laid = lay(replace(wanted.blanks, blanks=to_cut), wanted.sheet)
+    laid = {one.code: one for one in as_laid.blanks}
     blanks = tuple(laid.get(one.code, one) for one in wanted.blanks.blanks)
     return replace(alteration, wanted=replace(wanted, blanks=replace(wanted.blanks, blanks=blanks)))
 

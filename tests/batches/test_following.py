@@ -49,9 +49,18 @@ def cut_together(kind, *builds, join_cost=Decimal(2)):
     return loaded(job)
 
 
+def packet_of(client, build):
+    return client.get(f"/builds/{build.code}/packet/").context["packet"]
+
+
+def cut_steps(packet):
+    """Cards of the steps that cut a piece."""
+    return [card for card in packet.cards if card.blank]
+
+
 def pieces_of(client, build):
     """Measures of the pieces that its packet has cut from new sheet, the short side first."""
-    packet = client.get(f"/builds/{build.code}/packet/").context["packet"]
+    packet = packet_of(client, build)
     return Counter(
         (*sorted((card.blank.width_mm, card.blank.height_mm)),)
         for card in packet.blanks
@@ -92,6 +101,42 @@ def test_packet_steps_sheet_plan_and_files_have_the_same_pieces(coordinating, ki
     facts = [one.card["facts"] for one in steps_of(pair[1])]
     assert sum(one[4] for one in facts if one[0] == "cut-blank") == 3
     assert [build.plans.count() for build in pair] == [1, 2]
+
+
+def test_the_packet_leads_to_the_sheet_plan_and_has_none_of_its_own(coordinating, kind, pair):
+    job = cut_together(kind, *pair)
+
+    packet = packet_of(coordinating, pair[1])
+
+    plan, share = job.plan(), job.plan().shares[1]
+    assert (packet.sheets, packet.sheet_plan) == ((), job.code)
+    told = {card.blank.blank.code: card.in_plan for card in cut_steps(packet)}
+    for piece in share.pieces:
+        there = plan.number_of(piece.placement.piece)
+        assert f"sheet plan {job.code}, where it is {there} on sheet" in told[piece.blank.code]
+        assert str(piece.sheet) in told[piece.blank.code].partition(there)[2]
+
+
+def test_flutes_run_in_the_packet_as_on_the_sheets_of_the_plan(coordinating, kind, pair):
+    job = cut_together(kind, *pair)
+
+    for build, share in zip(pair, job.plan().shares, strict=True):
+        packet = packet_of(coordinating, build)
+        told = {card.blank.code: card.blank.cut_flute for card in packet.blanks}
+        assert told == {one.blank.code: one.blank.cut_flute for one in share.pieces}
+
+
+def test_a_packet_of_pieces_that_the_plan_has_otherwise_keeps_its_own_sheets(
+    coordinating, kind, pair
+):
+    piece = next(one for one in steps_of(pair[1]) if one.card["facts"][0] == "cut-blank")
+    pair[1].ticks.create(step_key=piece.key, at=NOON, made_by=planner())
+    cut_together(kind, *pair)
+
+    packet = packet_of(coordinating, pair[1])
+
+    assert packet.sheets
+    assert packet.sheet_plan == ""
 
 
 def test_a_plan_with_the_same_pieces_leaves_the_builds_as_they_are(kind, pair):

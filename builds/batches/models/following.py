@@ -11,7 +11,7 @@ from typing import NamedTuple
 from django.db import transaction
 
 from builds.batches.models.cutting_jobs import CuttingJob, JobEnding, builds_in_order, order_line
-from builds.batches.models.cutting_runs import CuttingRun
+from builds.batches.models.shares import chosen_run
 from builds.batches.models.sheet_jobs import plans_to_cut
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import NEEDING, Build
@@ -71,7 +71,7 @@ def _differs(one: ToMake, plan: BuildPlan, code: str) -> bool:
 
 def _to_make(job: CuttingJob) -> Iterator[ToMake]:
     """Its builds, line by line. Those that it cuts whole come first in each."""
-    run = _chosen(job)
+    run = chosen_run(job)
     made = run.found().made if run else ()
     for line in job.lines.select_related("revision__design").order_by("number"):
         whole = run.whole[line.number - 1] if run else 0
@@ -79,12 +79,3 @@ def _to_make(job: CuttingJob) -> Iterator[ToMake]:
         for at, build in enumerate(builds_in_order(line)):
             is_made = at < whole
             yield ToMake(build, told, line.revision_id, made[line.number - 1] if is_made else None)
-
-
-def _chosen(job: CuttingJob) -> CuttingRun | None:
-    """The run whose plan was cut, or is to be: none of a job that is given up or out of date."""
-    job = CuttingJob.objects.with_state().get(pk=job.pk)
-    if job.state == CuttingJob.State.CUT:
-        return job.best_run()
-    to_cut = {one.job for one in plans_to_cut([job.batch_id])}
-    return job.best_run() if job.pk in to_cut else None

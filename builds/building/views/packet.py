@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from builds.batches.models.shares import cut_by
 from builds.making.pace import WorkPace
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from builds.plans.models.builds import Build
@@ -34,6 +35,7 @@ def _subject(person: Person, code: str) -> PacketSubject:
     return PacketSubject(
         kind="build",
         stands=plan.stands(),
+        in_plan=cut_by(plan),
         name=str(build),
         code=build.code,
         shape=plan.revision.shape(),

@@ -43,7 +43,7 @@ from habitats.structure.design import Species
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import warnings_for
-from habitats.wording import message
+from habitats.wording import counted, message
 
 SHAPES = ("square", "wide", "tall")
 # Sections that steps send the reader to.
@@ -96,11 +96,17 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
         care=care_sheet(),
         inspection=inspection_list(structure),
         change=source.change,
+        sheet_plan=source.in_plan.code if source.in_plan else "",
     )
 
 
 def _sheet_cards(source: PacketSource, options: Options) -> tuple[SheetCard, ...]:
-    """Pieces have the numbers of their blanks' cards, so that each has one in the whole packet."""
+    """Pieces have the numbers of their blanks' cards, so that each has one in the whole packet.
+
+    None where a plan of a batch cuts them: that is printed by itself.
+    """
+    if source.in_plan:
+        return ()
     numbers = {blank.code: number for number, blank in enumerate(source.blanks.blanks, start=1)}
     return sheet_cards(source.to_cut, source.sheet, numbers, options)
 
@@ -170,11 +176,30 @@ def _step_cards(source: PacketSource, options: Options, beside: _Beside) -> tupl
             told=repeats.told(index + 1, step.instructions),
             blank=blank,
             sheets=tuple(one.number for one in beside.sheets if blank and one.holds(blank.name)),
+            in_plan=_words_in_plan(source, blank),
             ramp=next((ramps[one] for one in step.ramps if one in ramps), None),
             see=next((one for one in seen if step.task in SEEN[one]), None),
         )
 
     return tuple(card(index, step) for index, step in enumerate(source.steps))
+
+
+def _words_in_plan(source: PacketSource, card: BlankCard | None) -> str:
+    """Where the sheet plan of a batch has the piece; empty where none cuts it."""
+    if card is None or source.in_plan is None or card.blank.code not in source.in_plan.pieces:
+        return ""
+    piece = source.in_plan.pieces[card.blank.code]
+    return counted(
+        "Piece %(piece)d: cut by the sheet plan %(plan)s, where it is %(there)s on sheet "
+        "%(sheets)s.",
+        "Piece %(piece)d: cut by the sheet plan %(plan)s, where it is %(there)s on sheets "
+        "%(sheets)s.",
+        len(piece.sheets),
+        piece=card.number,
+        plan=source.in_plan.code,
+        there=piece.number,
+        sheets=", ".join(map(str, piece.sheets)),
+    )
 
 
 def _step_picture(

@@ -228,7 +228,8 @@ def _notes_of(card: StepCard) -> Iterator[str]:
     """About as long as those of templates/packet/_step_notes.html."""
     if card.blank:
         told = [
-            _("Piece %(piece)s of sheet %(number)s") % {"piece": "00", "number": "00 (page 00)."}
+            card.in_plan
+            or _("Piece %(piece)s of sheet %(number)s") % {"piece": "00", "number": "00 (page 00)."}
         ]
         if card.blank.joined_to:
             told.append(_("Taped to %(pieces)s.") % {"pieces": ", ".join(card.blank.joined_to)})

@@ -12,6 +12,7 @@ from builds.making.parts import PartList
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
 from builds.packet.paper.values import AlterationSheet
+from builds.sheets import InPlan
 from habitats.structure.structure import Structure
 
 
@@ -22,7 +23,8 @@ class PacketSource:
     ``parts`` are listed; ``blanks`` are all that will lie in it, ``to_cut`` those that come from
     new ``sheet``, and ``shown`` the names of those with a card. ``ramps`` are the numbers of those
     to make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths)`` a step.
-    ``change`` is None for a design that is built from nothing.
+    ``change`` is None for a design that is built from nothing. ``in_plan``: the sheet plan of a
+    batch that cuts its sheet; None: it has a plan of its own.
     """
 
     structure: Structure
@@ -36,6 +38,7 @@ class PacketSource:
     overview: Callable[[], str]
     draw_step: Callable[[int, Lengths], str]
     change: AlterationSheet | None = None
+    in_plan: InPlan | None = None
 
 
 def source_of(reckoning: Reckoning) -> PacketSource:

@@ -141,9 +141,10 @@ class StepCard:
     """A step with its place in the order, counted from 1; ``needs`` are such numbers too.
 
     ``blank`` is the piece that it cuts, ``ramp`` the ramp that it sets, each with a drawing of its
-    own; ``sheets`` the numbers of the sheet plans that the piece lies on, ``see`` the section that
-    it sends the reader to. ``told`` are its sentences: work that an earlier step tells is referred
-    to. ``picture_mm``: how high its picture is, ``picture_width_mm`` how wide beside its words;
+    own; ``sheets`` the numbers of the sheet plans that the piece lies on, ``in_plan`` where it lies
+    in the sheet plan of a batch, empty where none cuts it; ``see`` the section that it sends the
+    reader to. ``told`` are its sentences: work that an earlier step tells is referred to.
+    ``picture_mm``: how high its picture is, ``picture_width_mm`` how wide beside its words;
     ``has_notes_below``: its notes stand below both.
     """
 
@@ -154,6 +155,7 @@ class StepCard:
     told: tuple[str, ...]
     blank: BlankCard | None = None
     sheets: tuple[int, ...] = ()
+    in_plan: str = ""
     ramp: RampCard | None = None
     see: Section | None = None
     picture_mm: int = 0
@@ -258,7 +260,8 @@ class GlossaryEntry:
 class Packet:
     """Everything that is printed. Sections that were not asked for are empty.
 
-    ``change`` is None in a packet to build from nothing.
+    ``change`` is None in a packet to build from nothing. ``sheet_plan``: the code of the sheet plan
+    of a batch that cuts its sheet; empty: it has sheet plans of its own.
     """
 
     label: Label
@@ -280,6 +283,7 @@ class Packet:
     inspection: tuple[Point, ...]
     change: AlterationSheet | None = None
     glossary: tuple[GlossaryEntry, ...] = ()
+    sheet_plan: str = ""
 
     @property
     def no_source(self) -> str:
