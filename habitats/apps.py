@@ -12,11 +12,13 @@ class HabitatsConfig(AppConfig):
             wording,
         )
         from habitats.adoptions.models.leaving import end_when_it_is_back, end_when_it_left
+        from habitats.adoptions.models.undoing import refuse_adopted
         from habitats.animals.models.acts import listen as note_acts
         from habitats.animals.models.groups import Membership
         from habitats.animals.models.joining import animal_back, animal_left
         from habitats.animals.models.no_overlap import keep_spans_apart
         from habitats.animals.models.stays import Stay
+        from habitats.animals.models.undoing import undo_asked
         from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.enclosures.models.standing import Standing
@@ -28,6 +30,7 @@ class HabitatsConfig(AppConfig):
         wording.read_by(reader)
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
+        undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
         note_acts(Membership, Stay, Standing)
         listen_to_residents()
         listen_to_linens()

@@ -9,6 +9,7 @@ urlpatterns = [
     path("adopters/new/", adopters.new_adopter, name="new_adopter"),
     path("adopters/<slug:code>/", adopters.adopter, name="adopter"),
     path("adopters/<slug:code>/edit/", adopters.edit_adopter, name="edit_adopter"),
+    path("adopters/<slug:code>/merge/", adopters.merge_adopter, name="merge_adopter"),
     path("adoptions/", adoptions.adoptions, name="adoptions"),
     path("adoptions/new/", adoptions.new_adoption, name="new_adoption"),
     path("adoptions/<slug:code>/", adoptions.adoption, name="adoption"),

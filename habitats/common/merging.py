@@ -13,7 +13,6 @@ from django.db import IntegrityError, models, transaction
 from django.utils.translation import gettext as _
 
 from habitats.common.facts import fields_of
-from habitats.common.happened import AppendOnly
 from habitats.common.relations import rows_about
 
 KEPT, DOUBLE = "kept", "double"
@@ -103,17 +102,23 @@ def _move(rows: "models.QuerySet[Any]", kept: models.Model, double: models.Model
 
 
 def _move_one(row: models.Model, name: str, kept: models.Model) -> None:
-    """Where the kept row has the very same already, this one goes; what happened never does."""
+    """Where the kept row has the very same already, this one goes, if it was to go with its owner:
+    what happened, which is protected, never does."""
     alone = type(row)._base_manager.filter(pk=row.pk)
     try:
         with transaction.atomic():
             alone.update(**{name: kept.pk})
     except IntegrityError as clash:
-        if isinstance(row, AppendOnly):
+        if _is_history(row, name):
             raise CannotMerge(
                 _("“%(row)s” is recorded for both, and only one can have it.") % {"row": row}
             ) from clash
         alone.delete()
+
+
+def _is_history(row: models.Model, name: str) -> bool:
+    key = row._meta.get_field(name)
+    return key.remote_field.on_delete is models.PROTECT  # type: ignore[union-attr]
 
 
 def _names_of(model: type[models.Model], to: type[models.Model]) -> list[str]:

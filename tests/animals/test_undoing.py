@@ -5,6 +5,8 @@ import uuid
 
 import pytest
 
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models.acts import Act, Undone
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
@@ -294,3 +296,18 @@ def test_who_is_readmitted_already_has_no_departure_to_undo(lives, coordinator, 
     take_back(pip)
 
     assert "no longer recorded so" in hindrance_to(last_act()).sentence
+
+
+def test_who_left_with_an_adoption_comes_back_by_the_adoption(lives, coordinator, day):
+    _group, (pip,), _nook = lives("Pip")
+    who = Adopter.objects.write_down(by=coordinator, name="Ada Quill")
+    adoption = Adoption.objects.create(
+        adopter=who, species="guinea_pig", made_by=coordinator, code="AB12CD"
+    )
+    adoption.animals.create(animal=pip)
+    discharge(pip, day(-1), "adopted", by=coordinator)
+
+    against = hindrance_to(last_act())
+
+    assert "left with an adoption, to Ada Quill" in against.sentence
+    assert (against.page, against.of) == ("adoption", "AB12CD")

@@ -205,6 +205,7 @@ DOORS: dict[str, Door] = {
     "new_adopter": Door(),
     "adopter": Door(make=adopting),
     "edit_adopter": Door(make=adopting),
+    "merge_adopter": Door(make=adopting),
     "adoptions": Door(),
     "new_adoption": Door(),
     "adoption": Door(make=reserved),

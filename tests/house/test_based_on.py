@@ -103,6 +103,7 @@ NEEDS_NONE = {
     "builds:count_place": "carries what was thought to be there; a movement meanwhile is told",
     # What is so, whoever says it first
     "strike_weighing": SAYS_WHAT_IT_WANTS,
+    "merge_adopter": CHOSEN_FROM,
     "merge_animal": CHOSEN_FROM,
     "merge_home": CHOSEN_FROM,
     "merge_person": CHOSEN_FROM,

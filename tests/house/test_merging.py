@@ -5,6 +5,9 @@ from itertools import pairwise
 import pytest
 from django.apps import apps
 
+from habitats.adoptions.models import merging as adopters
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models import merging as animals
 from habitats.animals.models.animals import Animal, Birth
 from habitats.animals.models.groups import Membership
@@ -28,7 +31,7 @@ def pointing_at(row):
 # --- Every relation ---
 
 
-@pytest.mark.parametrize("noun", [Animal, Home, Person])
+@pytest.mark.parametrize("noun", [Adopter, Animal, Home, Person])
 def test_the_walk_finds_every_foreign_key_of_every_table(noun):
     """Against Django's own list of tables, with those it makes for many-to-many."""
     there = {
@@ -235,6 +238,44 @@ def test_nobody_merges_away_the_account_that_they_use(coordinator):
 
     with pytest.raises(CannotMerge, match="your own account"):
         people.merge(other, coordinator, {}, by=coordinator)
+
+
+def test_an_adopter_takes_the_adoptions_and_the_double_names_nobody(
+    coordinating, make_animal, coordinator, day
+):
+    kept, double = (
+        Adopter.objects.write_down(by=coordinator, name="Ada Quill", phone=phone, notes="kind")
+        for phone in ("", "0123")
+    )
+    adoption = adopted_by(double, make_animal("Ida"), coordinator)
+
+    adopters.merge(kept, double, {}, by=coordinator)
+
+    adoption.refresh_from_db()
+    double.refresh_from_db()
+    assert (adoption.adopter, kept.phone) == (kept, "0123")
+    assert (double.name, double.phone, double.notes) == ("Recorded twice", "", "")
+    answer = coordinating.get(f"/adopters/{double.code}/")
+    assert answer.headers["Location"] == f"/adopters/{kept.code}/"
+
+
+def test_two_running_adoptions_of_one_animal_are_refused_and_none_is_lost(make_animal, coordinator):
+    kept, double = make_animal("Ida"), make_animal("Ida")
+    who = Adopter.objects.write_down(by=coordinator, name="Ada Quill")
+    adoptions = [adopted_by(who, animal, coordinator) for animal in (kept, double)]
+
+    with pytest.raises(CannotMerge, match="is recorded for both"):
+        animals.merge(kept, double, {}, by=coordinator)
+
+    assert [one.animals.count() for one in adoptions] == [1, 1]
+
+
+def adopted_by(adopter, animal, by):
+    adoption = Adoption.objects.create(
+        adopter=adopter, species="guinea_pig", made_by=by, code=animal.code
+    )
+    adoption.animals.create(animal=animal)
+    return adoption
 
 
 # --- The page ---

@@ -32,7 +32,8 @@ class AdopterQuerySet(models.QuerySet["Adopter"]):
         return self.filter(about | reached | models.Q(pk__in=theirs.values("pk")))
 
     def by_name(self) -> Self:
-        return self.order_by(Lower("name"), "pk")
+        """Without those that only point to another."""
+        return self.filter(same_as__isnull=True).order_by(Lower("name"), "pk")
 
     def write_down(
         self, *, by: Person, idempotency_key: uuid.UUID | None = None, **facts: object
@@ -50,6 +51,10 @@ class Adopter(Idempotent):
     email = models.EmailField(max_length=120, blank=True)
     address = models.TextField(max_length=300, blank=True)
     notes = models.TextField(max_length=2000, blank=True)
+    # A pointer to the adopter with whom it was merged.
+    same_as = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, related_name="doubles", editable=False
+    )
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

@@ -10,6 +10,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.adoptions.forms.adopters import AdopterForm, FindAdoptersForm, NewAdopterForm
 from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.merging import contrary, merge
+from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
@@ -43,7 +45,9 @@ def new_adopter(request: HttpRequest) -> HttpResponse:
 @require_GET
 def adopter(request: HttpRequest, code: str) -> HttpResponse:
     coordinator_or_403(request)
-    found = get_object_or_404(Adopter, code=code.upper())
+    found = get_object_or_404(Adopter.objects.select_related("same_as"), code=code.upper())
+    if found.same_as:
+        return redirect("adopter", code=found.same_as.code)
     adoptions = found.adoptions.with_state().with_names().latest_first()
     context = {
         "adopter": found,
@@ -65,3 +69,24 @@ def edit_adopter(request: HttpRequest, code: str) -> HttpResponse:
         messages.success(request, _("Adopter saved."))
         return redirect("adopter", code=found.code)
     return form_page(request, "adoptions/edit_adopter.html", form=form, name=name, code=found.code)
+
+
+@require_http_methods(["GET", "POST"])
+def merge_adopter(request: HttpRequest, code: str) -> HttpResponse:
+    """Two records of one adopter are made one."""
+    person = coordinator_or_403(request)
+    kept = get_object_or_404(Adopter, code=code.upper(), same_as__isnull=True)
+    others = Adopter.objects.exclude(pk=kept.pk).filter(same_as__isnull=True)
+    words = request.GET.get("words", "").strip() or kept.name
+    page = Merging(
+        kept=kept,
+        double=others.filter(code=request.GET.get("other", "").upper()).first(),
+        offered=others.named_like(words).by_name().distinct()[:MOST_OFFERED],
+        contrary=contrary,
+        merge=lambda one, other, chosen: merge(one, other, chosen, by=person),
+        page="adopter",
+        merge_page="merge_adopter",
+        key=lambda row: row.code,
+        moved=_("All that hangs on either, such as adoptions, belongs to one adopter then."),
+    )
+    return merging_page(request, page)

@@ -10,6 +10,7 @@ from datetime import timedelta
 from typing import NamedTuple
 
 from django.db import models, transaction
+from django.dispatch import Signal
 from django.utils.translation import gettext as _
 
 from habitats.animals.models.acts import Act, ActPart, ActQuerySet, Undone
@@ -32,6 +33,10 @@ class Hindrance(NamedTuple):
     sentence: str
     page: str
     of: object
+
+
+# Asked before an act is undone: a receiver answers with a ``Hindrance``, or None. Gives ``act``.
+undo_asked = Signal()
 
 
 class CannotUndo(Exception):
@@ -87,6 +92,9 @@ def _hindrances(act: Act) -> Iterator[Hindrance]:
         yield from _not_gone_so(act)
     if act.animal is not None:
         yield from _more_about(act, act.animal)
+    for _receiver, answer in undo_asked.send(Act, act=act):
+        if isinstance(answer, Hindrance):
+            yield answer
 
 
 def _later_acts(act: Act, own: Sequence[int]) -> Iterator[Hindrance]:

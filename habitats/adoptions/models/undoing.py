@@ -1,0 +1,25 @@
+"""A departure that an adoption recorded is not undone by itself: the adoption would not know."""
+
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from habitats.adoptions.models.adoptions import AdoptedAnimal
+from habitats.animals.models.acts import Act
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.undoing import Hindrance
+
+
+def refuse_adopted(sender: type[Act], act: Act, **_signal: Any) -> Hindrance | None:
+    """For ``undo_asked``."""
+    if act.kind != Act.Kind.DEPARTURE or act.left_why != Animal.Leaving.ADOPTED:
+        return None
+    theirs = AdoptedAnimal.objects.filter(animal=act.animal_id).select_related("adoption__adopter")
+    last = theirs.order_by("-pk").first()
+    if last is None:
+        return None
+    words = _("%(animal)s left with an adoption, to %(adopter)s. End the adoption there.")
+    adopter = last.adoption.adopter
+    return Hindrance(
+        words % {"animal": act.animal, "adopter": adopter}, "adoption", last.adoption.code
+    )
