@@ -196,6 +196,7 @@ def _animal(
         born=net.day(told.age),
         born_margin_days=0 if told.age < MONTH else 14,
         came_on=net.day(came),
+        **(told.arrival._asdict() if told.arrival else {}),
         is_castrated=is_castrated,
         castrated_on=net.day(told.castrated) if is_castrated else None,
         may_be_pregnant=told.with_male is not None,

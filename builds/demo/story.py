@@ -10,12 +10,26 @@ BUILT_DAYS, MOVED_IN_DAYS = 400, 300
 QUARANTINE_DAYS = 14
 
 
+class ToldArrival(NamedTuple):
+    """How an animal came, as the form of an intake asks it."""
+
+    origin: str
+    came_from: str
+    found_by: str
+    colour: str
+    marks: str
+    condition: str
+    own_id: str
+    chip: str = ""
+
+
 class ToldAnimal(NamedTuple):
     """``mark``: its sex, or that he is castrated. ``weighed``: so many days ago for the last time.
 
     ``came`` None: with its group. ``with_male``: the first and last day of that. ``away``: parted
     from its group on the first day, and with it again from the second. ``fell``: its last weight
-    is far below the one before. ``is_apart``: in quarantine since it came.
+    is far below the one before. ``is_apart``: in quarantine since it came. ``arrival`` None: what
+    was known of it then is not written down.
     """
 
     name: str
@@ -29,6 +43,21 @@ class ToldAnimal(NamedTuple):
     away: tuple[int, int] | None = None
     fell: bool = False
     is_apart: bool = False
+    arrival: ToldArrival | None = None
+
+
+def _given_up(colour: str, marks: str, condition: str, own_id: str, chip: str = "") -> ToldArrival:
+    """One of a pair that was given up."""
+    return ToldArrival(
+        "given up", "a flat in Larkrise", "its keeper", colour, marks, condition, own_id, chip
+    )
+
+
+def _found(colour: str, marks: str, condition: str, own_id: str) -> ToldArrival:
+    """One of a pair that was left in a box today."""
+    return ToldArrival(
+        "found", "a box by the weir, Millrace", "Hedda Brook", colour, marks, condition, own_id
+    )
 
 
 class ToldEnclosure(NamedTuple):
@@ -78,6 +107,9 @@ def _sows(*names: str, weighed: int = 6) -> tuple[ToldAnimal, ...]:
     )
 
 
+BRAMBLE = _given_up("black", "white nose", "well fed", "N-102", "900099000000017")
+COCOA = _given_up("chocolate", "none", "well fed, long nails", "N-103")
+
 HOMES: tuple[ToldHome, ...] = (
     ToldHome(
         "Ines",
@@ -117,8 +149,8 @@ HOMES: tuple[ToldHome, ...] = (
                 "Isolation 1",
                 "Quarantine pair",
                 (
-                    ToldAnimal("Bramble", age=210, weighed=2, is_apart=True),
-                    ToldAnimal("Cocoa", age=240, weighed=2, is_apart=True),
+                    ToldAnimal("Bramble", age=210, weighed=2, is_apart=True, arrival=BRAMBLE),
+                    ToldAnimal("Cocoa", age=240, weighed=2, is_apart=True, arrival=COCOA),
                 ),
                 since=9,
             ),
@@ -329,8 +361,20 @@ HOMES: tuple[ToldHome, ...] = (
 )
 # In no enclosure: a group that came in today.
 IN_A_CARRIER = (
-    ToldAnimal("Marmalade", age=420, weighed=0, is_apart=True),
-    ToldAnimal("Nutmeg", age=430, weighed=0, is_apart=True),
+    ToldAnimal(
+        "Marmalade",
+        age=420,
+        weighed=0,
+        is_apart=True,
+        arrival=_found("red and white", "white left foot", "thin, dry skin", "N-104"),
+    ),
+    ToldAnimal(
+        "Nutmeg",
+        age=430,
+        weighed=0,
+        is_apart=True,
+        arrival=_found("brown agouti", "torn right ear", "calm, long nails", "N-105"),
+    ),
 )
 
 # What is amiss, and what Today says of it; all other animals live as they should.

@@ -10,6 +10,7 @@ from habitats.welfare.growth import Method, weight_ahead
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.litters import litter_span
 from habitats.welfare.maturity import (
+    NOTICE_DAYS,
     WAIT_DAYS,
     Siring,
     can_conceive,
@@ -47,6 +48,7 @@ class DueKind(StrEnum):
     CASTRATION_WAIT_ENDS = "castration_wait_ends"
     LITTER_POSSIBLE = "litter_possible"
     OUTGROWN = "outgrown"
+    SEX_CHECK = "sex_check"
     WEIGH = "weigh"
     WEIGHT_FELL = "weight_fell"
 
@@ -98,6 +100,7 @@ def _of_one(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[D
     yield from _rhd_ends(animal, today)
     yield from _wait_ends(animal, today)
     yield from _litter(animal, today)
+    yield from _sex_check(animal, today)
     yield from _weigh(animal, today, limits)
     yield from _weight_fell(animal, today, limits)
 
@@ -250,6 +253,20 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
     sentence = joined(" ", [litter, BEFORE_LITTER])
     undated = span.first is None
     yield Due(DueKind.LITTER_POSSIBLE, first, (animal.ref,), sentence, span.last, undated)
+
+
+def _sex_check(animal: Companion, today: date) -> Iterator[Due]:
+    """Whose sex is not known: of young as soon as their parting is announced, else at once."""
+    if animal.sex is not None:
+        return
+    born = animal.born
+    day = born.earliest + timedelta(days=NOTICE_DAYS[animal.species]) if born else today
+    sentence = message(
+        "Check the sex of %(name)s, and record it: while it is not known, %(name)s counts as a "
+        "male and as a female. Ask a vet or someone who is used to it.",
+        name=animal.name,
+    )
+    yield Due(DueKind.SEX_CHECK, max(day, today), (animal.ref,), sentence, undated=day <= today)
 
 
 def _weigh(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:

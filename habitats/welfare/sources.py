@@ -111,6 +111,16 @@ def company_figures() -> tuple[CitedFigure, ...]:
             message("count as a male and a female that may soon breed"),
         ),
         cited(
+            "sex_check",
+            message("Checking a sex that is not recorded"),
+            PRACTICE,
+            message(
+                "at once; young guinea pigs from %(pigs)d days, rabbits from %(rabbits)d days",
+                pigs=NOTICE_DAYS[GUINEA_PIG],
+                rabbits=NOTICE_DAYS[RABBIT],
+            ),
+        ),
+        cited(
             "alone",
             message("An animal alone"),
             PRACTICE,

@@ -309,3 +309,13 @@ def test_what_is_due_is_sorted_by_day(animals: tuple[Companion, ...]) -> None:
     found = due(animals, TODAY)
 
     assert [one.day for one in found] == sorted(one.day for one in found)
+
+
+def test_a_sex_that_is_not_known_is_to_be_checked() -> None:
+    # At once; of pups from 14 days on, a week before males leave (common practice, no source).
+    unknown = the(DueKind.SEX_CHECK, make_pig(sex=None))
+    pup = the(DueKind.SEX_CHECK, make_pup(10, 120, sex=None))
+
+    assert (unknown.day, unknown.undated) == (TODAY, True)
+    assert (pup.day, pup.undated) == (days_ahead(4), False)
+    assert dues(make_pig(), kind=DueKind.SEX_CHECK) == []

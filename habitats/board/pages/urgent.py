@@ -99,6 +99,8 @@ def _told(row: ShownDue) -> tuple[str, str]:
             return _("%(animals)s lost weight") % animals, str(ON_FALL)
         case DueKind.LITTER_POSSIBLE:
             return _("%(animals)s may have a litter") % animals, str(BEFORE_LITTER)
+        case DueKind.SEX_CHECK:
+            return _("Check the sex of %(animals)s") % animals, ""
         case _kind if row.kind == SAFETY_CHECK:
             return _("Safety check"), ""
     return row.sentence, ""
@@ -117,6 +119,8 @@ def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
         return reverse("quarantine", args=[code]), _("Quarantine")
     if person.is_coordinator and row.kind == DueKind.LITTER_POSSIBLE:
         return reverse("birth", args=[code]), _("Record litter")
+    if person.is_coordinator and row.kind == DueKind.SEX_CHECK:
+        return reverse("edit_animal", args=[code]), pgettext("an animal", "Edit")
     if row.kind == DueKind.PART and row.enclosure:
         return reverse("enclosure", args=[row.enclosure]), _("Separate")
     return reverse("animal", args=[code]), pgettext("a page", "Open")
