@@ -22,6 +22,7 @@ class HabitatsConfig(AppConfig):
         from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.enclosures.models.standing import Standing
+        from habitats.health.models.stale import listen as listen_to_health
         from habitats.linens.models.refitting import refit
         from habitats.linens.models.stale import listen as listen_to_linens
         from habitats.readings.models.stale import forget_all
@@ -33,6 +34,7 @@ class HabitatsConfig(AppConfig):
         undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
         note_acts(Membership, Stay, Standing)
         listen_to_residents()
+        listen_to_health()
         listen_to_linens()
         stands_as.connect(refit, dispatch_uid="refit")
         animal_left.connect(end_when_it_left, dispatch_uid="end_when_it_left")

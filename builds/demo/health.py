@@ -48,6 +48,8 @@ ENTRIES = (
         VET,
         again=-1,
     ),
+    ToldEntry("Biscuit", EntryKind.TEETH, 26, ""),
+    ToldEntry("Biscuit", EntryKind.NAILS, 40, ""),
     ToldEntry("Bracken", EntryKind.VACCINATION, 353, "Yearly vaccination.", VET, again=12),
 )
 

@@ -2,12 +2,13 @@
 
 from django.urls import path
 
-from habitats.health.views import log, treatments
+from habitats.health.views import checks, log, treatments
 
 OF_ANIMAL = "animals/<slug:code>/health/"
 OF_DOSE = f"{OF_ANIMAL}treatments/<int:pk>/<slug:dose>/"
 
 urlpatterns = [
+    path("health/checks/", checks.routine_checks, name="routine_checks"),
     path(OF_ANIMAL, log.health_log, name="health_log"),
     path(f"{OF_ANIMAL}new/", log.new_health_entry, name="new_health_entry"),
     path(f"{OF_ANIMAL}<int:pk>/correct/", log.correct_health_entry, name="correct_health_entry"),

@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -87,6 +88,8 @@ class RescueForm(forms.ModelForm):
             "weigh_every_days",
             "weight_alarm_percent",
             "safety_check_days",
+            "teeth_check_days",
+            "nail_check_days",
             "trial_days",
             "adoption_follow_ups",
             "adoption_terms",
@@ -104,6 +107,8 @@ class RescueForm(forms.ModelForm):
             "trial_days": _("Usual days of a trial at an adopter’s"),
             "adoption_follow_ups": _("Follow-ups, in days after an adoption"),
             "adoption_terms": _("Terms of your adoption agreement"),
+            "teeth_check_days": _("Days between checks of teeth"),
+            "nail_check_days": _("Days between checks of nails"),
             "learns_times": _("Estimates of work follow your own times"),
         }
         help_texts = {
@@ -123,10 +128,22 @@ class RescueForm(forms.ModelForm):
                 "In your own words, a paragraph a line. Printed on each agreement. Have them "
                 "checked by somebody who knows your law."
             ),
+            "teeth_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
+            "nail_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
             "learns_times": _(
                 "From steps that builders started and ticked. Plans keep their times."
             ),
         }
+
+    def save(self, commit: bool = True) -> Rescue:
+        """Checks of teeth and nails are kept from the day on which a rhythm is first saved."""
+        wanted = self.instance.teeth_check_days or self.instance.nail_check_days
+        if not wanted:
+            self.instance.checks_since = None
+        elif self.instance.checks_since is None:
+            self.instance.checks_since = timezone.localdate()
+        saved: Rescue = super().save(commit)
+        return saved
 
     def clean_language(self) -> str:
         return self.cleaned_data["language"] or self.instance.language

@@ -8,7 +8,11 @@ from habitats.decimals import trimmed_tenths
 from habitats.measures import grams
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species
+from habitats.welfare.checks import NAILS_DAYS, TEETH_DAYS
+from habitats.welfare.checks import SOURCE as CHECKING
 from habitats.welfare.company import APART
+from habitats.welfare.doses import LATE_AFTER
+from habitats.welfare.doses import SOURCE as DOSING
 from habitats.welfare.growth import BIRTH_RATIO, FULL_G, GAIN_OVER_DAYS, GUIDE, RATE_A_DAY
 from habitats.welfare.limits import DEFAULTS
 from habitats.welfare.litters import (
@@ -277,6 +281,25 @@ def weight_figures() -> tuple[CitedFigure, ...]:
                 "young animals %(young)d, adults %(adults)d; your rescue may set its own",
                 young=DEFAULTS.stale_young_days,
                 adults=DEFAULTS.stale_days,
+            ),
+        ),
+        cited(
+            "routine_checks",
+            message("Days from one check of teeth or nails to the next"),
+            CHECKING,
+            message(
+                "teeth %(teeth)d, nails %(nails)d; your rescue may set its own, or none",
+                teeth=TEETH_DAYS,
+                nails=NAILS_DAYS,
+            ),
+        ),
+        cited(
+            "dose_late",
+            message("A dose is called late"),
+            DOSING,
+            message(
+                "%(minutes)d minutes after its time; when to give it is your vet's word",
+                minutes=LATE_AFTER.seconds // 60,
             ),
         ),
         cited(

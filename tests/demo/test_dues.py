@@ -19,7 +19,15 @@ from habitats.board.pages.today_page import TodayPage
 from habitats.faults.models.faults import Fault
 from habitats.linens.models.pool_dates import PoolDates
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow
+from habitats.readings.models.due_rows import (
+    CHANGE,
+    NAILS,
+    RECHECK,
+    SAFETY_CHECK,
+    TEETH,
+    VACCINATION,
+    DueRow,
+)
 from habitats.welfare.ahead import DueKind
 from tests.support.demo import other_database
 
@@ -59,7 +67,7 @@ def test_each_part_of_today_has_something(today_of):
 def test_each_kind_of_due_is_there(demo):
     kinds = set(DueRow.objects.values_list("kind", flat=True))
 
-    assert kinds == {*DueKind, SAFETY_CHECK, CHANGE}
+    assert kinds == {*DueKind, SAFETY_CHECK, CHANGE, RECHECK, VACCINATION, TEETH, NAILS}
 
 
 def test_each_kind_that_can_wait_is_folded(for_odile):

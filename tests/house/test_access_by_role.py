@@ -159,6 +159,7 @@ DOORS: dict[str, Door] = {
     "let_be": Door(method="post", make=grouped),
     "leave_enclosure": Door(method="post", make=grouped),
     # --- habitats/health ---
+    "routine_checks": Door((FOSTER,)),
     "health_log": Door((FOSTER,), make=with_an_animal),
     "new_health_entry": Door((FOSTER,), make=with_an_animal),
     "correct_health_entry": Door((FOSTER,), make=with_an_entry),

@@ -71,6 +71,7 @@ NEEDS_NONE = {
     # What happened
     "weigh_animal": APPENDS,
     "birth": APPENDS,
+    "routine_checks": APPENDS,
     "new_health_entry": APPENDS,
     "correct_health_entry": APPENDS,
     "new_treatment": APPENDS,

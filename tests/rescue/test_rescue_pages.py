@@ -18,6 +18,8 @@ SENT = {
     "safety_check_days": "30",
     "trial_days": "14",
     "adoption_follow_ups": "7, 28",
+    "teeth_check_days": "30",
+    "nail_check_days": "42",
 }
 # Of TSchV, Annex 2, Table 1: 0.5 m² for two, 0.2 m² for each further grown one.
 OWN = {"animals": "2", "floor_mm2": "7500 cm2", "further_mm2": "0.25 m²", "upper_counts": "on"}

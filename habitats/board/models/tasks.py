@@ -1,7 +1,7 @@
 """What is due, as a person sees it; and the same as the tasks of a calendar."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow, DueRowQuerySet
+from habitats.readings.models.due_rows import NAILS, SAFETY_CHECK, TEETH, DueRow, DueRowQuerySet
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
@@ -79,22 +79,47 @@ def _tasks(rows: Iterable[DueRow], day: date) -> Iterator[DayTask]:
             key = str.__str__(sentence)  # in English, in any reader's language
             yield DayTask(row.day, row.until, sentence, row, True, key)
     for (kind, _home, on), found in together.items():
-        yield _safety_checks(on, found) if kind == SAFETY_CHECK else _weighing(on, found)
+        yield _safety_checks(on, found) if kind == SAFETY_CHECK else _of_animals(on, found)
 
 
-def _weighing(on: date, found: list[DueRow]) -> DayTask:
+def _of_animals(on: date, found: list[DueRow]) -> DayTask:
     names = sorted(name for row in found for name in row.names)
     is_of_one = len({(row.enclosure_id, row.animal_id) for row in found}) == 1
-    key = f"weigh {' '.join(names)}"
-    return DayTask(on, None, weigh_words(names), found[0], is_of_one, key, can_wait=True)
+    kind = found[0].kind
+    key = f"{kind} {' '.join(names)}"
+    words = TOLD_TOGETHER[kind](names)
+    return DayTask(on, None, words, found[0], is_of_one, key, can_wait=True)
 
 
 def weigh_words(names: list[str]) -> str:
     """To weigh these animals, the first few by name."""
     if len(names) > MOST_NAMES:
-        values = {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
-        return _("Weigh %(animals)s and %(more)d more.") % values
+        return _("Weigh %(animals)s and %(more)d more.") % _first_few(names)
     return _("Weigh %(animals)s.") % {"animals": listed(names)}
+
+
+def teeth_words(names: list[str]) -> str:
+    if len(names) > MOST_NAMES:
+        return _("Check the teeth of %(animals)s and %(more)d more.") % _first_few(names)
+    return _("Check the teeth of %(animals)s.") % {"animals": listed(names)}
+
+
+def nails_words(names: list[str]) -> str:
+    if len(names) > MOST_NAMES:
+        return _("Check the nails of %(animals)s and %(more)d more.") % _first_few(names)
+    return _("Check the nails of %(animals)s.") % {"animals": listed(names)}
+
+
+def _first_few(names: list[str]) -> dict[str, object]:
+    return {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
+
+
+# What is asked for regularly of many animals is said once for all of them.
+TOLD_TOGETHER: dict[str, Callable[[list[str]], str]] = {
+    DueKind.WEIGH.value: weigh_words,
+    TEETH: teeth_words,
+    NAILS: nails_words,
+}
 
 
 def _safety_checks(on: date, found: list[DueRow]) -> DayTask:

@@ -7,21 +7,35 @@ from typing import NamedTuple
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext, pgettext
+from django.utils.translation import gettext_lazy, ngettext, pgettext
 
-from habitats.board.models.tasks import AHEAD_DAYS, weigh_words
+from habitats.board.models.tasks import AHEAD_DAYS, TOLD_TOGETHER
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import FEW_ROWS, Fold, TodayRow
 from habitats.board.pages.urgent import due_row
 from habitats.linens.models.tasks import BARE
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRowQuerySet
+from habitats.readings.models.due_rows import (
+    CHANGE,
+    NAILS,
+    RECHECK,
+    SAFETY_CHECK,
+    TEETH,
+    VACCINATION,
+    DueRowQuerySet,
+)
 from habitats.readings.models.first_dues import DueSlice, FirstDues, ShownDue
 from habitats.welfare.ahead import DueKind
 from habitats.wording import Message, message
 
 WEEK_DAYS = 7
-AT_MOST_READ = 5 * FEW_ROWS  # of weighings, which are told together by home
+AT_MOST_READ = 5 * FEW_ROWS  # of what is told together by home
+# What is done home by home: the page on which it is, and what the link to there says.
+BY_HOME = {
+    DueKind.WEIGH.value: ("weigh", gettext_lazy("Weigh")),
+    TEETH: ("routine_checks", gettext_lazy("Check")),
+    NAILS: ("routine_checks", gettext_lazy("Check")),
+}
 
 
 class FoldKind(NamedTuple):
@@ -57,6 +71,38 @@ def _changes(number: int) -> str:
     return ngettext(
         "Linens to change in %(number)d enclosure",
         "Linens to change in %(number)d enclosures",
+        number,
+    )
+
+
+def _teeth(number: int) -> str:
+    return ngettext(
+        "Teeth of %(number)d animal to check this week",
+        "Teeth of %(number)d animals to check this week",
+        number,
+    )
+
+
+def _nails(number: int) -> str:
+    return ngettext(
+        "Nails of %(number)d animal to check this week",
+        "Nails of %(number)d animals to check this week",
+        number,
+    )
+
+
+def _rechecks(number: int) -> str:
+    return ngettext(
+        "%(number)d re-check at the vet's within four weeks",
+        "%(number)d re-checks at the vet's within four weeks",
+        number,
+    )
+
+
+def _vaccinations(number: int) -> str:
+    return ngettext(
+        "%(number)d vaccination due within four weeks",
+        "%(number)d vaccinations due within four weeks",
         number,
     )
 
@@ -107,6 +153,10 @@ KINDS = {
         FoldKind(CHANGE, 0, True, _changes, message("Linens to change")),
         FoldKind(DueKind.WEIGH, WEEK_DAYS, True, _weighings, message("Animals to weigh")),
         FoldKind(SAFETY_CHECK, WEEK_DAYS, True, _safety_checks, message("Safety checks")),
+        FoldKind(TEETH, WEEK_DAYS, True, _teeth, message("Teeth to check")),
+        FoldKind(NAILS, WEEK_DAYS, True, _nails, message("Nails to check")),
+        FoldKind(RECHECK, AHEAD_DAYS, False, _rechecks, message("Re-checks")),
+        FoldKind(VACCINATION, AHEAD_DAYS, False, _vaccinations, message("Vaccinations")),
         FoldKind(DueKind.PART, AHEAD_DAYS, False, _parting, message("To separate soon")),
         FoldKind(DueKind.OUTGROWN, AHEAD_DAYS, False, _outgrown, message("Too small soon")),
         FoldKind(
@@ -130,8 +180,7 @@ KINDS = {
 
 def slices_of(kinds: Iterable[str], day: date) -> dict[str, DueSlice]:
     """What is asked for of each kind, by its code."""
-    # Weighings are told together by home.
-    most = {DueKind.WEIGH.value: AT_MOST_READ}
+    most = dict.fromkeys(BY_HOME, AT_MOST_READ)
     return {kind: KINDS[kind].slice(day, most.get(kind, FEW_ROWS)) for kind in kinds}
 
 
@@ -168,8 +217,8 @@ def next_day(day: date, dues: DueRowQuerySet) -> date | None:
 def _rows(
     person: Person, kind: FoldKind, found: Sequence[ShownDue], day: date
 ) -> Sequence[TodayRow]:
-    if kind.kind == DueKind.WEIGH:
-        return list(_by_home(found, day))
+    if kind.kind in BY_HOME:
+        return list(_by_home(kind.kind, found, day))
     return [waiting_row(person, one, day) for one in found]
 
 
@@ -191,14 +240,16 @@ def _bare(places: int) -> str:
     return words % {"number": places} if places else ""
 
 
-def _by_home(rows: Iterable[ShownDue], day: date) -> Iterator[TodayRow]:
-    """Weighing is done home by home: its animals in one row."""
+def _by_home(kind: str, rows: Iterable[ShownDue], day: date) -> Iterator[TodayRow]:
+    """Weighing and checking are done home by home: its animals in one row."""
+    page, action = BY_HOME[kind]
     found: dict[tuple[bool, str], list[ShownDue]] = defaultdict(list)
     for row in rows:
         found[bool(row.home), row.home or row.enclosure].append(row)
     for some in found.values():
         first = some[0]
         names = sorted(name for row in some for name in row.names)
-        link = reverse("weigh") + (f"?home={first.home}" if first.home else "")
+        link = reverse(page) + (f"?home={first.home}" if first.home else "")
         when = since_words(first.day, day)
-        yield TodayRow(weigh_words(names), link, _("Weigh"), first.at or first.label, when)
+        words = TOLD_TOGETHER[kind](names)
+        yield TodayRow(words, link, str(action), first.at or first.label, when)

@@ -12,9 +12,17 @@ from django.utils.translation import pgettext
 from habitats.board.pages.day_words import since_words, until_words
 from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
 from habitats.faults.models.faults import Fault
+from habitats.health.models.dues import ENTRY
 from habitats.homes.models.homes import Home, home_words
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import SAFETY_CHECK, DueRowQuerySet
+from habitats.readings.models.due_rows import (
+    NAILS,
+    RECHECK,
+    SAFETY_CHECK,
+    TEETH,
+    VACCINATION,
+    DueRowQuerySet,
+)
 from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, ShownDue
 from habitats.readings.models.reading_off import Urgency
 from habitats.readings.models.readings import Reading, ReadingQuerySet
@@ -28,8 +36,8 @@ from habitats.wording import listed
 FIRST_NOW = 6
 # These are told among what needs action now, in an order of their own, or can wait.
 TOLD_OTHERWISE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEIGH)
-# What is due by today and cannot wait: a quarantine that may end, a litter that may come.
-JUST_DUE = tuple(one.value for one in DueKind if one not in TOLD_OTHERWISE)
+# What is due by today and cannot wait: a quarantine that may end, a litter, a re-check.
+JUST_DUE = (*(one.value for one in DueKind if one not in TOLD_OTHERWISE), RECHECK, VACCINATION)
 # By these names the first of them are asked for.
 PART_NOW, FELL_NOW, DUE_NOW = "part now", "fell now", "due now"
 
@@ -113,6 +121,11 @@ def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
     if not row.animals:
         return "", ""
     code = row.animals[0][0]
+    if row.kind in (RECHECK, VACCINATION):
+        asked = f"?kind={row.more['kind']}&settles={row.more[ENTRY]}"
+        return reverse("new_health_entry", args=[code]) + asked, _("Record")
+    if row.kind in (TEETH, NAILS):
+        return reverse("routine_checks"), _("Check")
     if row.kind in (DueKind.WEIGH, DueKind.WEIGHT_FELL):
         return reverse("weigh_animal", args=[code]), _("Weigh")
     if person.is_coordinator and row.kind == DueKind.QUARANTINE_ENDS:

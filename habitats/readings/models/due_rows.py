@@ -19,8 +19,12 @@ from habitats.welfare.ahead import Due, DueKind
 
 SAFETY_CHECK = "look"  # the enclosure's safety check, beside what is due for its animals
 CHANGE = "change"  # of linens; written by their feature
+# Written by the health log.
+RECHECK, VACCINATION, TEETH, NAILS = "recheck", "vaccination", "teeth", "nails"
 # What is asked for regularly can wait a day; everything else that is due cannot.
-CAN_WAIT = (DueKind.WEIGH.value, SAFETY_CHECK, CHANGE)
+CAN_WAIT = (DueKind.WEIGH.value, SAFETY_CHECK, CHANGE, TEETH, NAILS)
+# Not worked out with how the enclosure stands.
+BESIDE = (SAFETY_CHECK, CHANGE, RECHECK, VACCINATION, TEETH, NAILS)
 AT_ONCE = 1000
 
 
@@ -34,8 +38,8 @@ class DueRowQuerySet(models.QuerySet["DueRow"]):
         return self.exclude(kind=CHANGE)
 
     def of_residents(self) -> Self:
-        """Without the enclosure's own: its safety checks and its linens."""
-        return self.exclude(kind__in=(SAFETY_CHECK, CHANGE))
+        """Those that say how the enclosure stands with who lives there."""
+        return self.exclude(kind__in=BESIDE)
 
     def by_day(self) -> Self:
         return self.order_by("day", "pk")

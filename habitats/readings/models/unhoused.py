@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any, NamedTuple, Self
 
 from django.db import models, transaction
+from django.dispatch import Signal
 
 from habitats.adoptions.models.adoptions import AdoptedAnimal
 from habitats.animals.models.animals import Animal, AnimalQuerySet
@@ -17,6 +18,10 @@ from habitats.animals.models.groups import Group, Membership
 from habitats.readings.models.due_rows import DueRow, row_of
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of
+
+# Sent when they were found, inside the transaction that keeps them: a receiver adds what else is
+# due for them. Gives ``animals``.
+unhoused_kept = Signal()
 
 
 class _Together(NamedTuple):
@@ -163,6 +168,7 @@ def _write(rows: list[Unhoused], dues: list[DueRow]) -> None:
         update_fields=["day", "group", "since"],
     )
     DueRow.objects.rewrite(dues, animal=[one.animal_id for one in rows])
+    unhoused_kept.send(Unhoused, animals=[one.animal for one in rows])
 
 
 def _due_rows(animals: list[Animal], today: date, rescue: Rescue) -> Iterator[DueRow]:

@@ -109,7 +109,7 @@ def _designs() -> Iterator[tuple[str, Any]]:
 
 
 def _json(document: Any) -> str:
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json.dumps(document, ensure_ascii=False, indent=2, default=str) + "\n"
 
 
 # --- Tables that can be imported again ---

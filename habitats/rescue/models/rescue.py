@@ -12,6 +12,8 @@ from habitats.money import CURRENCIES
 from habitats.structure.design import PanelSize, Species
 from habitats.structure.read import PANEL_MM, SQUARES
 from habitats.upkeep.schedule import LONGEST_DAYS, SAFETY_CHECK_DAYS, SHORTEST_DAYS
+from habitats.welfare.checks import LONGEST_DAYS as LONGEST_DAYS_OF_CHECKS
+from habitats.welfare.checks import NAILS_DAYS, TEETH_DAYS
 
 TRIAL_DAYS, MOST_TRIAL_DAYS = 14, 180
 FOLLOW_UPS, MOST_FOLLOW_UPS, MOST_FOLLOW_UP_DAYS = "7, 28, 180", 6, 1100
@@ -62,6 +64,15 @@ class Rescue(models.Model):
     adoption_follow_ups = models.CharField(max_length=60, default=FOLLOW_UPS, blank=True)
     # In the rescue's own words, on each agreement.
     adoption_terms = models.TextField(max_length=6000, blank=True)
+    # Of teeth and nails, common practice; 0: the rescue wants no reminder. It keeps such a rhythm
+    # from ``checks_since`` on.
+    teeth_check_days = models.PositiveSmallIntegerField(
+        default=TEETH_DAYS, validators=[MaxValueValidator(LONGEST_DAYS_OF_CHECKS)]
+    )
+    nail_check_days = models.PositiveSmallIntegerField(
+        default=NAILS_DAYS, validators=[MaxValueValidator(LONGEST_DAYS_OF_CHECKS)]
+    )
+    checks_since = models.DateField(null=True, editable=False)
 
     panel_mm = models.PositiveSmallIntegerField(
         null=True,
