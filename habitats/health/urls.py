@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.health.views import checks, log, treatments
+from habitats.health.views import checks, log, printing, treatments
 
 OF_ANIMAL = "animals/<slug:code>/health/"
 OF_DOSE = f"{OF_ANIMAL}treatments/<int:pk>/<slug:dose>/"
@@ -10,6 +10,7 @@ OF_DOSE = f"{OF_ANIMAL}treatments/<int:pk>/<slug:dose>/"
 urlpatterns = [
     path("health/checks/", checks.routine_checks, name="routine_checks"),
     path(OF_ANIMAL, log.health_log, name="health_log"),
+    path(f"{OF_ANIMAL}print.pdf", printing.health_log_pdf, name="health_log_pdf"),
     path(f"{OF_ANIMAL}new/", log.new_health_entry, name="new_health_entry"),
     path(f"{OF_ANIMAL}<int:pk>/correct/", log.correct_health_entry, name="correct_health_entry"),
     path(f"{OF_ANIMAL}treatments/new/", treatments.new_treatment, name="new_treatment"),

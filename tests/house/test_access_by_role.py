@@ -161,6 +161,7 @@ DOORS: dict[str, Door] = {
     # --- habitats/health ---
     "routine_checks": Door((FOSTER,)),
     "health_log": Door((FOSTER,), make=with_an_animal),
+    "health_log_pdf": Door((FOSTER,), make=with_an_animal),
     "new_health_entry": Door((FOSTER,), make=with_an_animal),
     "correct_health_entry": Door((FOSTER,), make=with_an_entry),
     "new_treatment": Door((FOSTER,), make=with_an_animal),

@@ -1,0 +1,114 @@
+"""The health log of an animal on one page, for a vet or for who adopts it, as PDF.
+
+Nobody who recorded it is named. What has no room stays in the log, and the page says how much.
+"""
+
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+from typing import NamedTuple
+
+from django.template.loader import render_to_string
+from django.utils import timezone
+
+from habitats.animals.models.animals import Animal, Weighing
+from habitats.common.addresses import address_of
+from habitats.common.page import PrintedPage
+from habitats.health.models.doses import standing_doses
+from habitats.health.models.entries import HealthEntry
+from habitats.health.models.treatments import Dose, Treatment
+from habitats.welfare.doses import MOST_DAYS_BETWEEN, DoseState
+
+STYLE_SHEETS = ("css/print.css", "css/health-print.css")
+# Lines of text below the facts of the animal, on Letter, which is shorter; a heading takes two.
+LINES, HEADING = 36, 2
+LETTERS_A_LINE, LETTERS_A_HEADING = 88, 50
+LONGEST_SHOWN = 380  # letters of an entry's words
+MOST_TREATMENTS, MOST_TO_FOLLOW, MOST_WEIGHTS = 3, 4, 6
+DAYS_OF_BOXES = 10
+ROW_OF_BOXES = 1.4  # lines
+
+
+class PrintedTreatment(NamedTuple):
+    """``given``, ``not_given``, ``no_entry``: how many doses so far. ``boxes``: days to come."""
+
+    treatment: Treatment
+    given: int
+    not_given: int
+    no_entry: int
+    boxes: Sequence[date] = ()
+    more_boxes: bool = False
+
+
+class PrintedLog(NamedTuple):
+    """``left_out``: entries without room on the page."""
+
+    treatments: Sequence[PrintedTreatment]
+    to_follow: Sequence[HealthEntry]
+    entries: Sequence[HealthEntry]
+    left_out: int
+    weights: Sequence[Weighing]
+
+
+def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool) -> PrintedLog:
+    """What matters most first, as far as there is room."""
+    found = animal.treatments.running(today, date.max).select_related("animal", "stop")
+    running = [one for one in found.latest_first() if not one.is_over][:MOST_TREATMENTS]
+    treatments = [_printed(one, today, now) for one in running]
+    room: float = LINES - sum(_lines_of(one) for one in running) - HEADING
+    to_follow = list(animal.health_entries.to_follow().order_by("again_on", "pk")[:MOST_TO_FOLLOW])
+    if to_follow:
+        to_follow = to_follow[: max(int(room) - HEADING, 0)]
+        room -= HEADING + len(to_follow)
+    if for_adopter:
+        for number, one in enumerate(treatments):
+            treatments[number] = _with_boxes(one, today, room)
+            room -= _lines_of_boxes(treatments[number])
+    weights = list(animal.weighings.standing().latest_first()[:MOST_WEIGHTS])
+    weights = weights if room > HEADING else []
+    room -= HEADING + 1 if weights else 0
+    standing = animal.health_entries.standing().latest_first()
+    entries: list[HealthEntry] = []
+    for entry in standing[:LINES]:
+        room -= 1.4 + _lines(entry.words[:LONGEST_SHOWN])
+        if room < 0:
+            break
+        entries.append(entry)
+    return PrintedLog(treatments, to_follow, entries, standing.count() - len(entries), weights)
+
+
+def _lines(words: str, letters: int = LETTERS_A_LINE) -> int:
+    return sum(max(-(-len(line) // letters), 1) for line in words.split("\n"))
+
+
+def _lines_of(one: Treatment) -> int:
+    times = ", ".join((*one.times, one.vet, "x" * 90))  # days, and how many were given
+    heading = HEADING - 1 + _lines(one.drug, LETTERS_A_HEADING)
+    return heading + _lines(f"{one.amount} {one.how}") + _lines(one.how_often) + _lines(times)
+
+
+def _lines_of_boxes(one: PrintedTreatment) -> float:
+    rows = len(one.treatment.times) + 1 if one.boxes else 0
+    return rows * ROW_OF_BOXES + one.more_boxes
+
+
+def _printed(treatment: Treatment, today: date, now: datetime) -> PrintedTreatment:
+    first = treatment.first_day
+    answers = Dose.objects.filter(treatment=treatment).answers(first).get(treatment.pk, {})
+    states = [one.state for one in standing_doses(treatment, answers, first, today, now)]
+    told = (DoseState.GIVEN, DoseState.NOT_GIVEN, DoseState.NO_ENTRY)
+    return PrintedTreatment(treatment, *(states.count(one) for one in told))
+
+
+def _with_boxes(one: PrintedTreatment, today: date, room: float) -> PrintedTreatment:
+    """For the doses of the next days that have one; none where there is no room for all times."""
+    since, until = today + timedelta(days=1), today + timedelta(days=MOST_DAYS_BETWEEN + 1)
+    zone = timezone.get_current_timezone()
+    days = sorted({due.day for due in one.treatment.plan.due(since, until, zone)})
+    boxed = one._replace(boxes=days[:DAYS_OF_BOXES], more_boxes=len(days) > DAYS_OF_BOXES)
+    return boxed if _lines_of_boxes(boxed) <= room else one._replace(more_boxes=bool(days))
+
+
+def health_log_page(**context: object) -> PrintedPage:
+    sheets = [address_of(path) for path in STYLE_SHEETS]
+    html = render_to_string("health/print.html", {**context, "style_sheets": sheets})
+    return PrintedPage(html, {})
