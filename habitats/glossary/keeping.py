@@ -29,6 +29,24 @@ ANIMALS = (
         ),
     ),
     Term(
+        "health-log",
+        Topic.ANIMALS,
+        message("Health log"),
+        message(
+            "What happened to an animal’s health: vet visits, findings, vaccinations, treatments. "
+            "Entries stay; a correction is an entry of its own."
+        ),
+    ),
+    Term(
+        "treatment",
+        Topic.ANIMALS,
+        message("Treatment"),
+        message(
+            "What a vet prescribed, in the vet’s words, with the times of day and the days of its "
+            "doses. Each dose is recorded as given or not given."
+        ),
+    ),
+    Term(
         "space-standard",
         Topic.ANIMALS,
         message("Space standard"),

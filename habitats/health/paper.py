@@ -95,8 +95,12 @@ def _printed(treatment: Treatment, today: date, now: datetime) -> PrintedTreatme
     first = treatment.first_day
     answers = Dose.objects.filter(treatment=treatment).answers(first).get(treatment.pk, {})
     states = [one.state for one in standing_doses(treatment, answers, first, today, now)]
-    told = (DoseState.GIVEN, DoseState.NOT_GIVEN, DoseState.NO_ENTRY)
-    return PrintedTreatment(treatment, *(states.count(one) for one in told))
+    return PrintedTreatment(
+        treatment,
+        states.count(DoseState.GIVEN),
+        states.count(DoseState.NOT_GIVEN),
+        states.count(DoseState.NO_ENTRY),
+    )
 
 
 def _with_boxes(one: PrintedTreatment, today: date, room: float) -> PrintedTreatment:

@@ -39,6 +39,14 @@ FOSTER = Leaflet(
         ),
         told(
             message(
+                "A vet prescribed something: choose %(log)s on the animal’s page and copy the "
+                "vet’s words. Each dose then comes up on %(today)s."
+            ),
+            log=OnScreen(message("Health log"), "animal"),
+            today=TODAY,
+        ),
+        told(
+            message(
                 "When linens are due, choose %(change)s and your enclosure. Take out what is "
                 "soiled, put in clean linens, and save."
             ),
