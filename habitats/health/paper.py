@@ -4,11 +4,10 @@ Nobody who recorded it is named. What has no room stays in the log, and the page
 """
 
 from collections.abc import Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import NamedTuple
 
 from django.template.loader import render_to_string
-from django.utils import timezone
 
 from habitats.animals.models.animals import Animal, Weighing
 from habitats.common.addresses import address_of
@@ -16,7 +15,7 @@ from habitats.common.page import PrintedPage
 from habitats.health.models.doses import standing_doses
 from habitats.health.models.entries import HealthEntry
 from habitats.health.models.treatments import Dose, Treatment
-from habitats.welfare.doses import MOST_DAYS_BETWEEN, DoseState
+from habitats.welfare.doses import MOST_DAYS_BETWEEN, DoseState, DueDose
 
 STYLE_SHEETS = ("css/print.css", "css/health-print.css")
 # Lines of text below the facts of the animal, on Letter, which is shorter; a heading takes two.
@@ -29,13 +28,18 @@ ROW_OF_BOXES = 1.4  # lines
 
 
 class PrintedTreatment(NamedTuple):
-    """``given``, ``not_given``, ``no_entry``: how many doses so far. ``boxes``: days to come."""
+    """``given``, ``not_given``, ``no_entry``: how many doses so far.
+
+    ``boxes``: days to come, today among them while a dose is left. ``grid``: for each time of day,
+    whether there is a dose to give on each of these days.
+    """
 
     treatment: Treatment
     given: int
     not_given: int
     no_entry: int
     boxes: Sequence[date] = ()
+    grid: Sequence[tuple[str, Sequence[bool]]] = ()
     more_boxes: bool = False
 
 
@@ -61,7 +65,7 @@ def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool
         room -= HEADING + len(to_follow)
     if for_adopter:
         for number, one in enumerate(treatments):
-            treatments[number] = _with_boxes(one, today, room)
+            treatments[number] = _with_boxes(one, today, now, room)
             room -= _lines_of_boxes(treatments[number])
     weights = list(animal.weighings.standing().latest_first()[:MOST_WEIGHTS])
     weights = weights if room > HEADING else []
@@ -103,12 +107,20 @@ def _printed(treatment: Treatment, today: date, now: datetime) -> PrintedTreatme
     )
 
 
-def _with_boxes(one: PrintedTreatment, today: date, room: float) -> PrintedTreatment:
-    """For the doses of the next days that have one; none where there is no room for all times."""
-    since, until = today + timedelta(days=1), today + timedelta(days=MOST_DAYS_BETWEEN + 1)
-    zone = timezone.get_current_timezone()
-    days = sorted({due.day for due in one.treatment.plan.due(since, until, zone)})
-    boxed = one._replace(boxes=days[:DAYS_OF_BOXES], more_boxes=len(days) > DAYS_OF_BOXES)
+def _with_boxes(one: PrintedTreatment, today: date, now: datetime, room: float) -> PrintedTreatment:
+    """For the doses that are left; none where there is no room for all times of day."""
+    until, treatment = today + timedelta(days=MOST_DAYS_BETWEEN + 1), one.treatment
+    answers = Dose.objects.filter(treatment=treatment).answers(today).get(treatment.pk, {})
+    doses = standing_doses(treatment, answers, today, until, now)
+    # Without those of today that are late: whether they were given is not known.
+    left = {dose.due for dose in doses if dose.state in (DoseState.COMING, DoseState.DUE)}
+    days = sorted({due.day for due in left})
+    shown = days[:DAYS_OF_BOXES]
+    grid = [
+        (at, [DueDose(day, time.fromisoformat(at)) in left for day in shown])
+        for at in treatment.times
+    ]
+    boxed = one._replace(boxes=shown, grid=grid, more_boxes=len(days) > len(shown))
     return boxed if _lines_of_boxes(boxed) <= room else one._replace(more_boxes=bool(days))
 
 

@@ -1,5 +1,7 @@
 """The health log of an animal on one page, however much there is."""
 
+from datetime import UTC, datetime, time
+
 import pytest
 
 pytestmark = pytest.mark.usefixtures("at_nine", "no_print_warnings")
@@ -28,12 +30,29 @@ def test_the_page_for_a_vet_has_what_was_found_and_given(pip, treat, printed, co
     assert "Lind" not in page  # nobody who recorded it is named
 
 
+def test_the_page_for_an_adopter_has_no_box_for_what_was_given(
+    pip, treat, printed, coordinator, day
+):
+    treatment = treat(pip, last_day=day(1), times=["09:00", "20:00"])
+    assert "09:00 20:00" in printed(pip, "?for=adopter")[0]
+
+    treatment.doses.create(
+        due_day=day(0),
+        due_time=time(9),
+        outcome="given",
+        at=datetime(2027, 3, 10, 9, tzinfo=UTC),
+        made_by=coordinator,
+    )
+
+    assert "09:00 – 20:00" in printed(pip, "?for=adopter")[0]
+
+
 def test_the_page_for_an_adopter_has_boxes_for_the_doses_to_come(pip, treat, printed):
     treat(pip)
 
     (page,) = printed(pip, "?for=adopter")
 
-    assert "11 Mar" in page
+    assert "10 Mar 11 Mar" in page
     assert "16 Mar" in page  # the last day
 
 
