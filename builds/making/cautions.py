@@ -145,8 +145,15 @@ VET = Advice(
 NO_ANIMALS = Advice(
     "no_animals",
     message(
-        "No animal goes in before the last step, the inspection, is signed. Keep animals and "
-        "children out of the room while you cut."
+        "No animal goes in before the inspection is signed. Keep animals and children out of the "
+        "room while you cut."
+    ),
+)
+ANIMALS_OUT_FIRST = Advice(
+    "animals_out_first",
+    message(
+        "Before any work at the enclosure its animals move out, or into a part that is closed off, "
+        "all companions together."
     ),
 )
 PROTECTION = Advice(
@@ -189,7 +196,10 @@ PUPS = Advice(
 )
 
 
-def general_cautions(structure: Structure) -> tuple[Advice, ...]:
-    """What everybody reads before they start on this structure."""
+def general_cautions(structure: Structure, *, altering: bool = False) -> tuple[Advice, ...]:
+    """What everybody reads before they start on this structure; where animals live in it, first
+    what becomes of them.
+    """
+    animals = (ANIMALS_OUT_FIRST, MOVED_ANIMALS) if altering else ()
     upper = (FALLS, UPPER_ANIMALS) if len(structure.design.levels) > 1 else ()
-    return (LAW, VET, NO_ANIMALS, PROTECTION, MEASURE, INDOORS, *upper, PUPS)
+    return (*animals, LAW, VET, NO_ANIMALS, PROTECTION, MEASURE, INDOORS, *upper, PUPS)

@@ -58,6 +58,41 @@ def test_what_is_new_and_what_serves_again_are_told_apart(packet):
     assert packet.change.back == ()
 
 
+@pytest.fixture(scope="module")
+def longer():
+    """One row longer: the tray of the ground is cut new, and the old one serves no more."""
+    standing = raise_structure(make_design(["####", "####"]))
+    change = alteration_as_cut(alter(standing, raise_structure(make_design(["#####"] * 2))))
+    label = Label("Bramble", "K7MXQ2", "https://enclosures.example.org/", "25 November 2026")
+    source = source_of_alteration(change, order_of_alteration(change))
+    return packet_of(source, label, Options())
+
+
+def test_a_tray_that_is_cut_is_not_one_to_fetch(longer):
+    (card,) = (card for card in longer.cards if card.blank)
+    told = {part.what: cut_in for part, cut_in in longer.new_parts}
+
+    assert told["ground-tray"] == card.number
+    assert told["plain-panel"] == 0
+    assert f"cut from sheet in step {card.number}" in " ".join(printed(longer).html.split())
+
+
+def test_an_old_tray_that_serves_no_more_goes_not_into_the_store(longer):
+    assert [one.what for one in longer.change.old_sheet] == ["ground-tray"]
+    assert longer.change.back == ()
+    (sorting,) = (card for card in longer.cards if card.step.id == "sort-out")
+    told = " ".join(sorting.told)
+    assert "Old sheet: 1 × Ground tray. Cut off the flat pieces" in told
+    assert "Back to the store" not in told
+
+
+def test_cautions_begin_with_the_animals_that_live_in_it(longer):
+    first, second, *_others = (one.sentence for one in longer.cautions)
+
+    assert first.startswith("Before any work at the enclosure its animals move out")
+    assert second.startswith("Being moved and noise frighten animals")
+
+
 def test_only_new_strip_is_cut_from_sheet_under_the_number_of_its_card(packet):
     (strip,) = (card for card in packet.blanks if card.blank.name == "Ramp 1 strip")
 
@@ -100,7 +135,7 @@ def test_every_new_and_old_part_has_a_box_to_tick(packet):
     html = printed(packet).html.split('<section id="parts"')[1].split("</section>")[0]
 
     change = packet.change
-    parts = len(change.new) + len(change.again) + len(change.back)
+    parts = len(change.new) + len(change.again) + len(change.back) + len(change.old_sheet)
     assert html.count('class="box') == parts + len(packet.parts.tools)
 
 

@@ -104,11 +104,8 @@ def _spare(part: Part, count: int) -> int:
 
 
 def left_over(alteration: Alteration) -> tuple[Added, ...]:
-    """What goes back to the store, without cloth, which is washed first, and without ties."""
-    return (
-        *_named(alteration.left),
-        *old_blanks(alteration),
-    )
+    """What goes back to the store, without cloth, which is washed first, sheet and ties."""
+    return tuple(_named(alteration.left))
 
 
 def old_blanks(alteration: Alteration) -> Iterator[Added]:
@@ -123,7 +120,9 @@ def old_blanks(alteration: Alteration) -> Iterator[Added]:
 
 def again_from(alteration: Alteration, came: Mapping[str, int]) -> tuple[Added, ...]:
     """What of all that came off is used again, put back in its place or elsewhere."""
-    gone = Counter({one.what: one.count for one in left_over(alteration)})
+    gone = Counter(
+        {one.what: one.count for one in (*left_over(alteration), *old_blanks(alteration))}
+    )
     return tuple(
         Added(what, came.get(what, 0) - gone[what])
         for what in _CODES.values()

@@ -20,7 +20,7 @@ from builds.making.altering import words as say
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.counting import TiedPlace, kind_facts
 from builds.making.altering.facts import linen_facts, new_facts, refuge_facts
-from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
+from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts, old_blanks
 from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_doorways_step
 from builds.making.altering.refuge import Refuge, refuge_in
 from builds.making.altering.rehanging import rehanging_step, rehung
@@ -244,7 +244,7 @@ def _sorting_step(alteration: Alteration, taken: Sequence[Step]) -> Step:
     again, left = again_from(alteration, came), left_over(alteration)
     return _step(
         SORT_OUT,
-        say.sort_out_words(again, left, came[TIE]),
+        say.sort_out_words(again, left, tuple(old_blanks(alteration)), came[TIE]),
         facts=(
             Task.SORT_OUT,
             kind_facts(alteration.left),

@@ -195,11 +195,19 @@ def take_ramp_words(name: str, place: str, ties: int, *, whole: bool) -> Words:
     )
 
 
-def sort_out_words(again: Sequence[Added], left: Sequence[Added], ties: int) -> Words:
+def sort_out_words(
+    again: Sequence[Added], left: Sequence[Added], old_blanks: Sequence[Added], ties: int
+) -> Words:
     return _words(
         message("Sort what came off"),
         message("Keep here, to use again: %(parts)s.", parts=amounts(again)) if again else "",
         message("Back to the store: %(parts)s.", parts=amounts(left)) if left else "",
+        message(
+            "Old sheet: %(blanks)s. Cut off the flat pieces that are worth keeping.",
+            blanks=amounts(old_blanks),
+        )
+        if old_blanks
+        else "",
         counted(
             "Into the bin: %(count)d cable tie, cut.",
             "Into the bin: %(count)d cable ties, cut.",

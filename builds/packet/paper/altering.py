@@ -11,7 +11,13 @@ from builds.drawing.altering import (
 from builds.drawing.dimension import Lengths
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.document import little_kept
-from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
+from builds.making.altering.lists import (
+    again_from,
+    left_over,
+    new_blanks,
+    old_blanks,
+    parts_to_fetch,
+)
 from builds.making.altering.order import Order, turned_in_place
 from builds.making.altering.taking import came_off
 from builds.making.altering.trays import Fate, TrayFate
@@ -73,9 +79,10 @@ def change_of(alteration: Alteration, order: Order) -> AlterationSheet:
     return AlterationSheet(
         laid=alteration.laying.words,
         sentence=little_kept(alteration),
-        new=new_parts(alteration),
+        new=parts_to_fetch(alteration),
         again=again_from(alteration, came),
         back=left_over(alteration),
+        old_sheet=tuple(old_blanks(alteration)),
         ties_cut=came[TIE],
         turned=len(turned_in_place(alteration)),
         borrowed=len(order.refuge.borrowed) if order.refuge else 0,

@@ -80,7 +80,7 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
         options=options,
         qr=qr_picture(label.link, label.code, label.kind),
         cover=_cover(source, options),
-        cautions=general_cautions(structure),
+        cautions=general_cautions(structure, altering=source.change is not None),
         warnings=warnings_for(structure, options.lengths),
         plans=plans,
         parts=source.parts,

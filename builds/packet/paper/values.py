@@ -226,16 +226,17 @@ class PartGroup:
 class AlterationSheet:
     """What a packet for an alteration says beside: how the drawing lies, and where parts come from.
 
-    ``new`` comes from the store, ``again`` is taken off and used again, ``back`` goes to the
-    store. ``trays`` are (which tray, what becomes of it). ``sentence`` warns where little stays,
-    else it is empty.
+    ``new`` is fetched, or cut from sheet, ``again`` is taken off and used again, ``back`` goes to
+    the store; ``old_sheet`` are trays and strips that serve no more. ``trays`` are (which tray,
+    what becomes of it). ``sentence`` warns where little stays, else it is empty.
     """
 
     laid: str
     sentence: str
-    new: tuple[Added, ...]
+    new: tuple[Part, ...]
     again: tuple[Added, ...]
     back: tuple[Added, ...]
+    old_sheet: tuple[Added, ...]
     ties_cut: int
     turned: int
     borrowed: int
@@ -330,6 +331,12 @@ class Packet:
     def cards(self) -> tuple[StepCard, ...]:
         """All steps, in order."""
         return tuple(card for chapter in self.chapters for card in chapter.cards)
+
+    @property
+    def new_parts(self) -> tuple[tuple[Part, int], ...]:
+        """What an alteration needs new, and the step that cuts it; 0 where it is fetched."""
+        cut = {card.blank.blank.code: card.number for card in self.cards if card.blank}
+        return tuple((one, cut.get(one.what, 0)) for one in self.change.new) if self.change else ()
 
     @property
     def part_groups(self) -> tuple[PartGroup, ...]:
