@@ -22,15 +22,10 @@ from builds.drawing.steps import (
 )
 from builds.drawing.viewpoint import View
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.order import (
-    ANIMALS_BACK,
-    ANIMALS_OUT,
-    TURN,
-    Order,
-    retied,
-    what_stays_as_it_stood,
-    what_stays_in_target,
-)
+from builds.making.altering.animals import ANIMALS_BACK, ANIMALS_OUT
+from builds.making.altering.kept import retied, what_stays_as_it_stood, what_stays_in_target
+from builds.making.altering.order import Order
+from builds.making.altering.turning import TURN
 from builds.making.step import Parts, Step
 from builds.making.ties import TieSpot
 from habitats.drawing.pen import Draw

@@ -19,6 +19,8 @@ from builds.making.ties import TieSpot, ties_needed
 from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
+from habitats.structure.design import PanelSize
+from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.wording import message
 
@@ -128,14 +130,7 @@ def _bench(
     """What is drawn for work on one part, and the same in words."""
     panel = structure.design.panel
     if subject is None:
-        return (
-            lambda pen: draw_measured_panel(pen, panel, lengths),
-            message(
-                "A panel with a connector at each corner; %(size)s from the middle of one "
-                "connector to the middle of the next.",
-                size=lengths(panel.size_mm),
-            ),
-        )
+        return _measuring(panel, lengths)
     number = subject.index
     if subject.work is Work.CUT_BLANK:
         blank = blanks.blanks[number]
@@ -149,8 +144,22 @@ def _bench(
             lambda pen: draw_tray_folding(pen, tray, joins),
             message("The tray on the bench, its walls half folded up."),
         )
-    ramp = structure.ramps[number]
-    drawings: dict[Work, tuple[Draw, str]] = {
+    return _of_a_ramp(structure.ramps[number], panel, lengths)[subject.work]
+
+
+def _measuring(panel: PanelSize, lengths: Lengths) -> tuple[Draw, str]:
+    return (
+        lambda pen: draw_measured_panel(pen, panel, lengths),
+        message(
+            "A panel with a connector at each corner; %(size)s from the middle of one "
+            "connector to the middle of the next.",
+            size=lengths(panel.size_mm),
+        ),
+    )
+
+
+def _of_a_ramp(ramp: Ramp, panel: PanelSize, lengths: Lengths) -> dict[Work, tuple[Draw, str]]:
+    return {
         Work.CUT_DOORWAY: (
             lambda pen: draw_doorway_panel(pen, ramp, panel, lengths),
             message("The doorway panel with the squares to cut out."),
@@ -172,4 +181,3 @@ def _bench(
             message("The ramp's strip, its long edges half folded up."),
         ),
     }
-    return drawings[subject.work]

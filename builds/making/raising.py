@@ -1,6 +1,7 @@
 """Putting panels up: the steps of every kind of part, by the table in ``kinds``."""
 
 from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 from builds.making import cautions as warn
 from builds.making import instructions as say
@@ -8,10 +9,11 @@ from builds.making import times, tools
 from builds.making.bench import MEASURE, file_doorway_id
 from builds.making.facts import panel_facts
 from builds.making.groups import PanelGroup
+from builds.making.instructions import Words
 from builds.making.kinds import KINDS, Hold, Kind, When, roles_when
 from builds.making.names import level_key
 from builds.making.part_names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, TIE
-from builds.making.site import Site
+from builds.making.site import Placement, Site
 from builds.making.step import Added, Step
 from builds.making.ties import hung_panels
 from builds.making.tools import Tool
@@ -59,6 +61,41 @@ def _put_up(site: Site, structure: Structure, role: str, level: int | None, z: i
         _add(site, structure, kind, group, f"{stem}-{number}", level, tier)
 
 
+class _Raising(NamedTuple):
+    """What raising a group of panels comes to. ``trays``: steps that go before it; ``cuts``: into
+    the wall of a tray."""
+
+    placement: Placement
+    doorways: list[Ramp]
+    trays: list[str]
+    cuts: bool
+    held: bool
+    clips: int
+
+
+def _raising(
+    site: Site,
+    structure: Structure,
+    kind: Kind,
+    group: PanelGroup,
+    level: int | None,
+    tier: int,
+) -> _Raising:
+    trays = [*_trays_round(site, structure, group.places)] if kind.tray_cut else []
+    meets = tier > 1 or _meets_tray_wall(structure, level or 0, group.places)
+    cuts = bool(trays) and meets
+    if kind.tray_cut and level is not None:
+        trays.append(site.tray_step(level))
+    return _Raising(
+        placement=site.place(group.places),
+        doorways=_doorways_among(structure, group.places),
+        trays=trays,
+        cuts=cuts,
+        held=_is_held(site, kind, group),
+        clips=kind.clips * _closed(structure, group.places) if kind.clips else 0,
+    )
+
+
 def _add(
     site: Site,
     structure: Structure,
@@ -68,66 +105,75 @@ def _add(
     level: int | None,
     tier: int,
 ) -> None:
-    placement = site.place(group.places)
-    doorways = _doorways_among(structure, group.places)
-    trays = [*_trays_round(site, structure, group.places)] if kind.tray_cut else []
-    meets = tier > 1 or _meets_tray_wall(structure, level or 0, group.places)
-    cuts = bool(trays) and meets
-    if kind.tray_cut and level is not None:
-        trays.append(site.tray_step(level))
-    held = _is_held(site, kind, group)
-    clips = kind.clips * _closed(structure, group.places) if kind.clips else 0
+    one = _raising(site, structure, kind, group, level, tier)
     words = say.panel_words(
         kind,
-        placement,
+        one.placement,
         structure,
         group,
         level=level,
         tier=tier,
-        doorways=doorways,
-        cuts=cuts,
-        held=held,
-        clips=clips,
+        doorways=one.doorways,
+        cuts=one.cuts,
+        held=one.held,
+        clips=one.clips,
     )
+    site.add(_step(site, structure, kind, one, step_id, words))
+
+
+def _step(
+    site: Site, structure: Structure, kind: Kind, one: _Raising, step_id: str, words: Words
+) -> Step:
+    placement = one.placement
+    tie_tools = (tools.EYES, _tie_cutters(structure)) if placement.ties else ()
+    return Step(
+        id=step_id,
+        title=words.title,
+        instructions=words.instructions,
+        needs=(
+            *(file_doorway_id(ramp) for ramp in one.doorways),
+            *_closed_over(site, structure, placement.places),
+            *one.trays,
+            *((LINERS,) if kind.when is When.LAST else ()),
+            MEASURE,
+        ),
+        adds=_added(placement, len(one.doorways), one.clips),
+        tools=(tools.GLOVES, *((tools.KNIFE,) if one.cuts else ()), *tie_tools),
+        cautions=_cautions(kind, placement, held=one.held, cuts=one.cuts),
+        minutes=_minutes(placement),
+        people=2 if one.held else 1,
+        places=placement.places,
+        joints=placement.joints,
+        facts=(*panel_facts(kind.task, structure, placement), one.clips),
+    )
+
+
+def _added(placement: Placement, doorways: int, clips: int) -> tuple[Added, ...]:
     counts = (
-        (PLAIN_PANEL, len(placement.places) - len(doorways)),
-        (DOORWAY_PANEL, len(doorways)),
+        (PLAIN_PANEL, len(placement.places) - doorways),
+        (DOORWAY_PANEL, doorways),
         (CONNECTOR, len(placement.joints)),
         (TIE, placement.ties),
         (CLIP, clips),
     )
-    tie_tools = (tools.EYES, _tie_cutters(structure)) if placement.ties else ()
+    return tuple(Added(what, count) for what, count in counts if count)
+
+
+def _cautions(kind: Kind, placement: Placement, *, held: bool, cuts: bool) -> tuple[str, ...]:
     cautions = (
         *kind.cautions,
         *((kind.held,) if held and kind.held else ()),
         *((warn.KNIFE,) if cuts else ()),
         *((warn.TIE_TAILS,) if placement.ties else ()),
     )
-    site.add(
-        Step(
-            id=step_id,
-            title=words.title,
-            instructions=words.instructions,
-            needs=(
-                *(file_doorway_id(ramp) for ramp in doorways),
-                *_closed_over(site, structure, group.places),
-                *trays,
-                *((LINERS,) if kind.when is When.LAST else ()),
-                MEASURE,
-            ),
-            adds=tuple(Added(what, count) for what, count in counts if count),
-            tools=(tools.GLOVES, *((tools.KNIFE,) if cuts else ()), *tie_tools),
-            cautions=tuple(one.sentence for one in cautions),
-            minutes=times.minutes(
-                (len(placement.places), times.PANEL),
-                (len(placement.joints), times.CONNECTOR),
-                (placement.ties, times.TIE),
-            ),
-            people=2 if held else 1,
-            places=placement.places,
-            joints=placement.joints,
-            facts=(*panel_facts(kind.task, structure, placement), clips),
-        )
+    return tuple(one.sentence for one in cautions)
+
+
+def _minutes(placement: Placement) -> int:
+    return times.minutes(
+        (len(placement.places), times.PANEL),
+        (len(placement.joints), times.CONNECTOR),
+        (placement.ties, times.TIE),
     )
 
 

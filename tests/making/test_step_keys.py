@@ -13,8 +13,9 @@ from builds.making.advice import Advice
 from builds.making.altering.counting import PartKind
 from builds.making.altering.least import alter
 from builds.making.altering.linens import LINER, TOWEL
-from builds.making.altering.order import AGAIN, order_of_alteration
+from builds.making.altering.order import order_of_alteration
 from builds.making.altering.retire import retire
+from builds.making.altering.returning import AGAIN
 from builds.making.altering.trays import Fate
 from builds.making.assembly import order_of_work
 from builds.making.blank import Flute

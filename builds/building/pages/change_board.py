@@ -28,8 +28,9 @@ from builds.designs.pages.board_plan import Looking
 from builds.drawing.altering import change_view
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.counting import PartKind
+from builds.making.altering.kept import turned_in_place
 from builds.making.altering.laying import Laying
-from builds.making.altering.order import Order, order_of_alteration, turned_in_place
+from builds.making.altering.order import Order, order_of_alteration
 from builds.making.anchoring import anchors_of
 from builds.making.blank import SheetSize
 from builds.making.names import SIDE_WORDS

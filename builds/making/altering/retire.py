@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 from builds.making import times, tools
 from builds.making.altering import words as say
+from builds.making.altering.animals import ANIMALS_OUT, animals_out
 from builds.making.altering.linens import LINER, TOWEL
-from builds.making.altering.order import ANIMALS_OUT, animals_out
 from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.anchoring import anchors_of, free_step
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, SheetSize

@@ -11,6 +11,7 @@ from builds.drawing.altering import (
 from builds.drawing.dimension import Lengths
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.document import little_kept
+from builds.making.altering.kept import turned_in_place
 from builds.making.altering.lists import (
     again_from,
     left_over,
@@ -18,7 +19,7 @@ from builds.making.altering.lists import (
     old_blanks,
     parts_to_fetch,
 )
-from builds.making.altering.order import Order, turned_in_place
+from builds.making.altering.order import Order
 from builds.making.altering.taking import came_off
 from builds.making.altering.trays import Fate, TrayFate
 from builds.making.names import the_level

@@ -189,22 +189,28 @@ class Design(models.Model):
                 return known
             # Two who append at once take turns here; the second finds that the first was quicker.
             type(self).objects.select_for_update().get(pk=self.pk)
-            standing = self.current
-            number = self.revisions.aggregate(last=models.Max("number"))["last"] or 0
             revision = self.revisions.create(
-                number=number + 1,
                 document=document,
-                parent=standing,
-                south=moved[0] + (standing.south if standing else 0),
-                east=moved[1] + (standing.east if standing else 0),
                 is_sound=not faults_of(shape),
-                sound_before=standing
-                and (standing if standing.is_sound else standing.sound_before),
                 made_by=by,
                 idempotency_key=idempotency_key,
+                **self._after_current(moved),
             )
             self._stand_at(revision)
         return revision
+
+    def _after_current(self, moved: tuple[int, int]) -> dict[str, Any]:
+        """Fields of the next revision that follow from those before it."""
+        standing = self.current
+        number = self.revisions.aggregate(last=models.Max("number"))["last"] or 0
+        south, east = moved
+        return {
+            "number": number + 1,
+            "parent": standing,
+            "south": south + (standing.south if standing else 0),
+            "east": east + (standing.east if standing else 0),
+            "sound_before": standing and (standing if standing.is_sound else standing.sound_before),
+        }
 
     def undo(self) -> bool:
         """Step back to the revision this one was made from. False if it is the first.

@@ -54,26 +54,27 @@ def alter_enclosure(
         if known:
             return known
         _refuse_before_the_last(locked, on)
-        before, locked.revision = locked.revision, revision
-        structure = locked.structure()
-        if structure is None:
-            raise Elsewhere(_("This design is a draft and cannot be built yet. Finish it first."))
-        locked.save(update_fields=["revision"])
-        locked.drawings.live().filter(pk=revision.design_id).update(archived_at=timezone.now())
+        before = locked.revision
+        structure = _stand_as(locked, revision)
         made = locked.alterations.create(
             before=before, after=revision, on=on, made_by=by, idempotency_key=idempotency_key
         )
         count_parts(locked, structure, on)
-        stands_as.send(
-            Enclosure,
-            enclosure=locked,
-            structure=structure,
-            on=on,
-            by=by,
-            idempotency_key=idempotency_key,
-        )
+        act = {"on": on, "by": by, "idempotency_key": idempotency_key}
+        stands_as.send(Enclosure, enclosure=locked, structure=structure, **act)
     enclosure.revision = revision
     return made
+
+
+def _stand_as(enclosure: Enclosure, revision: DesignRevision) -> Structure:
+    """Its new structure; the drawing that was made on it has ended. Raises ``Elsewhere``."""
+    enclosure.revision = revision
+    structure = enclosure.structure()
+    if structure is None:
+        raise Elsewhere(_("This design is a draft and cannot be built yet. Finish it first."))
+    enclosure.save(update_fields=["revision"])
+    enclosure.drawings.live().filter(pk=revision.design_id).update(archived_at=timezone.now())
+    return structure
 
 
 def as_built_on(enclosures: Iterable[Enclosure], day: date) -> dict[int, DesignRevision]:

@@ -83,18 +83,10 @@ def read_off(enclosures: Sequence[Enclosure], today: date) -> Iterator[ReadOff]:
     groups = dict(staying.values_list("enclosure", "group"))
     wanted = set(groups.values())
     animals = animals_by_group(wanted, today)
-    overridden: dict[int, set[str]] = {}
-    for one in Override.objects.holding(wanted):
-        overridden.setdefault(one.group_id, set()).add(one.key)
+    overridden = _overridden(wanted)
     upkeep = _upkeep(enclosures, homes, rescue)
     moves = _next_moves(keys, wanted, today)
-    structures: dict[int, Structure | None] = {}
-    for enclosure in enclosures:
-        if enclosure.revision_id not in structures:
-            structures[enclosure.revision_id] = enclosure.structure()
-        structure = structures[enclosure.revision_id]
-        if structure is None:
-            continue
+    for enclosure, structure in _raised(enclosures):
         group = groups.get(enclosure.pk)
         yield _Facts(
             today=today,
@@ -108,6 +100,25 @@ def read_off(enclosures: Sequence[Enclosure], today: date) -> Iterator[ReadOff]:
             upkeep=upkeep[enclosure.pk],
             moves=moves.enclosures.get(enclosure.pk, []) + moves.groups.get(group or 0, []),
         ).read()
+
+
+def _raised(enclosures: Iterable[Enclosure]) -> Iterator[tuple[Enclosure, Structure]]:
+    """Each with its structure, those of one revision read once; drafts are left out."""
+    structures: dict[int, Structure | None] = {}
+    for enclosure in enclosures:
+        if enclosure.revision_id not in structures:
+            structures[enclosure.revision_id] = enclosure.structure()
+        structure = structures[enclosure.revision_id]
+        if structure is not None:
+            yield enclosure, structure
+
+
+def _overridden(groups: set[int]) -> dict[int, set[str]]:
+    """What was overridden, by the group's key."""
+    found: dict[int, set[str]] = {}
+    for one in Override.objects.holding(groups):
+        found.setdefault(one.group_id, set()).add(one.key)
+    return found
 
 
 @dataclass(frozen=True)  # without slots: what was worked out is kept

@@ -8,8 +8,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from builds.making.altering.check import check_alteration
+from builds.making.altering.kept import turned_in_place
 from builds.making.altering.least import alter
-from builds.making.altering.order import order_of_alteration, turned_in_place
+from builds.making.altering.order import order_of_alteration
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
 from tests.support.designs import Divider, designs, make_design, ramp_from, replace, stands
