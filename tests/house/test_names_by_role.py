@@ -5,6 +5,7 @@ Asked of the whole demo, in which all was done by somebody else; of each address
 """
 
 import re
+from itertools import islice
 from urllib.parse import urlsplit
 
 import pytest
@@ -97,7 +98,10 @@ def test_no_page_of_the_demo_tells_a_volunteer_who_did_it_by_surname(stranger, c
 
 def test_a_coordinator_reads_who_it_was_in_full(stranger, client_of):
     coordinator = Person.objects.filter(role="coordinator").first()
+    coordinator.refresh_from_db()
+    pages = addresses_from(client_of(coordinator), reverse("home"))
 
-    _opened, telling = told_to(coordinator, client_of)
+    telling = (at for at, page in pages if surnames_in(words_of(page), but_of=coordinator))
 
-    assert len(telling) > 10
+    # Some pages are enough: opening all takes as long as all of the volunteers' do.
+    assert len(list(islice(telling, 10))) == 10
