@@ -9,6 +9,7 @@ The same seed asks the same of the same day's demo. `--keep FOLDER` keeps the de
 import argparse
 import os
 import resource
+import shutil
 import subprocess
 import sys
 import time
@@ -37,17 +38,18 @@ def main() -> int:
     parser.add_argument("--requests", type=int, default=10_000)
     parser.add_argument("--keep", type=Path, metavar="FOLDER")
     parser.add_argument("--postgresql", action="store_true", help="over a PostgreSQL of its own")
+    parser.add_argument("--demo", type=Path, metavar="FILE", help="a demo's database, to copy")
     parser.add_argument("--in", dest="folder", type=Path, help=argparse.SUPPRESS)
     given = parser.parse_args()
     if given.folder:
-        return _run(given.folder, given.seed, given.requests)
+        return _run(given.folder, given.seed, given.requests, given.demo)
     with ExitStack() as stack:
         folder = (given.keep or Path(stack.enter_context(TemporaryDirectory()))).resolve()
         folder.mkdir(exist_ok=True)
         address = f"sqlite:///{folder / 'habitats.sqlite3'}"
         if given.postgresql:
             address = _new_database(stack.enter_context(running_server()))
-        return _apart(folder, address, given.seed, given.requests)
+        return _apart(folder, address, given.seed, given.requests, given.demo)
 
 
 def _new_database(address: str) -> str:
@@ -56,7 +58,7 @@ def _new_database(address: str) -> str:
     return address.rpartition("/")[0] + "/fuzz"
 
 
-def _apart(folder: Path, address: str, seed: int, count: int) -> int:
+def _apart(folder: Path, address: str, seed: int, count: int, demo: Path | None) -> int:
     """In a process of its own, whose environment is that of `make run`."""
     env = {
         **os.environ,
@@ -71,11 +73,12 @@ def _apart(folder: Path, address: str, seed: int, count: int) -> int:
     }
     command = [sys.executable, "-m", "tests.benchmarks.fuzz", "--in", str(folder)]
     command += ["--seed", str(seed), "--requests", str(count)]
+    command += ["--demo", str(demo)] if demo else []
     return subprocess.run(command, env=env).returncode
 
 
-def _run(folder: Path, seed: int, count: int) -> int:
-    running = _set_up(folder)
+def _run(folder: Path, seed: int, count: int, demo: Path | None) -> int:
+    running = _set_up(folder, demo)
     server, known = running.prepared()
     forms = sum(map(len, known.forms.values()))
     ready = f"ready after {time.process_time():.0f} s of the processor"
@@ -85,16 +88,22 @@ def _run(folder: Path, seed: int, count: int) -> int:
     return 1 if outcome.kinds else 0
 
 
-def _set_up(folder: Path) -> ModuleType:
+def _set_up(folder: Path, demo: Path | None) -> ModuleType:
     """What `make run` does before it serves; tables are made from the models, which is quicker."""
     settings.STATIC_ROOT = folder / "static"
     settings.MIGRATION_MODULES = dict.fromkeys(MIGRATED)
     django.setup()
     call_command("collectstatic", interactive=False, verbosity=0)
-    call_command("migrate", run_syncdb=True, verbosity=0)
-    call_command("demo", stdout=StringIO())
+    if demo:
+        shutil.copy(demo, folder / "habitats.sqlite3")
+    else:
+        call_command("migrate", run_syncdb=True, verbosity=0)
+        call_command("demo", stdout=StringIO())
     # It reads models, which are there only now.
-    return import_module("tests.support.fuzz.running")
+    running = import_module("tests.support.fuzz.running")
+    if demo:
+        running.set_passwords()
+    return running
 
 
 def _tell(outcome: Any, seed: int, count: int, addresses: int) -> None:

@@ -1,4 +1,4 @@
-"""No request ends as a 500, and what was refused changed no row: 1 000 made by chance.
+"""No request ends as a 500, and what was refused changed no row: 500 made by chance.
 
 `python -m tests.benchmarks.fuzz` asks ten thousand and more. The seed here is one of many; what
 it found is tested by name where it belongs.
@@ -43,8 +43,10 @@ A_PAGE = """
 
 
 @pytest.mark.browser
-def test_requests_at_random_find_no_500_and_no_row_that_a_refused_one_changed():
-    command = [sys.executable, "-m", "tests.benchmarks.fuzz", "--requests", "650", "--seed", "12"]
+def test_requests_at_random_find_no_500_and_no_row_that_a_refused_one_changed(demo_made):
+    """Some of the forms by day, and all of them by night."""
+    command = [sys.executable, "-m", "tests.benchmarks.fuzz", "--requests", "500", "--seed", "12"]
+    command += ["--demo", demo_made.file]
 
     done = subprocess.run(command, cwd=settings.BASE_DIR, capture_output=True, text=True)
 
@@ -53,7 +55,7 @@ def test_requests_at_random_find_no_500_and_no_row_that_a_refused_one_changed():
     assert re.search(r"of (\d+) of \1 addresses", done.stdout), done.stdout
     wrote = re.search(r"(\d+) wrote", done.stdout)
     assert wrote, done.stdout
-    assert int(wrote[1]) >= 50
+    assert int(wrote[1]) >= 30
 
 
 # --- The judge ---

@@ -95,12 +95,7 @@ class Asker:
 
     def _endless(self) -> Iterator[Asked]:
         while True:
-            deck: list[tuple[Address, tuple[str, Form] | None]] = []
-            for address in self.known.addresses:
-                deck.append((address, None))
-                deck += [(address, form) for form in self.known.forms.get(address.name, [])]
-            self.rng.shuffle(deck)
-            for address, form in deck:
+            for address, form in self._deck():
                 self.number += 1
                 asked = self._form(address, *form) if form else self._address(address)
                 yield asked
@@ -109,6 +104,20 @@ class Asker:
                 if self.sent and self.rng.random() < AGAIN:
                     self.number += 1
                     yield self._again()
+
+    def _deck(self) -> list[tuple[Address, tuple[str, Form] | None]]:
+        """Every address with some of the forms among them, then the other forms."""
+        addresses = [(one, None) for one in self.known.addresses]
+        forms = [
+            (one, form)
+            for one in self.known.addresses
+            for form in self.known.forms.get(one.name, [])
+        ]
+        self.rng.shuffle(forms)
+        some = len(addresses) // 3
+        first = [*addresses, *forms[:some]]
+        self.rng.shuffle(first)
+        return [*first, *forms[some:]]
 
     def _again(self) -> Asked:
         """What was sent before, whole: it has happened, or what it is about may be gone."""
