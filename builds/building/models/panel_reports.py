@@ -35,6 +35,10 @@ class PanelReportQuerySet(models.QuerySet["PanelReport"]):
         live = Build.objects.in_state(*CAN_BE_PLANNED_ANEW)
         return found.filter(build__in=live.values("pk")).select_related("build", "made_by")
 
+    def waiting_if_any(self) -> Self:
+        """The same, asked shortly: mostly nobody waits for an answer."""
+        return self.waiting() if self.filter(answered_at=None).exists() else self.none()
+
 
 class PanelReport(AppendOnly):
     """A panel was measured, from joint to joint, and has so many squares.

@@ -97,6 +97,9 @@ def build_days_in_calendar(
 def build_day_rows(person: Person, day: date) -> list[TodayRow]:
     """Today, and the days before, for who comes."""
     last = day + timedelta(days=DAYS_AHEAD)
+    coming = Coming.objects.filter(person=person, day__on__range=(day, last))
+    if not coming.exists():  # mostly there is none, and this is asked shortly
+        return []
     days = list(BuildDay.objects.of(person, day, last).soonest_first())
     mine = _mine(days, person)
     return [_row(one, mine[one.pk], day) for one in days]

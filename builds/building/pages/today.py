@@ -34,7 +34,7 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     coming = build_day_rows(person, day)
     rows, total = [*coming, *rows], total + len(coming)
     if person.is_coordinator:
-        waiting = PanelReport.objects.waiting().order_by("pk")
+        waiting = PanelReport.objects.waiting_if_any().order_by("pk")
         asked = [_panel_row(one, person.units) for one in waiting[:MOST_ROWS]]
         rows, total = [*asked, *rows], total + total_of(asked, waiting)
     shown = SHOWN.get(Person.Role(person.role), MOST_ROWS)
