@@ -57,7 +57,12 @@ def fold_strip_id(ramp: Ramp) -> str:
 
 
 def cut_blank_id(blank: Blank) -> str:
-    return f"cut-blank-{blank.code}"
+    return cut_step_id(blank.code)
+
+
+def cut_step_id(code: str) -> str:
+    """The step that cuts the blank of this code."""
+    return f"cut-blank-{code}"
 
 
 def _sort(parts: PartList) -> Step:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from builds.making.blank import BlankSet, Flute, SheetSize
 from builds.sheets.plan import CuttingPlan, Share
+from habitats.wording import counted
 
 
 class PieceInPlan(NamedTuple):
@@ -25,6 +26,20 @@ class InPlan:
 
     code: str
     pieces: Mapping[str, PieceInPlan]
+
+    def words_for(self, code: str) -> str:
+        """Where the plan has the blank of this code, for whoever is about to cut it."""
+        piece = self.pieces[code]
+        return counted(
+            "Cut this piece by the sheet plan %(plan)s: there it is %(there)s, on sheet "
+            "%(sheets)s. If its flutes run otherwise there, the sheet plan is right.",
+            "Cut these pieces by the sheet plan %(plan)s: there they are %(there)s, on sheets "
+            "%(sheets)s. If their flutes run otherwise there, the sheet plan is right.",
+            len(piece.sheets),
+            plan=self.code,
+            there=piece.number,
+            sheets=", ".join(map(str, piece.sheets)),
+        )
 
     def lay(self, blanks: BlankSet, _sheet: SheetSize) -> BlankSet:
         """The blanks as this plan has them cut, in the place of ``as_cut``."""

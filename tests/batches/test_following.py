@@ -117,6 +117,21 @@ def test_the_packet_leads_to_the_sheet_plan_and_has_none_of_its_own(coordinating
         assert str(piece.sheet) in told[piece.blank.code].partition(there)[2]
 
 
+def test_the_step_on_a_phone_says_where_its_piece_lies_in_the_sheet_plan(
+    coordinating, kind, pair, text_of
+):
+    alone = make_build("Alone", design=pair[0].plans.get().revision.design)
+    job = cut_together(kind, *pair)
+
+    def first_cut(build):
+        step = next(one for one in steps_of(build) if one.card["facts"][0] == "cut-blank")
+        return text_of(coordinating.get(f"/builds/{build.code}/steps/{step.key}/"))
+
+    there = job.plan().number_of("2.1")
+    assert f"by the sheet plan {job.code}: there it is {there}, on sheet" in first_cut(pair[1])
+    assert "sheet plan" not in first_cut(alone)
+
+
 def test_flutes_run_in_the_packet_as_on_the_sheets_of_the_plan(coordinating, kind, pair):
     job = cut_together(kind, *pair)
 

@@ -12,18 +12,21 @@ from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST
 
+from builds.batches.models.shares import cut_by
 from builds.building.forms.build_acts import BuildActForm, NoteForm, StepPhotoForm
 from builds.building.models.intake import STRAY, ActAnswer, take
 from builds.building.models.panel_reports import PanelReport, may_be_reported, waiting_on
 from builds.building.pages.build_page import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
-from builds.making.bench import MEASURE
+from builds.making.bench import MEASURE, cut_step_id
 from builds.making.part_names import part_name
 from builds.making.repeats import Repeats, ToldStep, repeats_in
+from builds.making.step import Task
 from builds.plans.models.build_acts import Start
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.progress import Progress, StepNow, neighbours
+from builds.sheets import InPlan
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
@@ -66,6 +69,21 @@ class BuildStepPage:
     @cached_property
     def picture(self) -> str:
         return self.step.step.picture(self.person.units)
+
+    @cached_property
+    def in_plan(self) -> InPlan | None:
+        """The sheet plan of a batch that has the piece which this step cuts."""
+        if self.step.card.get("facts", [])[:1] != [Task.CUT_BLANK]:
+            return None
+        return cut_by(self.now.plan)
+
+    @property
+    def words_in_plan(self) -> str:
+        """Where the piece lies in it."""
+        pieces = self.in_plan.pieces if self.in_plan else {}
+        mine = (code for code in pieces if cut_step_id(code) == self.step.card["id"])
+        code = next(mine, None)
+        return self.in_plan.words_for(code) if self.in_plan and code else ""
 
     @property
     def before(self) -> StepNow | None:
