@@ -44,6 +44,16 @@ def test_an_entire_boar_is_offered_no_group_of_sows(settle, make_animal, room_of
     assert room_of(make_animal("Bo", sex="M", born=day(-600), grams=900))[0] == []
 
 
+def test_one_whose_sex_is_not_known_is_offered_a_free_enclosure(settle, make_animal, room_of, day):
+    settle("Avocet", ["Moss", "Nut"], plan=LARGE)
+    settle("Wren", plan=SMALL)
+
+    assert room_of(make_animal("Pip", sex="", sex_guess="M", born=day(-600), grams=900)) == (
+        [],
+        ["Wren's floor"],
+    )
+
+
 def test_one_in_quarantine_joins_nobody(settle, make_animal, room_of, coordinator, day):
     settle("Avocet", ["Moss", "Nut"], plan=LARGE)
     settle("Wren", plan=SMALL)

@@ -84,7 +84,21 @@ def a_rescue(make_home, make_animal, make_enclosure, make_group, foster, day, co
     make_home("Closed", closed_on=day(-9))
     mother = make_animal("Ma", own_id="A1", born=day(-600), notes="'=1", is_castrated=True)
     pup = make_animal("-Pup", born=day(-40), born_margin_days=14, mother=mother, came_on=day(-40))
-    make_animal("Gone", species="rabbit", sex="", left_on=day(-2), left_why="passed on")
+    make_animal(
+        "Gone",
+        species="rabbit",
+        sex="",
+        sex_guess="F",
+        chip="276098100021417",
+        colour="grey",
+        marks="=white foot",
+        origin="given up",
+        came_from="a flat",
+        found_by="Hedda Brook",
+        condition="thin",
+        left_on=day(-2),
+        left_why="passed on",
+    )
     mother.weigh(900, day(-3), by=coordinator, note="@noon")
     slip = mother.weigh(90, day(-2), by=coordinator)
     WeighingStrike.objects.create(weighing=slip, made_by=coordinator, why="slip")
@@ -256,11 +270,13 @@ def told(kind):
 
 
 def forget_everything():
+    from habitats.animals.models.acts import Act
     from habitats.animals.models.groups import Group, Membership
     from habitats.animals.models.stays import Stay
     from habitats.linens.models.spots import Spot
 
     for model in (
+        Act,
         Stay,
         Membership,
         Group,

@@ -17,7 +17,8 @@ from habitats.drawing.residence import residence_key
 from habitats.people.access import coordinator_or_403
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
-from habitats.welfare.newcomers import Newcomers, kind_of
+from habitats.residence.pages.free_rooms import FOR_SO_MANY
+from habitats.welfare.newcomers import Kind, Newcomers, kind_of
 from habitats.welfare.quarantine import in_quarantine
 
 
@@ -34,18 +35,18 @@ def animal_room(request: HttpRequest, code: str) -> HttpResponse:
     companion = companion_of(with_facts(Animal.objects.filter(pk=animal.pk), today)[0])
     is_apart = in_quarantine(companion, today, limits_of(Rescue.ours())) is not None
     shown = SpaceView(person.units, today, True)
-    kind = kind_of(companion, today)
-    # A standard that forbids one alone has no floor for it: room for a pair is enough for it.
-    one, pair = (
+    kinds = ((1, kind_of(companion, today)), *((number, Kind.FEMALE) for number in FOR_SO_MANY))
+    joining, *moving = (
         answer_to(Newcomers(companion.species, number, kind, in_quarantine=is_apart), shown)
-        for number in (1, 2)
+        for number, kind in kinds
     )
     context = {
         "animal": animal,
         "about": f"{species_words(animal)}, {sex_in_a_line(animal)}",
         "is_apart": is_apart,
-        "groups": one.groups,
-        "free": _once(pair.free + one.free),
+        "groups": joining.groups,
+        # A free floor is asked for as at an intake: nobody is there to get on with.
+        "free": _once([offer for answer in moving for offer in answer.free]),
         "bar": BARS[person.units],
         "key": residence_key(),
     }
