@@ -41,14 +41,17 @@ class MergeForm(forms.Form):
         label=gettext_lazy("I have checked: they are one and the same. This cannot be undone.")
     )
 
-    def __init__(self, *args: Any, facts: Sequence[ContraryFact]) -> None:
+    def __init__(
+        self, *args: Any, facts: Sequence[ContraryFact], keys: tuple[object, object]
+    ) -> None:
         super().__init__(*args)
+        ours, theirs = keys
         self.initial["shown"] = _mark(facts)
         self.facts = facts
         for one in facts:
             self.fields[one.key] = forms.ChoiceField(
                 label=one.label,
-                choices=[(KEPT, one.kept), (DOUBLE, one.double)],
+                choices=[(KEPT, f"{one.kept} ({ours})"), (DOUBLE, f"{one.double} ({theirs})")],
                 widget=forms.RadioSelect,
             )
         self.order_fields([*(one.key for one in facts), "shown", "is_same"])
@@ -77,7 +80,8 @@ def merging_page(request: HttpRequest, one: Merging) -> HttpResponse:
     except CannotMerge as cannot:
         messages.error(request, str(cannot))
         return redirect(one.merge_page, one.key(one.kept))
-    form = MergeForm(sent_with(request), facts=facts)
+    keys = (one.key(one.kept), one.key(one.double))
+    form = MergeForm(sent_with(request), facts=facts, keys=keys)
     if form.is_bound and form.is_valid() and _merged(form, one):
         messages.success(request, _("Two records are one now: %(name)s.") % {"name": one.kept})
         return redirect(one.page, one.key(one.kept))

@@ -144,6 +144,6 @@ def _alike(one: models.Model, other: models.Model, names: Sequence[str]) -> bool
 def _words(row: models.Model, names: Sequence[str], rules: MergeRules) -> str:
     told = [name for name in names if not _is_unsaid(row, name)]
     facts = fields_of(row, told, rules.labels)
-    if len(names) == 1:
+    if len(facts) == 1:
         return facts[0].words
     return ", ".join(f"{one.label}: {one.words}" for one in facts)

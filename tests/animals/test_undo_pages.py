@@ -64,6 +64,18 @@ def test_the_history_offers_it_and_tells_by_whom_when_and_why(
     assert "read the wrong label" in told
 
 
+def test_who_undoes_is_told_not_to_undo_what_really_happened(
+    coordinating, coordinator, lives, make_enclosure, day, text_of
+):
+    group, _animals, _nook = lives("Pip")
+    move_in(group, make_enclosure("Wrong"), day(0), by=coordinator)
+
+    page = text_of(coordinating.get(f"/undo/{last_act().pk}/"))
+
+    assert "Undo only what never happened." in page
+    assert "infections are traced by it" in page
+
+
 def test_without_a_reason_nothing_is_undone(coordinating, coordinator, lives, make_enclosure, day):
     group, _animals, _nook = lives("Pip")
     move_in(group, make_enclosure("Wrong"), day(0), by=coordinator)

@@ -18,6 +18,7 @@ from habitats.animals.models.undoing import CannotUndo, hindrance_to, undo
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.standing import Standing
+from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.readings import Reading
 
 pytestmark = pytest.mark.django_db
@@ -56,6 +57,10 @@ def as_it_stands(day):
         "overrides": [one.pk for one in Override.objects.holding(groups)],
         "readings": list(
             readings.values_list("enclosure", "home", "group", "state", "residents", "blocks")
+        ),
+        "dues": sorted(
+            DueRow.objects.filter(animal=None).values_list("enclosure", "kind", "day", "animals"),
+            key=str,
         ),
     }
 

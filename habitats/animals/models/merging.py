@@ -199,9 +199,9 @@ def _lived(one: Membership) -> str:
 
 
 def _place(group: Group) -> str:
-    """Its name, and the enclosure where it was last."""
+    """The enclosure where it was last; its own name where it was in none."""
     stay = group.stays.select_related("enclosure").newest_first().first()
-    return f"{group} ({stay.enclosure})" if stay else str(group)
+    return str(stay.enclosure if stay else group)
 
 
 def _lay_stays_together(kept: Animal, double: Animal, whose: str, by: Person) -> None:
