@@ -9,8 +9,10 @@ from habitats.adoptions.models.adoptions import (
 )
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
+from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.acts import Act, ActPart, Undone
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.bonding import BondingAttempt
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
 from habitats.board.models.calendar_feeds import CalendarFeed
@@ -54,6 +56,7 @@ __all__ = [
     "Alteration",
     "Animal",
     "Birth",
+    "BondingAttempt",
     "CalendarFeed",
     "ChangePlan",
     "Component",
@@ -107,4 +110,5 @@ __all__ = [
     "Urgency",
     "Weighing",
     "WeighingStrike",
+    "Wish",
 ]

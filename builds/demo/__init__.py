@@ -24,6 +24,9 @@ meets one of each thing that the work brings, on whatever day the demo is brough
 - Noor, Ash Lane: a cut wire end makes the porch unsafe. Her cupboard of linens runs out tomorrow.
 - Clementine, Millrace: Walnut's litter is two weeks old; her son Yarrow leaves in a few days.
 
+Sorrel and Pebble are reserved, and their enclosure at the new home is measured. Burnet and Vetch
+are on trial, which ends today. One adopter waits for two sows.
+
 In the workshop a long wall is built today, a pair by the landing failed its inspection, Ada's kit
 is being packed, Juno builds hers by a link, Milo has his and is to be asked how it goes, a pull is
 half done, and the sheets for the Saturday crew are cut. Three items of the store are below their

@@ -10,6 +10,7 @@ from datetime import date
 from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
+from builds.demo.adoptions import fill_adoptions
 from builds.demo.builds import fill_builds
 from builds.demo.cuts import fill_cuts
 from builds.demo.designs import DESIGNS
@@ -70,6 +71,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     foster, builders = _of(people, Person.Role.FOSTER)[0], _of(people, Person.Role.BUILDER)
     fill_homes(people[0], foster, today, homes=homes)
     fill_overrides(people[0], today)
+    fill_adoptions(people[0], today)
     fill_upkeep(people[0], foster, builders[0], today)
     fill_health(people[0], foster, today)
     fill_linens(people[0], today)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from builds.kits.views import adopter, adopter_acts, kit_ends, kit_print, kits
+from builds.kits.views import adopter, adopter_acts, kit_adoption, kit_ends, kit_print, kits
 
 urlpatterns = [
     path("kits/", kits.kits, name="kits"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("builds/<slug:code>/kit/pack/", kits.pack_kit, name="pack_kit"),
     path("builds/<slug:code>/kit/weigh/", kits.weigh_kit, name="weigh_kit"),
     path("builds/<slug:code>/kit/linens/", kits.kit_linens, name="kit_linens"),
+    path("builds/<slug:code>/kit/adoption/", kit_adoption.kit_adoption, name="kit_adoption"),
     path("builds/<slug:code>/kit/set/", kit_print.kit_set, name="kit_set"),
     path("builds/<slug:code>/kit.pdf", kit_print.kit_pdf, name="kit_pdf"),
     path("builds/<slug:code>/kit/hand-over/", kit_ends.hand_over_kit, name="hand_over_kit"),

@@ -7,11 +7,16 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import template
+from django.utils import timezone
 
 from habitats.adoptions.models.adoptions import AdoptedAnimal
+from habitats.adoptions.models.wishes import wishes_for
 from habitats.animals.models.animals import Animal
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 
 register = template.Library()
+MOST_WAITING = 10
 
 
 @register.simple_tag
@@ -25,6 +30,17 @@ def running_adoptions(animals: Iterable[Any]) -> dict[int, AdoptedAnimal]:
 def adoption_of(animal: Animal) -> AdoptedAnimal | None:
     """The running one of an animal; None if it has none."""
     return AdoptedAnimal.objects.of([animal.pk]).get(animal.pk)
+
+
+@register.inclusion_tag("adoptions/_waiting.html", takes_context=True)
+def waiting_for(context: dict[str, Any], animal: Animal) -> dict[str, Any]:
+    """Wishes that the animal fits with those it lives with, or would but for one thing; for
+    coordinators, since names of adopters are theirs."""
+    person = context.get("user")
+    if not isinstance(person, Person) or not person.is_coordinator:
+        return {}
+    found = wishes_for(animal, timezone.localdate(), Rescue.ours())
+    return {"waiting": found[:MOST_WAITING]}
 
 
 @register.inclusion_tag("adoptions/_mark.html", takes_context=True)

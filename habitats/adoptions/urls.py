@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.adoptions.views import adopters, adoptions, steps
+from habitats.adoptions.views import adopters, adoptions, papers, steps, wishes
 
 urlpatterns = [
     path("adopters/", adopters.adopters, name="adopters"),
@@ -20,4 +20,11 @@ urlpatterns = [
     path("adoptions/<slug:code>/adopted/", steps.adopted, name="adoption_adopted"),
     path("adoptions/<slug:code>/end/", steps.end_adoption, name="adoption_end"),
     path("adoptions/<slug:code>/follow-ups/<int:pk>/", steps.answer, name="adoption_answer"),
+    path("adoptions/<slug:code>/agreement.pdf", papers.agreement, name="adoption_agreement"),
+    path("adoptions/<slug:code>/receipt.pdf", papers.receipt, name="adoption_receipt"),
+    path("wishes/", wishes.wishes, name="wishes"),
+    path("wishes/new/", wishes.new_wish, name="new_wish"),
+    path("wishes/<int:pk>/", wishes.wish, name="wish"),
+    path("wishes/<int:pk>/edit/", wishes.edit_wish, name="edit_wish"),
+    path("wishes/<int:pk>/close/", wishes.close_wish, name="close_wish"),
 ]

@@ -5,6 +5,7 @@ from django.urls import path
 from habitats.animals.views import (
     animal_events,
     animals,
+    bonding,
     groups,
     joining,
     litters,
@@ -30,6 +31,7 @@ urlpatterns = [
     ),
     path("animals/<slug:code>/birth/", litters.birth, name="birth"),
     path("animals/<slug:code>/quarantine/", animal_events.quarantine, name="quarantine"),
+    path("animals/<slug:code>/bonding/", bonding.bonding, name="bonding"),
     path("animals/<slug:code>/leaving/", animal_events.leaving, name="leaving"),
     path("animals/<slug:code>/come-back/", animal_events.come_back, name="come_back"),
     path("undo/<int:pk>/", undoing.undo_act, name="undo"),

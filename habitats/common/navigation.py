@@ -70,6 +70,7 @@ _ANIMALS = NavPlace(
         NavPage(message("Groups"), "groups", ("/groups/",)),
         NavPage(message("Weighing"), "weigh", ("/weigh/",), (FOSTER,)),
         NavPage(message("Adoptions"), "adoptions", ("/adoptions/", "/adopters/")),
+        NavPage(message("Waiting list"), "wishes", ("/wishes/",)),
         NavPage(message("Contact tracing"), "traces", ("/traces/",)),
     ),
 )

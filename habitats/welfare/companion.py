@@ -82,6 +82,13 @@ class MaleContact(NamedTuple):
     male: str = ""
 
 
+class Refusal(NamedTuple):
+    """It and ``other`` (a ref) would not bear each other on that day, and did not bond since."""
+
+    other: str
+    on: date
+
+
 class Isolation(StrEnum):
     """Why an animal is in quarantine."""
 
@@ -131,6 +138,7 @@ class Companion:
     quarantine: QuarantineSpan | None = None
     rhd_exposed_on: date | None = None
     rhd_negative_on: date | None = None
+    refusals: tuple[Refusal, ...] = ()
 
     @property
     def contacts(self) -> tuple[MaleContact, ...]:

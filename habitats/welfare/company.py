@@ -11,6 +11,7 @@ from datetime import date
 from itertools import permutations, product
 
 from habitats.source import PRACTICE, Known, Source
+from habitats.welfare.bonding import bonding_refused
 from habitats.welfare.breeding import male_with_female, sex_unknown, two_males
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
@@ -170,6 +171,7 @@ PAIR_RULES: tuple[PairRule, ...] = (
     male_with_female,
     sex_unknown,
     two_males,
+    bonding_refused,
 )
 OWN_RULES: tuple[OwnRule, ...] = (possible_litter, without_mother)
 

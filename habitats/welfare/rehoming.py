@@ -7,6 +7,7 @@ before any of them.
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
+from habitats.measures import grams
 from habitats.source import PRACTICE
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
@@ -14,6 +15,7 @@ from habitats.welfare.litters import GESTATION, litter_span
 from habitats.welfare.objection import Objection, OverrideTerms, Severity, block, warning
 from habitats.welfare.quarantine import advised_until, in_quarantine
 from habitats.welfare.values import Species
+from habitats.welfare.weights import alarm
 from habitats.welfare.words import day_words
 from habitats.wording import listed, message
 
@@ -25,7 +27,12 @@ def unready(
     animal: Companion, day: date, limits: WelfareLimits = DEFAULTS
 ) -> tuple[Objection, ...]:
     """Why it is not ready to leave on that day; empty for one that is."""
-    found = (_apart(animal, day, limits), _with_litter(animal, day), _too_young(animal, day))
+    found = (
+        _apart(animal, day, limits),
+        _too_young(animal, day),
+        _weight_fell(animal, day, limits),
+        _with_litter(animal, day),
+    )
     return tuple(one for one in found if one)
 
 
@@ -111,6 +118,24 @@ def _too_young(animal: Companion, day: date) -> Objection | None:
         ),
         PRACTICE,
         override=OverrideTerms.SECOND_CONFIRMATION,
+    )
+
+
+def _weight_fell(animal: Companion, day: date, limits: WelfareLimits) -> Objection | None:
+    fall = alarm([one for one in animal.weighings if one.day <= day], limits)
+    if fall is None:
+        return None
+    return warning(
+        "leaves_unwell",
+        (animal.ref,),
+        message(
+            "%(name)s lost weight: %(after)s on %(day)s. Ask a vet before it leaves.",
+            name=animal.name,
+            after=grams(fall.after.grams),
+            day=day_words(fall.after.day),
+        ),
+        PRACTICE,
+        basis=fall.after.day,
     )
 
 

@@ -103,6 +103,12 @@ def company_figures() -> tuple[CitedFigure, ...]:
             message("a warning: many such pairs fight as they grow up"),
         ),
         cited(
+            "bonding_refused",
+            message("Two animals that refused each other"),
+            PRACTICE,
+            message("a warning until an attempt ends with their bond"),
+        ),
+        cited(
             "sex_unknown",
             message("Animals whose sex is not recorded"),
             PRACTICE,
@@ -166,6 +172,12 @@ def adoption_figures() -> tuple[CitedFigure, ...]:
             message("Animals in quarantine"),
             PRACTICE,
             message("wait until it is over, or leave for a recorded reason"),
+        ),
+        cited(
+            "leaves_unwell",
+            message("Animals that lost weight"),
+            PRACTICE,
+            message("see a vet first, or leave for a recorded reason"),
         ),
         cited(
             "home_unchecked",

@@ -131,5 +131,5 @@ def test_what_groups_tell_takes_as_many_queries_for_many_animals_as_for_few(
     rescues, today, django_assert_num_queries
 ):
     for animals in (Animal.objects.order_by("pk")[:30], Animal.objects.order_by("pk")):
-        with django_assert_num_queries(7):
+        with django_assert_num_queries(9):
             companions_of(with_facts(Animal.objects.filter(pk__in=animals.values("pk")), today))

@@ -507,3 +507,17 @@ def with_a_follow_up() -> dict[str, Any]:
     on = adoption.made_at.date()
     adopt(adoption, Step(on, adoption.made_by, uuid.uuid4()), [on])
     return {"code": adoption.code, "pk": adoption.follow_ups.get().pk}
+
+
+def wishing() -> dict[str, Any]:
+    from habitats.adoptions.models.adopters import Adopter
+    from habitats.adoptions.models.wishes import Wish
+
+    adopter = Adopter.objects.get(**adopting())
+    wish = Wish.objects.create(
+        adopter=adopter,
+        species="guinea_pig",
+        since=adopter.made_at.date(),
+        made_by=adopter.made_by,
+    )
+    return {"pk": wish.pk}

@@ -61,9 +61,8 @@ def at_home_field() -> forms.IntegerField:
     )
 
 
-class ReserveForm(ReasonedForm):
-    """The animals go to somebody known, or to somebody new. ``judge`` tells what speaks against
-    it with so many animals at home."""
+class AdopterChoiceForm(forms.Form):
+    """Somebody known, or somebody new."""
 
     once = OnceField()
     adopter = forms.ModelChoiceField(
@@ -78,45 +77,19 @@ class ReserveForm(ReasonedForm):
     )
     phone = forms.CharField(label=gettext_lazy("Telephone"), max_length=40, required=False)
     email = forms.EmailField(label=gettext_lazy("Email"), max_length=120, required=False)
-    company_at_home = at_home_field()
-    on = DayField(label=gettext_lazy("Reserved on"))
-    notes = forms.CharField(
-        label=gettext_lazy("Notes"),
-        max_length=2000,
-        required=False,
-        widget=forms.Textarea(attrs={"rows": 2}),
-    )
 
-    field_order = [
-        "once",
-        "adopter",
-        "name",
-        "phone",
-        "email",
-        "company_at_home",
-        "on",
-        "notes",
-        "reason",
-        "confirmed",
-    ]
-
-    def __init__(self, *args: Any, judge: Judge, today: Any, **options: Any) -> None:
+    def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.judge = judge
-        self.reasons = judge(self.initial.get("company_at_home") or 0)
         field = self.fields["adopter"]
         assert isinstance(field, forms.ModelChoiceField)
         field.queryset = Adopter.objects.by_name()
-        use_today(self, today)
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
-        self.reasons = self.judge(given.get("company_at_home") or 0)
         if not given.get("adopter") and not given.get("name"):
             self.add_error("adopter", _("Choose an adopter, or enter the name of a new one."))
         elif given.get("adopter") and given.get("name"):
             self.add_error("name", _("An adopter is chosen. Leave this empty."))
-        self.weigh(given)
         return given
 
     def the_adopter(self, *, by: Person) -> Adopter:
@@ -126,6 +99,32 @@ class ReserveForm(ReasonedForm):
             return known
         facts = {name: given[name] for name in ("name", "phone", "email")}
         return Adopter.objects.write_down(by=by, idempotency_key=given["once"], **facts)
+
+
+class ReserveForm(ReasonedForm, AdopterChoiceForm):
+    """The animals go to this adopter. ``judge`` tells what speaks against it with so many animals
+    at home."""
+
+    company_at_home = at_home_field()
+    on = DayField(label=gettext_lazy("Reserved on"))
+    notes = forms.CharField(
+        label=gettext_lazy("Notes"),
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+    )
+
+    def __init__(self, *args: Any, judge: Judge, today: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.judge = judge
+        self.reasons = judge(self.initial.get("company_at_home") or 0)
+        use_today(self, today)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        self.reasons = self.judge(given.get("company_at_home") or 0)
+        self.weigh(given)
+        return given
 
 
 class AdoptionForm(forms.ModelForm):

@@ -4,6 +4,9 @@ from datetime import date
 from functools import cached_property
 from typing import NamedTuple
 
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
 from habitats.adoptions.models.adoptions import (
     AdoptedAnimal,
     Adoption,
@@ -19,6 +22,11 @@ from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.verdicts import VerdictCard
 from habitats.welfare.companion import Companion
+
+
+class Action(NamedTuple):
+    words: str
+    address: str
 
 
 class FollowUpNow(NamedTuple):
@@ -59,6 +67,41 @@ class AdoptionPage:
         """The trial has come to its last day."""
         ends = vars(self.adoption)["trial_ends"]
         return self.is_on_trial and ends is not None and ends <= self.today
+
+    @property
+    def likeliest(self) -> list[Action]:
+        """The two steps that come next."""
+        return self._actions()[:2]
+
+    @property
+    def others(self) -> list[Action]:
+        return self._actions()[2:]
+
+    def _actions(self) -> list[Action]:
+        """What can be done now, the likeliest first."""
+        adopted = self._action("adoption_adopted", _("Record adoption"))
+        home = self._action("adoption_home", _("Check enclosure"))
+        trial = self._action(
+            "adoption_trial", _("Extend trial") if self.is_on_trial else _("Begin trial")
+        )
+        papers = [
+            self._action("adoption_agreement", _("Print agreement")),
+            self._action("adoption_receipt", _("Print receipt")),
+        ]
+        found: list[Action] = []
+        if self.is_on_trial:
+            found = [adopted, self._action("adoption_end", _("Back from trial")), trial, home]
+        elif self.is_reserved:
+            found = [trial, adopted, home] if self.check else [home, trial, adopted]
+            found.append(self._action("adoption_end", _("End reservation")))
+        elif self.is_adopted:
+            found = [papers[0], self._action("adoption_end", _("Record return")), papers[1]]
+        if self.is_open:
+            found += [self._action("adoption_visit", _("Record pre-visit")), *papers]
+        return [*found, self._action("edit_adoption", _("Edit"))]
+
+    def _action(self, name: str, words: str) -> Action:
+        return Action(words, reverse(name, args=[self.adoption.code]))
 
     @cached_property
     def animals(self) -> list[AdoptedAnimal]:

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.adoptions.forms.adopters import AdopterForm, FindAdoptersForm, NewAdopterForm
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.merging import contrary, merge
+from habitats.adoptions.models.wishes import Wish
 from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
@@ -52,6 +53,7 @@ def adopter(request: HttpRequest, code: str) -> HttpResponse:
     context = {
         "adopter": found,
         "adoptions": adoptions[:ADOPTIONS_SHOWN],
+        "wishes": Wish.objects.filter(adopter=found).longest_first()[:ADOPTIONS_SHOWN],
         "today": timezone.localdate(),
     }
     return render(request, "adoptions/adopter.html", context)

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from django.db import models
 
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing
+from habitats.animals.models.bonding import bonding_until, refusals_of
 from habitats.animals.models.living_together import lived_with, together_with_males
 from habitats.welfare import companion as pure
 from habitats.welfare.contacts import contacts_of
@@ -36,6 +37,7 @@ def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySe
         )
         .prefetch_related(
             together_with_males(day),
+            *bonding_until(day),
             models.Prefetch("weighings", weighings, to_attr="recent_weighings"),
             models.Prefetch(
                 "births", Birth.objects.filter(on__lte=day).order_by("-on"), to_attr="last_births"
@@ -70,6 +72,7 @@ def companion_of(animal: Animal) -> pure.Companion:
         quarantine=_quarantine(quarantines),
         rhd_exposed_on=animal.rhd_exposed_on,
         rhd_negative_on=animal.rhd_negative_on,
+        refusals=refusals_of(animal),
     )
     return replace(companion, lived_with=contacts_of(companion, lived_with(animal)))
 

@@ -17,6 +17,7 @@ from habitats.animals.forms.find_animals import FindAnimalsForm
 from habitats.animals.models import facts
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.bonding import BondingAttempt
 from habitats.animals.models.companions import companion_of, companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
@@ -167,6 +168,9 @@ def animal_page(
         "births": found.births.select_related("made_by").order_by("-on", "-pk"),
         "young": found.young.by_name(),
         "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
+        "attempts": BondingAttempt.objects.of(found)
+        .select_related("one", "other", "made_by")
+        .newest_first()[:HISTORY_SHOWN],
         "history": history_of(found, HISTORY_SHOWN),
         "acts": act_rows(Act.objects.of_animals([found])),
         "strike": StrikeForm(),

@@ -21,6 +21,7 @@ from habitats.animals.forms.groups import (
 )
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal, AnimalQuerySet
+from habitats.animals.models.bonding import pair_records
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.groups import Group
 from habitats.animals.models.joining import begin_with, join
@@ -75,6 +76,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "brought": brought_rows(form.brought, companions_of(animals)),
+        "pairs": pair_records(animals),
         "chosen": rows_of(animals, today),
         "words": _words(request),
         "offered": _offered(request, others, today),
@@ -126,6 +128,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "called": called(group, [one.name for one in members]),
         "animal": animal,
         "brought": brought_rows(form.brought, companions_of(after)),
+        "pairs": [one for one in pair_records(after) if animal.pk in one.last.pair],
         "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
         "enclosure": place.enclosure,
         "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,

@@ -8,6 +8,7 @@ from django.db.models.signals import post_delete, post_save
 
 from habitats.adoptions.models.adoptions import AdoptionEvent
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.bonding import BondingAttempt
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import span_ended
@@ -55,6 +56,7 @@ _SENDERS: tuple[type[models.Model], ...] = (
     WeighingStrike,
     FaultMended,
     AdoptionEvent,
+    BondingAttempt,
 )
 
 
@@ -66,6 +68,10 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
         _forget_animal(instance.weighing.animal_id)
     elif isinstance(instance, FaultMended):
         Reading.objects.forget(pk=instance.fault.enclosure_id)
+    elif isinstance(instance, BondingAttempt):
+        for animal in instance.pair:
+            Reading.objects.forget(**{_BY_ANIMAL: animal})
+            Unhoused.objects.forget_animal(animal)
     elif isinstance(instance, AdoptionEvent):
         # On trial they live at the adopter's, and lack no enclosure.
         Unhoused.objects.forget_animals(instance.adoption.animals.values("animal"))

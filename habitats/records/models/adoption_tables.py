@@ -1,4 +1,4 @@
-"""Tables of the archive about adoptions."""
+"""Tables of the archive about bonding and adoptions."""
 
 from collections.abc import Sequence
 
@@ -11,12 +11,26 @@ from habitats.adoptions.models.adoptions import (
 )
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
 from habitats.adoptions.models.home_checks import HomeCheck
+from habitats.adoptions.models.wishes import Wish
+from habitats.animals.models.bonding import BondingAttempt
 from habitats.records.models.tables import TableOf, kept, same, table_of
 from habitats.wording import message
 
 _ADOPTION = {"adoption": "adoption__code"}
 
 ADOPTION_TABLES: Sequence[TableOf] = (
+    table_of(
+        "bonding-attempts",
+        message("Bonding attempts: which two animals met, and how it went."),
+        BondingAttempt.objects.all(),
+        {
+            "one": "one__code",
+            "other": "other__code",
+            "day": "on",
+            **same("outcome", "minutes", "place", "is_neutral", "note"),
+            **kept(),
+        },
+    ),
     table_of(
         "adopters",
         message("Adopters. Keep this file where only coordinators can open it."),
@@ -69,6 +83,26 @@ ADOPTION_TABLES: Sequence[TableOf] = (
             "day": "on",
             "asked_on": "done__on",
             "answers": "done__note",
+            **kept(),
+        },
+    ),
+    table_of(
+        "wishes",
+        message("The waiting list: what adopters wish for."),
+        Wish.objects.all(),
+        {
+            "adopter": "adopter__code",
+            **same(
+                "species",
+                "number",
+                "sex",
+                "from_months",
+                "to_months",
+                "has_company",
+                "notes",
+                "since",
+                "closed_on",
+            ),
             **kept(),
         },
     ),
