@@ -13,6 +13,7 @@ urlpatterns = [
     path("", include("builds.batches.urls")),
     path("", include("builds.pulls.urls")),
     path("", include("builds.building.urls")),
+    path("", include("builds.placing.urls")),
     path("", include("builds.kits.urls")),
     path("", include("builds.search.urls")),
 ]

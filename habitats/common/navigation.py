@@ -54,6 +54,7 @@ class ShownPlace:
 
 
 _SPACE = NavPage(message_in("the page of all homes", "Space"), "space", ("/space/", "/board/"))
+_PLACING = NavPage(message("Placing"), "builds:placing", ("/placing/",))
 _FAULTS = NavPage(message("Faults"), "faults", ("/faults/",), (BUILDER,))
 _ENCLOSURES = NavPage(message("Enclosures"), "enclosures", ("/enclosures/",), (BUILDER, FOSTER))
 _TODAY = NavPlace(
@@ -108,7 +109,13 @@ PLACES = {
         _TODAY,
         NavPlace(
             message_in("the page of all homes", "Space"),
-            (_SPACE, NavPage(message("Homes"), "homes", ("/homes/",)), _ENCLOSURES, _FAULTS),
+            (
+                _SPACE,
+                _PLACING,
+                NavPage(message("Homes"), "homes", ("/homes/",)),
+                _ENCLOSURES,
+                _FAULTS,
+            ),
         ),
         _ANIMALS,
         _WORKSHOP,

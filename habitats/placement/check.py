@@ -7,10 +7,19 @@ nothing here.
 from collections import Counter
 from collections.abc import Iterator
 
-from habitats.placement.values import Case, Enclosure, Goal, Group, Home, Place, Placing, Urgency
+from habitats.placement.values import (
+    EnclosureToFill,
+    Goal,
+    GroupToPlace,
+    HomeToFill,
+    PlaceToLive,
+    Placing,
+    PlacingCase,
+    WaitingUrgency,
+)
 
 
-def faults(case: Case, placing: Placing) -> list[str]:
+def faults(case: PlacingCase, placing: Placing) -> list[str]:
     """Everything that is wrong with it; nothing where it keeps all that was asked."""
     strange = list(_everybody_once(case, placing))
     if strange:
@@ -25,11 +34,13 @@ def faults(case: Case, placing: Placing) -> list[str]:
     ]
 
 
-def goal_values(case: Case, placing: Placing) -> dict[tuple[Goal, Urgency | None], int]:
+def goal_values(
+    case: PlacingCase, placing: Placing
+) -> dict[tuple[Goal, WaitingUrgency | None], int]:
     """What the placing comes to, reckoned again from its stays."""
     groups = {one.ref: one for one in case.groups}
     unions = {one.of: one for one in case.unions}
-    found: Counter[tuple[Goal, Urgency | None]] = Counter()
+    found: Counter[tuple[Goal, WaitingUrgency | None]] = Counter()
     for stay in placing.stays:
         members = [groups[ref] for ref in stay.groups]
         if len(members) > 1:
@@ -57,23 +68,23 @@ def goal_values(case: Case, placing: Placing) -> dict[tuple[Goal, Urgency | None
     return dict(found)
 
 
-def _floor(case: Case, place: Place) -> int:
+def _floor(case: PlacingCase, place: PlaceToLive) -> int:
     for enclosure in case.enclosures:
         if enclosure.ref == place.enclosure:
             return enclosure.floor_mm2
     return next(one.floor_mm2 for one in case.designs if one.ref == place.design)
 
 
-def _is_well_now(case: Case, group: Group) -> bool:
+def _is_well_now(case: PlacingCase, group: GroupToPlace) -> bool:
     return group.lives_in is not None and not list(
         _against(case, [group], group.needs_mm2, group.lives_in)
     )
 
 
-def _against(case: Case, members: list[Group], needs: int, ref: str) -> Iterator[str]:
+def _against(case: PlacingCase, members: list[GroupToPlace], needs: int, ref: str) -> Iterator[str]:
     """What speaks against living in an enclosure, for those who live there already as well."""
     place = next(one for one in case.enclosures if one.ref == ref)
-    home = next((one for one in case.homes if one.ref == place.home), Home("none"))
+    home = next((one for one in case.homes if one.ref == place.home), HomeToFill("none"))
     who = "+".join(one.ref for one in members)
     if any(one.species != place.species for one in members):
         yield f"{who} in {ref}: made for another species"
@@ -95,7 +106,7 @@ def _against(case: Case, members: list[Group], needs: int, ref: str) -> Iterator
             yield f"{who} in {ref}: forbidden"
 
 
-def _everybody_once(case: Case, placing: Placing) -> Iterator[str]:
+def _everybody_once(case: PlacingCase, placing: Placing) -> Iterator[str]:
     times = Counter(ref for stay in placing.stays for ref in stay.groups)
     for group in case.groups:
         if times[group.ref] != 1:
@@ -119,7 +130,7 @@ def _one_group_an_enclosure(placing: Placing) -> Iterator[str]:
             yield f"{count} stays in {ref}"
 
 
-def places_suit(case: Case, placing: Placing) -> Iterator[str]:
+def places_suit(case: PlacingCase, placing: Placing) -> Iterator[str]:
     """What is wrong with any stay by itself, whatever others do."""
     groups = {one.ref: one for one in case.groups}
     for stay in placing.stays:
@@ -139,7 +150,7 @@ def places_suit(case: Case, placing: Placing) -> Iterator[str]:
 
 
 def _in_enclosure(
-    case: Case, suits: bool, members: list[Group], needs: int, ref: str
+    case: PlacingCase, suits: bool, members: list[GroupToPlace], needs: int, ref: str
 ) -> Iterator[str]:
     against = list(_against(case, members, needs, ref))
     who = "+".join(one.ref for one in members)
@@ -155,7 +166,9 @@ def _in_enclosure(
         yield f"{who} in {ref}: told to suit {suits}, yet {against}"
 
 
-def _in_build(case: Case, members: list[Group], needs: int, place: Place) -> Iterator[str]:
+def _in_build(
+    case: PlacingCase, members: list[GroupToPlace], needs: int, place: PlaceToLive
+) -> Iterator[str]:
     design = next(one for one in case.designs if one.ref == place.design)
     home = next(one for one in case.homes if one.ref == place.home)
     who = "+".join(one.ref for one in members)
@@ -179,7 +192,7 @@ def _in_build(case: Case, members: list[Group], needs: int, place: Place) -> Ite
             yield f"{who} in {home.ref}: forbidden"
 
 
-def _newcomer(case: Case, members: list[Group], ref: str | None) -> Iterator[str]:
+def _newcomer(case: PlacingCase, members: list[GroupToPlace], ref: str | None) -> Iterator[str]:
     who = "+".join(one.ref for one in members)
     home = next((one for one in case.homes if one.ref == ref), None)
     if ref is None:
@@ -193,7 +206,7 @@ def _newcomer(case: Case, members: list[Group], ref: str | None) -> Iterator[str
 class _HomeCount:
     """Who lives in a home, now or as proposed: enclosures with their groups."""
 
-    def __init__(self, lived_in: list[list[Group]], builds: int = 0) -> None:
+    def __init__(self, lived_in: list[list[GroupToPlace]], builds: int = 0) -> None:
         self.enclosures = len(lived_in)
         self.animals = sum(one.animals for inside in lived_in for one in inside)
         self.builds = builds
@@ -204,9 +217,9 @@ class _HomeCount:
         self.others = sum(one is None for one in cohorts)
 
 
-def _counts(case: Case, placing: Placing, home: Home) -> tuple[_HomeCount, _HomeCount]:
+def _counts(case: PlacingCase, placing: Placing, home: HomeToFill) -> tuple[_HomeCount, _HomeCount]:
     groups = {one.ref: one for one in case.groups}
-    ours: list[Enclosure] = [one for one in case.enclosures if one.home == home.ref]
+    ours: list[EnclosureToFill] = [one for one in case.enclosures if one.home == home.ref]
     refs = {one.ref for one in ours}
     before = [[one] for one in case.groups if one.lives_in in refs]
     there = [stay for stay in placing.stays if stay.place and stay.place.home == home.ref]
@@ -215,7 +228,7 @@ def _counts(case: Case, placing: Placing, home: Home) -> tuple[_HomeCount, _Home
     return _HomeCount(before), _HomeCount(after, builds)
 
 
-def _homes_keep_their_limits(case: Case, placing: Placing) -> Iterator[str]:
+def _homes_keep_their_limits(case: PlacingCase, placing: Placing) -> Iterator[str]:
     for home in case.homes:
         before, after = _counts(case, placing, home)
         if home.most_enclosures is not None:
@@ -228,7 +241,7 @@ def _homes_keep_their_limits(case: Case, placing: Placing) -> Iterator[str]:
             yield f"{home.ref}: {after.animals} animals"
 
 
-def _quarantine_is_kept(case: Case, placing: Placing) -> Iterator[str]:
+def _quarantine_is_kept(case: PlacingCase, placing: Placing) -> Iterator[str]:
     for home in case.homes:
         before, after = _counts(case, placing, home)
         if after.cohorts > max(1, before.cohorts):
@@ -238,7 +251,7 @@ def _quarantine_is_kept(case: Case, placing: Placing) -> Iterator[str]:
             yield f"{home.ref}: {after.ill} in quarantine beside others"
 
 
-def _by_hand(case: Case, placing: Placing) -> Iterator[str]:
+def _by_hand(case: PlacingCase, placing: Placing) -> Iterator[str]:
     where = {ref: stay for stay in placing.stays for ref in stay.groups}
     for pin in case.pins:
         place = where[pin.group].place if pin.group in where else None
@@ -248,7 +261,7 @@ def _by_hand(case: Case, placing: Placing) -> Iterator[str]:
             yield f"{pin.group} is not in {pin.home}"
 
 
-def _figures(case: Case, placing: Placing) -> Iterator[str]:
+def _figures(case: PlacingCase, placing: Placing) -> Iterator[str]:
     found = goal_values(case, placing)
     for one in placing.reached:
         if one.value != found.get((one.goal, one.urgency), 0):

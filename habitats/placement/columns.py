@@ -10,25 +10,25 @@ from typing import NamedTuple
 
 from habitats.measures import MM2_PER_CM2
 from habitats.placement.suiting import Asking, Suiting
-from habitats.placement.values import Goal, Group, Place, Stay, Urgency
+from habitats.placement.values import Goal, GroupToPlace, PlaceToLive, ProposedStay, WaitingUrgency
 
 UNEVEN = 1000  # of a floor without any spare; the share that is used, squared, so it is convex
 
 # The goals with waiting told by urgency, as they are weighed against each other.
-Aim = tuple[Goal, Urgency | None]
+Aim = tuple[Goal, WaitingUrgency | None]
 
 
-class Column(NamedTuple):
+class Decision(NamedTuple):
     """``place`` None: it waits. ``costs``: in the order of the aims."""
 
     asking: Asking
-    place: Place | None
+    place: PlaceToLive | None
     suits: bool
     costs: tuple[int, ...]
 
     @property
-    def stay(self) -> Stay:
-        return Stay(self.asking.refs, self.place, self.suits)
+    def stay(self) -> ProposedStay:
+        return ProposedStay(self.asking.refs, self.place, self.suits)
 
 
 def aims_in(order: Iterable[Goal]) -> tuple[Aim, ...]:
@@ -36,11 +36,11 @@ def aims_in(order: Iterable[Goal]) -> tuple[Aim, ...]:
     return tuple(
         (goal, urgency)
         for goal in order
-        for urgency in (sorted(Urgency, reverse=True) if goal is Goal.WAITING else [None])
+        for urgency in (sorted(WaitingUrgency, reverse=True) if goal is Goal.WAITING else [None])
     )
 
 
-def columns_of(suiting: Suiting) -> list[Column]:
+def columns_of(suiting: Suiting) -> list[Decision]:
     """Every column of the case, those that another beats in everything left out."""
     return list(_Columns(suiting).all())
 
@@ -58,29 +58,29 @@ class _Columns:
             and not suiting.drives_out(Asking.one(one), suiting.standing(one.lives_in))
         }
 
-    def all(self) -> Iterator[Column]:
+    def all(self) -> Iterator[Decision]:
         for asking in self._suiting.asking:
             if len(asking.groups) == 1:
                 yield from self._as_it_is(asking)
             yield from self._enclosures(asking)
             yield from self._builds(asking)
 
-    def _as_it_is(self, asking: Asking) -> Iterator[Column]:
+    def _as_it_is(self, asking: Asking) -> Iterator[Decision]:
         """It stays, or waits; not where it is pinned elsewhere."""
         (group,) = asking.groups
         place = self._suiting.standing(group.lives_in) if group.lives_in else None
-        if self._suiting.is_as_pinned(group.ref, place or Place()):
+        if self._suiting.is_as_pinned(group.ref, place or PlaceToLive()):
             yield self._column(asking, place, group.ref in self._settled)
 
-    def _enclosures(self, asking: Asking) -> Iterator[Column]:
+    def _enclosures(self, asking: Asking) -> Iterator[Decision]:
         at_home = asking.groups[0].lives_in if len(asking.groups) == 1 else None
         for place in self._standing:
             if place.enclosure != at_home and self._does(asking, place):
                 yield self._column(asking, place, suits=True)
 
-    def _builds(self, asking: Asking) -> Iterator[Column]:
+    def _builds(self, asking: Asking) -> Iterator[Decision]:
         for home in self._case.homes:
-            places = (Place(design=one.ref, home=home.ref) for one in self._case.designs)
+            places = (PlaceToLive(design=one.ref, home=home.ref) for one in self._case.designs)
             yield from _unbeaten(
                 [
                     self._column(asking, place, suits=True)
@@ -89,7 +89,7 @@ class _Columns:
                 ]
             )
 
-    def _does(self, asking: Asking, place: Place) -> bool:
+    def _does(self, asking: Asking, place: PlaceToLive) -> bool:
         if not all(
             _may_live_in(one, place) and self._suiting.is_as_pinned(one.ref, place)
             for one in asking.groups
@@ -97,11 +97,11 @@ class _Columns:
             return False
         return next(self._suiting.misses(asking, place), None) is None
 
-    def _column(self, asking: Asking, place: Place | None, suits: bool) -> Column:
+    def _column(self, asking: Asking, place: PlaceToLive | None, suits: bool) -> Decision:
         costs = tuple(self._cost(aim, asking, place, suits) for aim in self._aims)
-        return Column(asking, place, suits, costs)
+        return Decision(asking, place, suits, costs)
 
-    def _cost(self, aim: Aim, asking: Asking, place: Place | None, suits: bool) -> int:
+    def _cost(self, aim: Aim, asking: Asking, place: PlaceToLive | None, suits: bool) -> int:
         goal, urgency = aim
         if goal is Goal.WAITING:
             return 0 if suits else sum(one.urgency is urgency for one in asking.groups)
@@ -118,12 +118,12 @@ class _Columns:
             return max(0, asking.wishes_mm2 - floor) // MM2_PER_CM2
         return _unevenness(asking.needs_mm2, floor)
 
-    def _is_moved(self, group: Group, place: Place | None) -> bool:
+    def _is_moved(self, group: GroupToPlace, place: PlaceToLive | None) -> bool:
         there = place.enclosure if place else None
         return group.ref in self._settled and group.lives_in != there
 
 
-def _may_live_in(group: Group, place: Place) -> bool:
+def _may_live_in(group: GroupToPlace, place: PlaceToLive) -> bool:
     return group.may_move or group.lives_in in (None, place.enclosure)
 
 
@@ -137,7 +137,7 @@ def _unevenness(needs_mm2: int, floor_mm2: int) -> int:
     return UNEVEN * needs_mm2 * needs_mm2 // (floor_mm2 * floor_mm2)
 
 
-def _unbeaten(columns: list[Column]) -> Iterator[Column]:
+def _unbeaten(columns: list[Decision]) -> Iterator[Decision]:
     """Of builds for the same animals in the same home, those that none beats in everything.
 
     Of those alike the first stays.
@@ -153,7 +153,7 @@ def _unbeaten(columns: list[Column]) -> Iterator[Column]:
             yield one
 
 
-def by_home(columns: Iterable[Column]) -> dict[str, list[int]]:
+def by_home(columns: Iterable[Decision]) -> dict[str, list[int]]:
     """The numbers of the columns whose animals live in each home."""
     found: dict[str, list[int]] = defaultdict(list)
     for number, one in enumerate(columns):

@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from habitats.measures import MM2_PER_CM2
-from habitats.placement.moves import Move, moves_of
-from habitats.placement.values import Case, Miss, Place, Placing, Reached, Stay
+from habitats.placement.moves import ProposedMove, moves_of
+from habitats.placement.values import Miss, PlaceToLive, Placing, PlacingCase, ProposedStay, Reached
 from habitats.placement.words import goal_words, miss_words, proof_words
 
 Document = Mapping[str, Any]
 
 
-def placing_document(case: Case, placing: Placing) -> Document:
+def placing_document(case: PlacingCase, placing: Placing) -> Document:
     return {
         "stays": [_stay(one) for one in placing.stays],
         "moves": [_move(one) for one in moves_of(case, placing)],
@@ -23,17 +23,17 @@ def placing_document(case: Case, placing: Placing) -> Document:
     }
 
 
-def _place(place: Place | None) -> Document | None:
+def _place(place: PlaceToLive | None) -> Document | None:
     if place is None:
         return None
     return {key: ref for key, ref in place._asdict().items() if ref is not None}
 
 
-def _stay(stay: Stay) -> Document:
+def _stay(stay: ProposedStay) -> Document:
     return {"groups": list(stay.groups), "place": _place(stay.place), "suits": stay.suits}
 
 
-def _move(move: Move) -> Document:
+def _move(move: ProposedMove) -> Document:
     return {"group": move.group, "from": _place(move.start), "to": _place(move.to)}
 
 

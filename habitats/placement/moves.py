@@ -8,20 +8,20 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from habitats.placement.suiting import Suiting
-from habitats.placement.values import Case, Group, Home, Place, Placing
+from habitats.placement.values import GroupToPlace, HomeToFill, PlaceToLive, Placing, PlacingCase
 
 MOST_TRIED = 5_000  # beginnings of orders looked into before a carrier is used
 
 
-class Move(NamedTuple):
+class ProposedMove(NamedTuple):
     """``start`` None: it is in a carrier, or has just come. ``to`` None: into a carrier."""
 
     group: str
-    start: Place | None
-    to: Place | None
+    start: PlaceToLive | None
+    to: PlaceToLive | None
 
 
-def moves_of(case: Case, placing: Placing) -> tuple[Move, ...]:
+def moves_of(case: PlacingCase, placing: Placing) -> tuple[ProposedMove, ...]:
     """Every move of a placing, in an order in which they can be done one after the other.
 
     The same placing has the same order. Carriers are used only where no order without was found.
@@ -32,14 +32,14 @@ def moves_of(case: Case, placing: Placing) -> tuple[Move, ...]:
 class _Spot(NamedTuple):
     """A place, and who it is built for: two may be built alike in one home."""
 
-    place: Place
+    place: PlaceToLive
     built_for: str = ""
 
 
 class _Order:
     """Where everybody is, move after move; None: in a carrier, or not come yet."""
 
-    def __init__(self, case: Case, placing: Placing) -> None:
+    def __init__(self, case: PlacingCase, placing: Placing) -> None:
         suiting = Suiting(case)
         self._groups = suiting.groups
         self.where: dict[str, _Spot | None] = {
@@ -55,16 +55,16 @@ class _Order:
         self._partners = {ref: stay.groups for stay in placing.stays for ref in stay.groups}
         self._limits = {one.ref: _Limits(one, self._inside(one.ref)) for one in case.homes}
 
-    def moves(self) -> Iterator[Move]:
+    def moves(self) -> Iterator[ProposedMove]:
         while self.goes_to:
             for ref in self._without_carrier() or self._as_far_as_it_goes():
                 yield self._move(ref, self.goes_to.pop(ref))
             if self.goes_to:
                 yield self._move(self._for_a_carrier(), None)
 
-    def _move(self, ref: str, to: _Spot | None) -> Move:
+    def _move(self, ref: str, to: _Spot | None) -> ProposedMove:
         start, self.where[ref] = self.where[ref], to
-        return Move(ref, start.place if start else None, to.place if to else None)
+        return ProposedMove(ref, start.place if start else None, to.place if to else None)
 
     def can(self, ref: str) -> bool:
         """Whether its place is free, and its home within its limits with it."""
@@ -80,8 +80,8 @@ class _Order:
         self.where[ref] = before
         return allows
 
-    def _inside(self, home: str) -> dict[_Spot, list[Group]]:
-        found: dict[_Spot, list[Group]] = defaultdict(list)
+    def _inside(self, home: str) -> dict[_Spot, list[GroupToPlace]]:
+        found: dict[_Spot, list[GroupToPlace]] = defaultdict(list)
         for ref, spot in self.where.items():
             if spot is not None and spot.place.home == home:
                 found[spot].append(self._groups[ref])
@@ -158,7 +158,7 @@ class _Step(NamedTuple):
 class _Limits:
     """Of one home; what is broken as it stands may not get worse."""
 
-    def __init__(self, home: Home, now: dict[_Spot, list[Group]]) -> None:
+    def __init__(self, home: HomeToFill, now: dict[_Spot, list[GroupToPlace]]) -> None:
         self._places = home.isolation_places
         groups = [one for inside in now.values() for one in inside]
         self._enclosures = _at_least(home.most_enclosures, len(now))
@@ -167,7 +167,7 @@ class _Limits:
         if any(one.cohort is None for one in groups):
             self._places = max(self._places, _apart(now))
 
-    def allow(self, now: dict[_Spot, list[Group]]) -> bool:
+    def allow(self, now: dict[_Spot, list[GroupToPlace]]) -> bool:
         groups = [one for inside in now.values() for one in inside]
         if self._enclosures is not None and len(now) > self._enclosures:
             return False
@@ -183,10 +183,10 @@ def _at_least(limit: int | None, now: int) -> int | None:
     return None if limit is None else max(limit, now)
 
 
-def _cohorts(groups: list[Group]) -> set[str]:
+def _cohorts(groups: list[GroupToPlace]) -> set[str]:
     return {one.cohort for one in groups if one.cohort is not None}
 
 
-def _apart(now: dict[_Spot, list[Group]]) -> int:
+def _apart(now: dict[_Spot, list[GroupToPlace]]) -> int:
     """How many enclosures are kept apart."""
     return sum(any(one.cohort is not None for one in inside) for inside in now.values())

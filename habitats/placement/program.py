@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import Any, NamedTuple
 
-from habitats.placement.columns import Column
-from habitats.placement.rows import Row, Rows
+from habitats.placement.columns import Decision
+from habitats.placement.rows import ProgramRow, ProgramRows
 
 MOST_WEIGHED = 1_000_000  # beyond it the solver's tolerance would not tell one sum from the next
 NEARLY = 1e-4  # what the solver takes for whole, with room to spare
@@ -34,7 +34,7 @@ class Infeasible(Exception):
     """No choice of columns keeps all rows."""
 
 
-def solve(columns: Sequence[Column], rows: Rows, nodes: int) -> Solved:
+def solve(columns: Sequence[Decision], rows: ProgramRows, nodes: int) -> Solved:
     """Take columns so that all rows are kept and the first aim is least, then the second, …
 
     ``nodes``: how many branches are looked into for one sum of aims, the same on every machine.
@@ -47,7 +47,7 @@ def solve(columns: Sequence[Column], rows: Rows, nodes: int) -> Solved:
     return Solved(program.taken, reached)
 
 
-def can_be(columns: Sequence[Column], rows: Rows, nodes: int) -> bool:
+def can_be(columns: Sequence[Decision], rows: ProgramRows, nodes: int) -> bool:
     """Whether any choice keeps all rows."""
     try:
         _Program(columns, rows, nodes).any()
@@ -56,7 +56,7 @@ def can_be(columns: Sequence[Column], rows: Rows, nodes: int) -> bool:
     return True
 
 
-def _most_by_aim(columns: Iterable[Column]) -> list[int]:
+def _most_by_aim(columns: Iterable[Decision]) -> list[int]:
     """What an aim can come to: of each group the most that any of its columns costs."""
     dearest: dict[str, list[int]] = {}
     for column in columns:
@@ -113,7 +113,7 @@ class _Program:
     some hundred, and only of these are the whole numbers looked for.
     """
 
-    def __init__(self, columns: Sequence[Column], rows: Rows, nodes: int) -> None:
+    def __init__(self, columns: Sequence[Decision], rows: ProgramRows, nodes: int) -> None:
         self._columns = columns
         self._rows = list(rows.rows)
         self._nodes = nodes
@@ -133,7 +133,7 @@ class _Program:
         """Find any choice. Raises ``Infeasible``."""
         self._bring_down([0] * self._width)
 
-    def _weighed(self, column: Column, stage: _Stage) -> int:
+    def _weighed(self, column: Decision, stage: _Stage) -> int:
         pairs = zip(stage.aims, stage.weights, strict=True)
         return sum(column.costs[aim] * weight for aim, weight in pairs)
 
@@ -175,7 +175,7 @@ class _Program:
         """From now on no more than this; what alone costs more is out."""
         most = self._sum(costs)
         self._relaxed.leave_out([n for n, cost in enumerate(costs) if cost > most])
-        row = Row({n: cost for n, cost in enumerate(costs) if 0 < cost <= most}, None, most)
+        row = ProgramRow({n: cost for n, cost in enumerate(costs) if 0 < cost <= most}, None, most)
         if row.factors:
             self._rows.append(row)
             self._relaxed.add(row)
@@ -205,7 +205,7 @@ class _InPart(NamedTuple):
 class _Relaxed:
     """The program with columns taken in part; each time it goes on from where it was."""
 
-    def __init__(self, width: int, rows: Iterable[Row]) -> None:
+    def __init__(self, width: int, rows: Iterable[ProgramRow]) -> None:
         import highspy
         import numpy as np
 
@@ -215,7 +215,7 @@ class _Relaxed:
         self._solver = _solver_of(width, rows)
         self._solver.setOptionValue("presolve", "off")
 
-    def add(self, row: Row) -> None:
+    def add(self, row: ProgramRow) -> None:
         _add_row(self._solver, row)
 
     def leave_out(self, numbers: Sequence[int]) -> None:
@@ -244,7 +244,9 @@ class _Whole(NamedTuple):
     bound: int | None
 
 
-def _whole(costs: Sequence[int], numbers: Sequence[int], rows: Iterable[Row], nodes: int) -> _Whole:
+def _whole(
+    costs: Sequence[int], numbers: Sequence[int], rows: Iterable[ProgramRow], nodes: int
+) -> _Whole:
     """The best choice of these columns, each whole or not at all."""
     import highspy
     import numpy as np
@@ -272,12 +274,12 @@ def _whole(costs: Sequence[int], numbers: Sequence[int], rows: Iterable[Row], no
     return _Whole([one for one in numbers if values[place[one]] > 0.5], bound)
 
 
-def _only(row: Row, place: Mapping[int, int]) -> Row:
+def _only(row: ProgramRow, place: Mapping[int, int]) -> ProgramRow:
     factors = {place[one]: factor for one, factor in row.factors.items() if one in place}
-    return Row(factors, row.least, row.most)
+    return ProgramRow(factors, row.least, row.most)
 
 
-def _solver_of(width: int, rows: Iterable[Row]) -> Any:
+def _solver_of(width: int, rows: Iterable[ProgramRow]) -> Any:
     """HiGHS with this many columns from 0 to 1, and these rows."""
     import numpy as np
 
@@ -299,7 +301,7 @@ def _solver_of(width: int, rows: Iterable[Row]) -> Any:
     return solver
 
 
-def _add_row(solver: Any, row: Row) -> None:
+def _add_row(solver: Any, row: ProgramRow) -> None:
     import highspy
     import numpy as np
 

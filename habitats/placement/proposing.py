@@ -3,26 +3,26 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from habitats.placement.columns import Column, aims_in, columns_of
+from habitats.placement.columns import Decision, aims_in, columns_of
 from habitats.placement.program import Infeasible, Solved, can_be, solve
 from habitats.placement.rows import rows_of
 from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import (
-    Case,
     Contradiction,
     Miss,
+    MissReason,
     Pin,
-    Place,
+    PlaceToLive,
     Placing,
+    PlacingCase,
     Reached,
-    Reason,
 )
 
 NODES = 20_000  # branches looked into for one sum of aims
 NEAREST = 3  # misses told of each group that waits
 
 
-def propose(case: Case, nodes: int = NODES) -> Placing:
+def propose(case: PlacingCase, nodes: int = NODES) -> Placing:
     """The same case gets the same placing. Raises ``Contradiction`` where pins cannot hold."""
     suiting = Suiting(case)
     columns = columns_of(suiting)
@@ -36,7 +36,9 @@ def propose(case: Case, nodes: int = NODES) -> Placing:
     return Placing(stays, _reached(case, solved), _misses(suiting, taken))
 
 
-def second_best(case: Case, placing: Placing, group: str, nodes: int = NODES) -> Placing | None:
+def second_best(
+    case: PlacingCase, placing: Placing, group: str, nodes: int = NODES
+) -> Placing | None:
     """The best placing in which this group does not live where it does in ``placing``.
 
     It is equally good where its ``reached`` is the same. None: it lives nowhere there, or pins
@@ -52,14 +54,14 @@ def second_best(case: Case, placing: Placing, group: str, nodes: int = NODES) ->
         return None
 
 
-def _reached(case: Case, solved: Solved) -> tuple[Reached, ...]:
+def _reached(case: PlacingCase, solved: Solved) -> tuple[Reached, ...]:
     return tuple(
         Reached(goal, one.value, one.bound, urgency)
         for (goal, urgency), one in zip(aims_in(case.order), solved.reached, strict=True)
     )
 
 
-def _check_pins(suiting: Suiting, columns: Sequence[Column]) -> None:
+def _check_pins(suiting: Suiting, columns: Sequence[Decision]) -> None:
     """Each pin by itself: its group has somewhere to live as pinned."""
     for ref, pins in suiting.pins.items():
         if not any(ref in one.asking.refs for one in columns):
@@ -70,7 +72,7 @@ def _check_pins(suiting: Suiting, columns: Sequence[Column]) -> None:
             raise Contradiction(tuple(pins), tuple(misses))
 
 
-def _clashing(case: Case, nodes: int) -> tuple[Pin, ...]:
+def _clashing(case: PlacingCase, nodes: int) -> tuple[Pin, ...]:
     """Pins that cannot hold together, none of which could be left out."""
     kept = list(case.pins)
     for pin in case.pins:
@@ -82,7 +84,7 @@ def _clashing(case: Case, nodes: int) -> tuple[Pin, ...]:
     return tuple(kept)
 
 
-def _misses(suiting: Suiting, taken: Sequence[Column]) -> dict[str, tuple[Miss, ...]]:
+def _misses(suiting: Suiting, taken: Sequence[Decision]) -> dict[str, tuple[Miss, ...]]:
     nearest = _Nearest(suiting, taken)
     waiting = [one.asking for one in taken if not one.suits]
     return {one.refs[0]: nearest.to(one) for one in waiting}
@@ -91,7 +93,7 @@ def _misses(suiting: Suiting, taken: Sequence[Column]) -> dict[str, tuple[Miss, 
 class _Nearest:
     """Places that came nearest to do for a group."""
 
-    def __init__(self, suiting: Suiting, taken: Sequence[Column]) -> None:
+    def __init__(self, suiting: Suiting, taken: Sequence[Decision]) -> None:
         self._suiting = suiting
         self._living = {
             one.place.enclosure: one.asking.refs[0]
@@ -109,30 +111,30 @@ class _Nearest:
         found.sort(key=_nearness)
         nearest = [one[0] for one in found]
         # One that is taken says enough of all that are.
-        taken = [one for one in nearest if one.reason is Reason.TAKEN]
+        taken = [one for one in nearest if one.reason is MissReason.TAKEN]
         return tuple([one for one in nearest if one not in taken[1:]][:NEAREST])
 
-    def _others(self, asking: Asking) -> Iterator[Place]:
+    def _others(self, asking: Asking) -> Iterator[PlaceToLive]:
         there = asking.groups[0].lives_in
         for one in self._suiting.case.enclosures:
             if one.ref != there and one.species is asking.species:
                 yield self._suiting.standing(one.ref)
 
-    def _of(self, asking: Asking, place: Place) -> list[Miss]:
+    def _of(self, asking: Asking, place: PlaceToLive) -> list[Miss]:
         """Everything that speaks against it, what others have to do with it only where the
         place would do by itself."""
         return list(self._suiting.misses(asking, place)) or [self._by_others(asking, place)]
 
-    def _by_others(self, asking: Asking, place: Place) -> Miss:
+    def _by_others(self, asking: Asking, place: PlaceToLive) -> Miss:
         if place.enclosure in self._living:
-            return Miss(place, Reason.TAKEN, by=self._living[place.enclosure])
+            return Miss(place, MissReason.TAKEN, by=self._living[place.enclosure])
         if asking.groups[0].cohort or place.home in self._kept_apart:
-            return Miss(place, Reason.QUARANTINE)
-        return Miss(place, Reason.HOME_FULL, by=place.home or "")
+            return Miss(place, MissReason.QUARANTINE)
+        return Miss(place, MissReason.HOME_FULL, by=place.home or "")
 
 
 def _nearness(misses: Sequence[Miss]) -> tuple[int, int, int]:
     """A place that would do by itself first, and of these a free one."""
-    by_others = {Reason.HOME_FULL: 0, Reason.QUARANTINE: 0, Reason.TAKEN: 1}
+    by_others = {MissReason.HOME_FULL: 0, MissReason.QUARANTINE: 0, MissReason.TAKEN: 1}
     lacking = sum(one.lacking_mm2 for one in misses)
     return len(misses), by_others.get(misses[0].reason, 2), lacking

@@ -10,16 +10,16 @@ from typing import Any, TypeVar
 from habitats.measures import MM2_PER_CM2
 from habitats.placement.values import (
     USUAL_ORDER,
-    Bar,
-    Case,
-    Design,
-    Enclosure,
+    DesignToBuild,
+    EnclosureToFill,
     Goal,
-    Group,
-    Home,
+    GroupToPlace,
+    HomeToFill,
     Pin,
+    PlacingCase,
+    RuledOut,
     Union,
-    Urgency,
+    WaitingUrgency,
 )
 from habitats.structure.design import Species
 from habitats.structure.faults import FileFault
@@ -47,7 +47,7 @@ class BadPlacingCase(ValueError):
         self.faults = tuple(faults)
 
 
-def placing_case_from(document: object) -> Case:
+def placing_case_from(document: object) -> PlacingCase:
     """The case in a parsed document. Raises ``BadPlacingCase``."""
     if not isinstance(document, dict):
         sentence = message("A case is one JSON object, not %(given)s.", given=shown(document))
@@ -63,7 +63,7 @@ class _Reader:
     def __init__(self, document: Mapping[str, Any], findings: Findings) -> None:
         self._fields = Fields(dict(document), "", findings)
 
-    def case(self) -> Case:
+    def case(self) -> PlacingCase:
         fields = self._fields
         fields.known(
             *("groups", "enclosures", "homes", "designs"),
@@ -72,7 +72,7 @@ class _Reader:
         groups = [_group(one) for one in fields.children("groups", MOST, least=1)]
         enclosures = [_enclosure(one) for one in self._some("enclosures")]
         homes = [_home(one) for one in self._some("homes")]
-        case = Case(
+        case = PlacingCase(
             tuple(groups),
             tuple(enclosures),
             tuple(homes),
@@ -95,12 +95,12 @@ class _Reader:
         return (*named, *(one for one in USUAL_ORDER if one not in named))
 
 
-def _group(fields: Fields) -> Group:
+def _group(fields: Fields) -> GroupToPlace:
     fields.known(
         *("ref", "species", "animals", "needs_cm2", "wishes_cm2"),
         *("lives_in", "may_move", "urgency", "cohort", "climbs"),
     )
-    return Group(
+    return GroupToPlace(
         _ref(fields, "ref"),
         _species(fields),
         fields.whole("animals", ONE_TO),
@@ -114,9 +114,9 @@ def _group(fields: Fields) -> Group:
     )
 
 
-def _enclosure(fields: Fields) -> Enclosure:
+def _enclosure(fields: Fields) -> EnclosureToFill:
     fields.known("ref", "home", "species", "floor_cm2", "has_ramp", "has_lid", "is_safe")
-    return Enclosure(
+    return EnclosureToFill(
         _ref(fields, "ref"),
         _maybe_ref(fields, "home"),
         _species(fields),
@@ -127,7 +127,7 @@ def _enclosure(fields: Fields) -> Enclosure:
     )
 
 
-def _home(fields: Fields) -> Home:
+def _home(fields: Fields) -> HomeToFill:
     fields.known(
         *("ref", "most_enclosures", "most_animals", "isolation_places"),
         *("knows", "is_away", "width_mm", "depth_mm", "other_pets"),
@@ -137,7 +137,7 @@ def _home(fields: Fields) -> Home:
     depth = fields.maybe_whole("depth_mm", SIDE_MM)
     if (width is None) != (depth is None) and not fields.spoiled:
         fields.fault("width_mm", message("Give both width_mm and depth_mm, or neither."))
-    return Home(
+    return HomeToFill(
         _ref(fields, "ref"),
         fields.maybe_whole("most_enclosures", (0, MOST_IN_A_HOME)),
         fields.maybe_whole("most_animals", (0, MOST_IN_A_HOME)),
@@ -149,11 +149,11 @@ def _home(fields: Fields) -> Home:
     )
 
 
-def _design(fields: Fields) -> Design:
+def _design(fields: Fields) -> DesignToBuild:
     fields.known(
         "ref", "species", "floor_cm2", "width_mm", "depth_mm", "cents", "has_ramp", "has_lid"
     )
-    return Design(
+    return DesignToBuild(
         _ref(fields, "ref"),
         _species(fields),
         _mm2(fields.number("floor_cm2", AREA_CM2)),
@@ -173,10 +173,10 @@ def _union(fields: Fields) -> Union:
     )
 
 
-def _bar(fields: Fields) -> Bar:
+def _bar(fields: Fields) -> RuledOut:
     fields.known("group", "enclosure", "why")
     why = fields.text("why", LONGEST_WHY, "-")
-    return Bar(_ref(fields, "group"), _ref(fields, "enclosure"), why)
+    return RuledOut(_ref(fields, "group"), _ref(fields, "enclosure"), why)
 
 
 def _pin(fields: Fields) -> Pin:
@@ -203,9 +203,9 @@ def _species(fields: Fields) -> Species:
     return Species(fields.one_of("species", list(Species)) or Species.GUINEA_PIG)
 
 
-def _urgency(fields: Fields) -> Urgency:
-    word = fields.maybe_one_of("urgency", [one.word for one in Urgency])
-    return Urgency[word.upper()] if word else Urgency.SOON
+def _urgency(fields: Fields) -> WaitingUrgency:
+    word = fields.maybe_one_of("urgency", [one.word for one in WaitingUrgency])
+    return WaitingUrgency[word.upper()] if word else WaitingUrgency.SOON
 
 
 def _mm2(cm2: float) -> int:
@@ -215,7 +215,7 @@ def _mm2(cm2: float) -> int:
 class _Names:
     """Whether every ref is given once, and what is named is there."""
 
-    def __init__(self, fields: Fields, case: Case) -> None:
+    def __init__(self, fields: Fields, case: PlacingCase) -> None:
         self._fields = fields
         self._case = case
         self._groups = {one.ref for one in case.groups}

@@ -8,12 +8,12 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from habitats.placement.columns import Column, by_home
+from habitats.placement.columns import Decision, by_home
 from habitats.placement.suiting import Suiting
-from habitats.placement.values import Group, Home
+from habitats.placement.values import GroupToPlace, HomeToFill
 
 
-class Row(NamedTuple):
+class ProgramRow(NamedTuple):
     """``least`` to ``most`` of the sum of columns, each times its factor; None: no bound.
 
     Numbers past the columns are switches, of which each is taken or not.
@@ -24,47 +24,47 @@ class Row(NamedTuple):
     most: int | None
 
 
-class Rows(NamedTuple):
+class ProgramRows(NamedTuple):
     """``switches``: how many there are beside the columns."""
 
-    rows: list[Row]
+    rows: list[ProgramRow]
     switches: int
 
 
-def rows_of(suiting: Suiting, columns: Sequence[Column]) -> Rows:
+def rows_of(suiting: Suiting, columns: Sequence[Decision]) -> ProgramRows:
     return _Rows(suiting, columns).all()
 
 
 class _Rows:
-    def __init__(self, suiting: Suiting, columns: Sequence[Column]) -> None:
+    def __init__(self, suiting: Suiting, columns: Sequence[Decision]) -> None:
         self._suiting = suiting
         self._columns = columns
         self._switches = 0
 
-    def all(self) -> Rows:
+    def all(self) -> ProgramRows:
         rows = [*self._groups(), *self._enclosures()]
         found = by_home(self._columns)
         for home in self._suiting.case.homes:
             rows += self._home(home, found.get(home.ref, []))
-        return Rows(rows, self._switches)
+        return ProgramRows(rows, self._switches)
 
-    def _groups(self) -> Iterator[Row]:
+    def _groups(self) -> Iterator[ProgramRow]:
         """Each in exactly one."""
         of: dict[str, dict[int, int]] = {one.ref: {} for one in self._suiting.case.groups}
         for number, column in enumerate(self._columns):
             for ref in column.asking.refs:
                 of[ref][number] = 1
-        return (Row(factors, 1, 1) for factors in of.values())
+        return (ProgramRow(factors, 1, 1) for factors in of.values())
 
-    def _enclosures(self) -> Iterator[Row]:
+    def _enclosures(self) -> Iterator[ProgramRow]:
         """Each with one at most: who moves out frees it, and nobody else does."""
         of: dict[str, dict[int, int]] = defaultdict(dict)
         for number, column in enumerate(self._columns):
             if column.place is not None and column.place.enclosure is not None:
                 of[column.place.enclosure][number] = 1
-        return (Row(factors, None, 1) for factors in of.values() if len(factors) > 1)
+        return (ProgramRow(factors, None, 1) for factors in of.values() if len(factors) > 1)
 
-    def _home(self, home: Home, numbers: list[int]) -> Iterator[Row]:
+    def _home(self, home: HomeToFill, numbers: list[int]) -> Iterator[ProgramRow]:
         living = self._living_in(home)
         if home.most_enclosures is not None:
             yield from _at_most(dict.fromkeys(numbers, 1), max(home.most_enclosures, len(living)))
@@ -81,7 +81,7 @@ class _Rows:
         place = self._columns[number].place
         return place is not None and place.design is not None
 
-    def _living_in(self, home: Home) -> list[Group]:
+    def _living_in(self, home: HomeToFill) -> list[GroupToPlace]:
         enclosures = self._suiting.enclosures
         return [
             one
@@ -89,7 +89,9 @@ class _Rows:
             if one.lives_in is not None and enclosures[one.lives_in].home == home.ref
         ]
 
-    def _quarantine(self, home: Home, numbers: list[int], living: list[Group]) -> Iterator[Row]:
+    def _quarantine(
+        self, home: HomeToFill, numbers: list[int], living: list[GroupToPlace]
+    ) -> Iterator[ProgramRow]:
         """One cohort a home: in its places for isolation, or where nobody else lives."""
         of: dict[str, list[int]] = defaultdict(list)
         others: list[int] = []
@@ -103,22 +105,24 @@ class _Rows:
         let_in = {cohort: self._switch() for cohort in of}
         for cohort, its in of.items():
             # No more of them than there are, and none unless the cohort is let in.
-            yield Row({**dict.fromkeys(its, 1), let_in[cohort]: -self._most_in(its)}, None, 0)
+            yield ProgramRow(
+                {**dict.fromkeys(its, 1), let_in[cohort]: -self._most_in(its)}, None, 0
+            )
         yield from _at_most(dict.fromkeys(let_in.values(), 1), max(1, len(today)))
         yield from self._isolation(home, [n for its in of.values() for n in its], others, living)
 
     def _isolation(
-        self, home: Home, inside: list[int], others: list[int], living: list[Group]
-    ) -> Iterator[Row]:
+        self, home: HomeToFill, inside: list[int], others: list[int], living: list[GroupToPlace]
+    ) -> Iterator[ProgramRow]:
         is_theirs = self._switch()  # the home is given over to quarantine: nobody else lives there
         kept = sum(one.cohort is not None for one in living)
         is_mixed = kept < len(living)
         places = max(home.isolation_places, kept if is_mixed else 0)
         beyond = max(0, self._most_in(inside) - places)
-        yield Row({**dict.fromkeys(inside, 1), is_theirs: -beyond}, None, places)
+        yield ProgramRow({**dict.fromkeys(inside, 1), is_theirs: -beyond}, None, places)
         if others:
             most = self._most_in(others)
-            yield Row({**dict.fromkeys(others, 1), is_theirs: most}, None, most)
+            yield ProgramRow({**dict.fromkeys(others, 1), is_theirs: most}, None, most)
 
     def _most_in(self, numbers: list[int]) -> int:
         return len({ref for one in numbers for ref in self._columns[one].asking.refs})
@@ -128,7 +132,7 @@ class _Rows:
         return len(self._columns) + self._switches - 1
 
 
-def _at_most(factors: dict[int, int], most: int) -> Iterator[Row]:
+def _at_most(factors: dict[int, int], most: int) -> Iterator[ProgramRow]:
     """Left out where it could not be passed anyway."""
     if sum(factors.values()) > most:
-        yield Row(factors, None, most)
+        yield ProgramRow(factors, None, most)

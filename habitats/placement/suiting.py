@@ -6,34 +6,36 @@ from functools import cached_property
 from typing import NamedTuple
 
 from habitats.placement.values import (
-    Case,
-    Design,
-    Enclosure,
-    Group,
-    Home,
+    DesignToBuild,
+    EnclosureToFill,
+    GroupToPlace,
+    HomeToFill,
     Miss,
+    MissReason,
     Pin,
-    Place,
-    Reason,
+    PlaceToLive,
+    PlacingCase,
     Union,
 )
 from habitats.structure.design import Species
 
-ANYWHERE = Home("")  # limits nothing: of an enclosure whose home is not told
+ANYWHERE = HomeToFill("")  # limits nothing: of an enclosure whose home is not told
 
 # What keeps others from moving in, and does not drive out who lives there.
-ONLY_NEWCOMERS = frozenset({Reason.EXPERIENCE, Reason.AWAY, Reason.NO_HOME, Reason.FOOTPRINT})
+ONLY_NEWCOMERS = frozenset(
+    {MissReason.EXPERIENCE, MissReason.AWAY, MissReason.NO_HOME, MissReason.FOOTPRINT}
+)
 
 
 class Asking(NamedTuple):
     """One group, or several that would live as one."""
 
-    groups: tuple[Group, ...]
+    groups: tuple[GroupToPlace, ...]
     needs_mm2: int
     wishes_mm2: int
 
     @classmethod
-    def one(cls, group: Group) -> "Asking":
+    def one(cls, group: GroupToPlace) -> "Asking":
         return cls((group,), group.needs_mm2, group.wishes_mm2)
 
     @property
@@ -53,7 +55,7 @@ class Asking(NamedTuple):
         return all(one.climbs for one in self.groups)
 
 
-class Floor(NamedTuple):
+class FloorOffered(NamedTuple):
     """What a place offers, be it standing or yet to be built."""
 
     species: Species
@@ -62,14 +64,14 @@ class Floor(NamedTuple):
     has_lid: bool
 
     @classmethod
-    def of(cls, one: Enclosure | Design) -> "Floor":
+    def of(cls, one: EnclosureToFill | DesignToBuild) -> "FloorOffered":
         return cls(one.species, one.floor_mm2, one.has_ramp, one.has_lid)
 
 
 class Suiting:
     """What the case says of each group in each place, by itself."""
 
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: PlacingCase) -> None:
         self.case = case
         self.groups = {one.ref: one for one in case.groups}
         self.enclosures = {one.ref: one for one in case.enclosures}
@@ -96,69 +98,69 @@ class Suiting:
     def _union(self, one: Union) -> Asking:
         return Asking(tuple(self.groups[ref] for ref in one.of), one.needs_mm2, one.wishes_mm2)
 
-    def standing(self, ref: str) -> Place:
+    def standing(self, ref: str) -> PlaceToLive:
         """The place that an enclosure is."""
-        return Place(enclosure=ref, home=self.enclosures[ref].home)
+        return PlaceToLive(enclosure=ref, home=self.enclosures[ref].home)
 
-    def home_of(self, place: Place) -> Home:
+    def home_of(self, place: PlaceToLive) -> HomeToFill:
         return self.homes.get(place.home or "", ANYWHERE)
 
-    def floor_of(self, place: Place) -> Floor:
+    def floor_of(self, place: PlaceToLive) -> FloorOffered:
         if place.enclosure is not None:
-            return Floor.of(self.enclosures[place.enclosure])
-        return Floor.of(self.designs[place.design or ""])
+            return FloorOffered.of(self.enclosures[place.enclosure])
+        return FloorOffered.of(self.designs[place.design or ""])
 
-    def misses(self, asking: Asking, place: Place) -> Iterator[Miss]:
+    def misses(self, asking: Asking, place: PlaceToLive) -> Iterator[Miss]:
         """Why the place does not do; nothing where it does."""
         floor, home = self.floor_of(place), self.home_of(place)
         if floor.species is not asking.species:
-            yield Miss(place, Reason.SPECIES)
+            yield Miss(place, MissReason.SPECIES)
         if place.enclosure is not None and not self.enclosures[place.enclosure].is_safe:
-            yield Miss(place, Reason.UNSAFE)
+            yield Miss(place, MissReason.UNSAFE)
         if floor.floor_mm2 < asking.needs_mm2:
-            yield Miss(place, Reason.TOO_SMALL, asking.needs_mm2 - floor.floor_mm2)
+            yield Miss(place, MissReason.TOO_SMALL, asking.needs_mm2 - floor.floor_mm2)
         if floor.has_ramp and not asking.climbs:
-            yield Miss(place, Reason.RAMP)
+            yield Miss(place, MissReason.RAMP)
         if home.other_pets and not floor.has_lid:
-            yield Miss(place, Reason.LID)
+            yield Miss(place, MissReason.LID)
         yield from self._by_home(asking, place, home)
         yield from self._by_hand(asking, place)
 
-    def _by_home(self, asking: Asking, place: Place, home: Home) -> Iterator[Miss]:
+    def _by_home(self, asking: Asking, place: PlaceToLive, home: HomeToFill) -> Iterator[Miss]:
         if place.home is None:
-            yield Miss(place, Reason.NO_HOME)
+            yield Miss(place, MissReason.NO_HOME)
         if home.knows is not None and asking.species not in home.knows:
-            yield Miss(place, Reason.EXPERIENCE)
+            yield Miss(place, MissReason.EXPERIENCE)
         if home.is_away:
-            yield Miss(place, Reason.AWAY)
+            yield Miss(place, MissReason.AWAY)
         if place.design is not None and not _fits(self.designs[place.design], home):
-            yield Miss(place, Reason.FOOTPRINT)
+            yield Miss(place, MissReason.FOOTPRINT)
 
-    def _by_hand(self, asking: Asking, place: Place) -> Iterator[Miss]:
+    def _by_hand(self, asking: Asking, place: PlaceToLive) -> Iterator[Miss]:
         for ref in asking.refs:
             if place.enclosure is not None and (ref, place.enclosure) in self._bars:
-                yield Miss(place, Reason.BARRED, words=self._bars[ref, place.enclosure])
+                yield Miss(place, MissReason.BARRED, words=self._bars[ref, place.enclosure])
             if self._is_forbidden(ref, place):
-                yield Miss(place, Reason.FORBIDDEN)
+                yield Miss(place, MissReason.FORBIDDEN)
 
-    def _is_forbidden(self, ref: str, place: Place) -> bool:
+    def _is_forbidden(self, ref: str, place: PlaceToLive) -> bool:
         return bool(
             (place.enclosure and Pin(ref, enclosure=place.enclosure) in self._forbidden)
             or (place.home and Pin(ref, home=place.home) in self._forbidden)
         )
 
-    def is_as_pinned(self, ref: str, place: Place) -> bool:
+    def is_as_pinned(self, ref: str, place: PlaceToLive) -> bool:
         return all(
             pin.enclosure == place.enclosure if pin.enclosure else pin.home == place.home
             for pin in self.pins.get(ref, ())
         )
 
-    def drives_out(self, asking: Asking, place: Place) -> bool:
+    def drives_out(self, asking: Asking, place: PlaceToLive) -> bool:
         """Whether one who lives there needs another place."""
         return any(one.reason not in ONLY_NEWCOMERS for one in self.misses(asking, place))
 
 
-def _fits(design: Design, home: Home) -> bool:
+def _fits(design: DesignToBuild, home: HomeToFill) -> bool:
     """A footprint may be turned."""
     if home.sides_mm is None:
         return True

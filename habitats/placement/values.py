@@ -13,7 +13,7 @@ from typing import NamedTuple
 from habitats.structure.design import Species
 
 
-class Urgency(IntEnum):
+class WaitingUrgency(IntEnum):
     """Of who waits; the highest is placed first."""
 
     CAN_WAIT = 1
@@ -43,7 +43,7 @@ USUAL_ORDER = tuple(Goal)
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class GroupToPlace:
     """Animals that stay together.
 
     ``needs_mm2``: the floor that it has to have, now and as it grows; ``wishes_mm2`` would be
@@ -59,7 +59,7 @@ class Group:
     wishes_mm2: int = 0
     lives_in: str | None = None
     may_move: bool = True
-    urgency: Urgency = Urgency.SOON
+    urgency: WaitingUrgency = WaitingUrgency.SOON
     cohort: str | None = None
     climbs: bool = True
 
@@ -74,7 +74,7 @@ class Union:
 
 
 @dataclass(frozen=True, slots=True)
-class Enclosure:
+class EnclosureToFill:
     """One that stands. ``floor_mm2``: what counts of it. ``home`` None: it stands in none.
 
     ``is_safe`` False: nobody moves in, and who lives there waits for another.
@@ -90,7 +90,7 @@ class Enclosure:
 
 
 @dataclass(frozen=True, slots=True)
-class Home:
+class HomeToFill:
     """What it can take; None limits nothing.
 
     ``isolation_places``: enclosures that can be kept apart from the rest of the home.
@@ -109,7 +109,7 @@ class Home:
 
 
 @dataclass(frozen=True, slots=True)
-class Design:
+class DesignToBuild:
     """What could be built. ``cents``: what its parts cost beyond what the store has."""
 
     ref: str
@@ -121,7 +121,7 @@ class Design:
     has_lid: bool = False
 
 
-class Place(NamedTuple):
+class PlaceToLive(NamedTuple):
     """Where a group may live: an enclosure that stands, or a design that is built in a home."""
 
     enclosure: str | None = None
@@ -129,7 +129,7 @@ class Place(NamedTuple):
     home: str | None = None
 
 
-class Bar(NamedTuple):
+class RuledOut(NamedTuple):
     """A place that does not do for a group, and why, in words."""
 
     group: str
@@ -146,21 +146,21 @@ class Pin(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class PlacingCase:
     """``forbidden``: pairs of a group and an enclosure or a home, by hand."""
 
-    groups: tuple[Group, ...]
-    enclosures: tuple[Enclosure, ...] = ()
-    homes: tuple[Home, ...] = ()
-    designs: tuple[Design, ...] = ()
+    groups: tuple[GroupToPlace, ...]
+    enclosures: tuple[EnclosureToFill, ...] = ()
+    homes: tuple[HomeToFill, ...] = ()
+    designs: tuple[DesignToBuild, ...] = ()
     unions: tuple[Union, ...] = ()
-    bars: tuple[Bar, ...] = ()
+    bars: tuple[RuledOut, ...] = ()
     pins: tuple[Pin, ...] = ()
     forbidden: tuple[Pin, ...] = ()
     order: tuple[Goal, ...] = USUAL_ORDER
 
 
-class Reason(StrEnum):
+class MissReason(StrEnum):
     """Why a place does not do for a group."""
 
     SPECIES = "species"
@@ -183,19 +183,19 @@ class Miss(NamedTuple):
     """``lacking_mm2``: of a floor that is too small. ``by``: the group that has the place, or the
     home that is full. ``words``: of a place that is barred."""
 
-    place: Place
-    reason: Reason
+    place: PlaceToLive
+    reason: MissReason
     lacking_mm2: int = 0
     by: str = ""
     words: str = ""
 
 
-class Stay(NamedTuple):
+class ProposedStay(NamedTuple):
     """Groups, mostly one, and where they live. ``suits`` False: they stay where they are, or
     wait (``place`` None), for want of a better one."""
 
     groups: tuple[str, ...]
-    place: Place | None
+    place: PlaceToLive | None
     suits: bool
 
 
@@ -209,7 +209,7 @@ class Reached(NamedTuple):
     goal: Goal
     value: int
     bound: int
-    urgency: Urgency | None = None
+    urgency: WaitingUrgency | None = None
 
     @property
     def is_proved(self) -> bool:
@@ -223,7 +223,7 @@ class Placing:
     ``misses``: of each group that waits, the places that came nearest, the nearest first.
     """
 
-    stays: tuple[Stay, ...]
+    stays: tuple[ProposedStay, ...]
     reached: tuple[Reached, ...]
     misses: Mapping[str, tuple[Miss, ...]] = field(default_factory=dict)
 

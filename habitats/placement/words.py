@@ -2,24 +2,32 @@
 
 from collections.abc import Callable
 
-from habitats.placement.values import Contradiction, Goal, Miss, Pin, Reached, Reason, Urgency
+from habitats.placement.values import (
+    Contradiction,
+    Goal,
+    Miss,
+    MissReason,
+    Pin,
+    Reached,
+    WaitingUrgency,
+)
 from habitats.wording import Message, counted, joined, message
 
 Named = Callable[[str], str]  # how the reader knows what a ref stands for
 Area = Callable[[int], str]
 
 REASONS = {
-    Reason.SPECIES: message("it is for another species"),
-    Reason.UNSAFE: message("it is unsafe until it is mended"),
-    Reason.RAMP: message("it has a ramp, and they must not climb"),
-    Reason.LID: message("it has no lid, and the home has other pets"),
-    Reason.EXPERIENCE: message("the home does not know the species"),
-    Reason.AWAY: message("the home is away"),
-    Reason.FOOTPRINT: message("the home has no room for it"),
-    Reason.FORBIDDEN: message("ruled out by hand"),
-    Reason.NO_HOME: message("it stands in no home"),
-    Reason.HOME_FULL: message("the home has as many as it can take"),
-    Reason.QUARANTINE: message("it cannot be kept apart from others there"),
+    MissReason.SPECIES: message("it is for another species"),
+    MissReason.UNSAFE: message("it is unsafe until it is mended"),
+    MissReason.RAMP: message("it has a ramp, and they must not climb"),
+    MissReason.LID: message("it has no lid, and the home has other pets"),
+    MissReason.EXPERIENCE: message("the home does not know the species"),
+    MissReason.AWAY: message("the home is away"),
+    MissReason.FOOTPRINT: message("the home has no room for it"),
+    MissReason.FORBIDDEN: message("ruled out by hand"),
+    MissReason.NO_HOME: message("it stands in no home"),
+    MissReason.HOME_FULL: message("the home has as many as it can take"),
+    MissReason.QUARANTINE: message("it cannot be kept apart from others there"),
 }
 
 _PROVED = {
@@ -31,9 +39,9 @@ _PROVED = {
     Goal.SPARE: message("Proved: no placing as good so far spreads spare floor more evenly."),
 }
 _WAITING = {
-    Urgency.NOW: message("Waiting, now"),
-    Urgency.SOON: message("Waiting, soon"),
-    Urgency.CAN_WAIT: message("Waiting, not urgent"),
+    WaitingUrgency.NOW: message("Waiting, now"),
+    WaitingUrgency.SOON: message("Waiting, soon"),
+    WaitingUrgency.CAN_WAIT: message("Waiting, not urgent"),
 }
 _GOALS = {
     Goal.MOVES: message("Settled groups that move"),
@@ -78,11 +86,11 @@ def proof_words(reached: Reached) -> str:
 
 def miss_words(miss: Miss, named: Named, area: Area) -> str:
     """Why a place does not do, after its name."""
-    if miss.reason is Reason.TOO_SMALL:
+    if miss.reason is MissReason.TOO_SMALL:
         return message("%(area)s too small", area=area(miss.lacking_mm2))
-    if miss.reason is Reason.TAKEN:
+    if miss.reason is MissReason.TAKEN:
         return message("taken by %(group)s", group=named(miss.by))
-    if miss.reason is Reason.BARRED:
+    if miss.reason is MissReason.BARRED:
         return miss.words
     return REASONS[miss.reason]
 

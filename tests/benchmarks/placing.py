@@ -14,14 +14,14 @@ from habitats.placement.check import faults, goal_values
 from habitats.placement.columns import aims_in
 from habitats.placement.proposing import propose
 from habitats.placement.values import (
-    Case,
-    Design,
-    Enclosure,
-    Group,
-    Home,
+    DesignToBuild,
+    EnclosureToFill,
+    GroupToPlace,
+    HomeToFill,
     Placing,
+    PlacingCase,
     Species,
-    Urgency,
+    WaitingUrgency,
 )
 from tests.support.placements import greedy
 
@@ -29,7 +29,7 @@ PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
 M2 = 1_000_000
 
 
-def rescue(seed: int, groups: int, enclosures: int) -> Case:
+def rescue(seed: int, groups: int, enclosures: int) -> PlacingCase:
     chance = Random(seed)
     homes = tuple(_home(chance, n) for n in range(max(1, enclosures * 2 // 5)))
     stand = tuple(_enclosure(chance, n, homes) for n in range(enclosures))
@@ -38,14 +38,14 @@ def rescue(seed: int, groups: int, enclosures: int) -> Case:
     who = tuple(_group(chance, n, free) for n in range(groups))
     sides = [(1065, 710), (1420, 710), (1775, 710), (1420, 1065), (1775, 1065), (2130, 1065)]
     designs = tuple(
-        Design(f"d{n}", PIG, w * d * 9 // 10, (w, d), cents=chance.randint(0, 60) * 100)
+        DesignToBuild(f"d{n}", PIG, w * d * 9 // 10, (w, d), cents=chance.randint(0, 60) * 100)
         for n, (w, d) in enumerate(sides)
     )
-    return Case(who, stand, homes, designs)
+    return PlacingCase(who, stand, homes, designs)
 
 
-def _home(chance: Random, number: int) -> Home:
-    return Home(
+def _home(chance: Random, number: int) -> HomeToFill:
+    return HomeToFill(
         f"h{number}",
         most_enclosures=chance.choice([1, 2, 3, 3, 4]),
         most_animals=chance.choice([None, 6, 8, 12]),
@@ -57,8 +57,8 @@ def _home(chance: Random, number: int) -> Home:
     )
 
 
-def _enclosure(chance: Random, number: int, homes: tuple[Home, ...]) -> Enclosure:
-    return Enclosure(
+def _enclosure(chance: Random, number: int, homes: tuple[HomeToFill, ...]) -> EnclosureToFill:
+    return EnclosureToFill(
         f"e{number}",
         homes[number % len(homes)].ref if number < 2 * len(homes) else chance.choice(homes).ref,
         RABBIT if chance.random() < 0.15 else PIG,
@@ -69,10 +69,10 @@ def _enclosure(chance: Random, number: int, homes: tuple[Home, ...]) -> Enclosur
     )
 
 
-def _group(chance: Random, number: int, free: list[str]) -> Group:
+def _group(chance: Random, number: int, free: list[str]) -> GroupToPlace:
     animals = chance.choice([1, 2, 2, 2, 3, 3, 4, 5])
     needs = (50 + 20 * max(0, animals - 2)) * M2 // 100
-    return Group(
+    return GroupToPlace(
         f"g{number}",
         RABBIT if chance.random() < 0.15 else PIG,
         animals,
@@ -80,7 +80,7 @@ def _group(chance: Random, number: int, free: list[str]) -> Group:
         wishes_mm2=needs * 13 // 10,
         lives_in=free.pop() if free and chance.random() < 0.67 else None,
         may_move=chance.random() < 0.9,
-        urgency=chance.choice(list(Urgency)),
+        urgency=chance.choice(list(WaitingUrgency)),
         cohort=f"q{number // 4}" if chance.random() < 0.08 else None,
         climbs=chance.random() < 0.85,
     )

@@ -419,6 +419,8 @@ DOORS: dict[str, Door] = {
     "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:start_step": Door((BUILDER,), method="post", make=a_step),
+    # --- builds/placing ---
+    "builds:placing": Door(),
     # --- builds/kits ---
     "builds:kits": Door((BUILDER,)),
     "builds:kit": Door((BUILDER,), make=a_kit()),

@@ -56,6 +56,8 @@ NEEDS_NONE = {
     "builds:copy_design": MAKES,
     "builds:cut_design": MAKES,
     "builds:new_build": MAKES,
+    # Carries the moves that were shown, and refuses where they are others now
+    "builds:placing": SAYS_WHAT_IT_WANTS,
     "builds:new_build_day": MAKES,
     "builds:new_batch": MAKES,
     "builds:add_line": MAKES,

@@ -7,38 +7,42 @@ import pytest
 from habitats.placement.check import faults
 from habitats.placement.proposing import propose
 from habitats.placement.values import (
-    Bar,
-    Case,
-    Design,
-    Enclosure,
+    DesignToBuild,
+    EnclosureToFill,
     Goal,
-    Group,
-    Home,
+    GroupToPlace,
+    HomeToFill,
     Pin,
-    Place,
+    PlaceToLive,
     Placing,
+    PlacingCase,
+    ProposedStay,
     Reached,
+    RuledOut,
     Species,
-    Stay,
     Union,
 )
 
 PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
-A = Group("A", PIG, 3, 700_000)
-B = Group("B", PIG, 2, 500_000, lives_in="e1")
-E0 = Enclosure("e0", "h", PIG, 900_000)
-E1 = Enclosure("e1", "h", PIG, 600_000)
-H = Home("h")
+A = GroupToPlace("A", PIG, 3, 700_000)
+B = GroupToPlace("B", PIG, 2, 500_000, lives_in="e1")
+E0 = EnclosureToFill("e0", "h", PIG, 900_000)
+E1 = EnclosureToFill("e1", "h", PIG, 600_000)
+H = HomeToFill("h")
 RIGHT = Placing(
-    (Stay(("A",), Place("e0", home="h"), True), Stay(("B",), Place("e1", home="h"), True)), ()
+    (
+        ProposedStay(("A",), PlaceToLive("e0", home="h"), True),
+        ProposedStay(("B",), PlaceToLive("e1", home="h"), True),
+    ),
+    (),
 )
-BUILT = Placing((Stay(("A",), Place(design="d", home="h"), True), RIGHT.stays[1]), ())
-D = Design("d", PIG, 800_000, (1400, 700))
-TOGETHER = Placing((Stay(("A", "B"), Place("e0", home="h"), True),), ())
+BUILT = Placing((ProposedStay(("A",), PlaceToLive(design="d", home="h"), True), RIGHT.stays[1]), ())
+D = DesignToBuild("d", PIG, 800_000, (1400, 700))
+TOGETHER = Placing((ProposedStay(("A", "B"), PlaceToLive("e0", home="h"), True),), ())
 
 
 def case(groups=(A, B), enclosures=(E0, E1), homes=(H,), **more):
-    return Case(tuple(groups), tuple(enclosures), tuple(homes), **more)
+    return PlacingCase(tuple(groups), tuple(enclosures), tuple(homes), **more)
 
 
 def test_what_is_right_has_no_faults():
@@ -56,7 +60,7 @@ def test_what_is_right_has_no_faults():
         (case(), TOGETHER, "may not live together"),
         (
             case(),
-            Placing((Stay(("A",), Place("e1", home="h"), True), RIGHT.stays[1]), ()),
+            Placing((ProposedStay(("A",), PlaceToLive("e1", home="h"), True), RIGHT.stays[1]), ()),
             "2 stays in e1",
         ),
         (case(groups=[replace(A, species=RABBIT), B]), RIGHT, "another species"),
@@ -71,7 +75,7 @@ def test_what_is_right_has_no_faults():
         (case(homes=[replace(H, knows=frozenset({RABBIT}))]), RIGHT, "does not know them"),
         (case(homes=[replace(H, is_away=True)]), RIGHT, "h is away"),
         (case(enclosures=[replace(E0, home=None), E1]), RIGHT, "stands in no home"),
-        (case(bars=(Bar("A", "e0", "x"),)), RIGHT, "A in e0: barred"),
+        (case(bars=(RuledOut("A", "e0", "x"),)), RIGHT, "A in e0: barred"),
         (case(forbidden=(Pin("A", enclosure="e0"),)), RIGHT, "A in e0: forbidden"),
         (case(forbidden=(Pin("A", home="h"),)), RIGHT, "A in e0: forbidden"),
         (case(pins=(Pin("A", enclosure="e1"),)), RIGHT, "A is not in e1"),
@@ -96,12 +100,12 @@ def test_what_is_right_has_no_faults():
         ),
         (
             case(groups=[A, replace(B, may_move=False)]),
-            Placing((RIGHT.stays[0], Stay(("B",), Place("e1", home="h"), False)), ()),
+            Placing((RIGHT.stays[0], ProposedStay(("B",), PlaceToLive("e1", home="h"), False)), ()),
             "told to suit False",
         ),
         (
             case(groups=[replace(A, lives_in="e0"), B]),
-            Placing((Stay(("A",), None, False), RIGHT.stays[1]), ()),
+            Placing((ProposedStay(("A",), None, False), RIGHT.stays[1]), ()),
             "A has lost its place",
         ),
         (

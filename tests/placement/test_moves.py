@@ -4,18 +4,18 @@ from random import Random
 
 import pytest
 
-from habitats.placement.moves import Move, moves_of
+from habitats.placement.moves import ProposedMove, moves_of
 from habitats.placement.proposing import propose
 from habitats.placement.values import (
-    Case,
     Contradiction,
-    Enclosure,
-    Group,
-    Home,
-    Place,
+    EnclosureToFill,
+    GroupToPlace,
+    HomeToFill,
+    PlaceToLive,
     Placing,
+    PlacingCase,
+    ProposedStay,
     Species,
-    Stay,
 )
 from tests.support.placements import random_case
 
@@ -27,7 +27,7 @@ def carried_out(case, moves):
     homes = {one.ref: one.home for one in case.enclosures}
     limits = {one.ref: one for one in case.homes}
     where = {
-        one.ref: one.lives_in and Place(one.lives_in, home=homes[one.lives_in])
+        one.ref: one.lives_in and PlaceToLive(one.lives_in, home=homes[one.lives_in])
         for one in case.groups
     }
     animals = {one.ref: one.animals for one in case.groups}
@@ -57,18 +57,22 @@ def rotation(seed, *, free):
     chance = Random(seed)
     count = chance.randint(2, 12)
     homes = [f"h{one}" for one in range(chance.randint(1, 4))]
-    stand = [Enclosure(f"e{one}", chance.choice(homes), PIG, 10**6) for one in range(count + free)]
-    who = [Group(f"g{one}", PIG, 2, 1, lives_in=f"e{one}") for one in range(count)]
+    stand = [
+        EnclosureToFill(f"e{one}", chance.choice(homes), PIG, 10**6) for one in range(count + free)
+    ]
+    who = [GroupToPlace(f"g{one}", PIG, 2, 1, lives_in=f"e{one}") for one in range(count)]
     there = [one.ref for one in stand]
     chance.shuffle(there)
     of = {one.ref: one.home for one in stand}
     stays = tuple(
-        Stay((one.ref,), Place(ref, home=of[ref]), suits=True)
+        ProposedStay((one.ref,), PlaceToLive(ref, home=of[ref]), suits=True)
         for one, ref in zip(who, there[:count], strict=True)
     )
     lived_in = [[of[f"e{one}"] for one in range(count)], [of[ref] for ref in there[:count]]]
-    limits = tuple(Home(one, most_enclosures=max(x.count(one) for x in lived_in)) for one in homes)
-    return Case(tuple(who), tuple(stand), limits), Placing(stays, ())
+    limits = tuple(
+        HomeToFill(one, most_enclosures=max(x.count(one) for x in lived_in)) for one in homes
+    )
+    return PlacingCase(tuple(who), tuple(stand), limits), Placing(stays, ())
 
 
 @pytest.mark.parametrize("free", [0, 1, 3])
@@ -96,13 +100,17 @@ def test_a_proposal_is_carried_out_within_the_limits_of_each_home():
 
 def a_case(*enclosures, home=None):
     homes = () if home is None else (home,)
-    stand = tuple(Enclosure(ref, "h", PIG, 10**6) for ref in ("e0", "e1", "e2", "e3"))
-    who = tuple(Group(f"g{n}", PIG, 4 - n, 1, lives_in=ref) for n, ref in enumerate(enclosures))
-    return Case(who, stand, homes)
+    stand = tuple(EnclosureToFill(ref, "h", PIG, 10**6) for ref in ("e0", "e1", "e2", "e3"))
+    who = tuple(
+        GroupToPlace(f"g{n}", PIG, 4 - n, 1, lives_in=ref) for n, ref in enumerate(enclosures)
+    )
+    return PlacingCase(who, stand, homes)
 
 
 def to(**places):
-    stays = (Stay((ref,), Place(one, home="h"), suits=True) for ref, one in places.items())
+    stays = (
+        ProposedStay((ref,), PlaceToLive(one, home="h"), suits=True) for ref, one in places.items()
+    )
     return Placing(tuple(stays), ())
 
 
@@ -119,30 +127,30 @@ def test_in_a_circle_the_smallest_group_waits_in_a_carrier():
 
     first, *others, last = moves_of(case, to(g0="e1", g1="e2", g2="e0"))
 
-    assert first == Move("g2", Place("e2", home="h"), None)
+    assert first == ProposedMove("g2", PlaceToLive("e2", home="h"), None)
     assert [one.group for one in others] == ["g1", "g0"]
-    assert last == Move("g2", None, Place("e0", home="h"))
+    assert last == ProposedMove("g2", None, PlaceToLive("e0", home="h"))
 
 
 def test_no_carrier_is_used_where_another_order_needs_none():
     # The home across holds two: who comes from e2 has to come before who comes from outside.
     stand = (
-        Enclosure("e0", "across", PIG, 10**6),
-        Enclosure("e1", "across", PIG, 10**6),
-        Enclosure("e2", "here", PIG, 10**6),
-        Enclosure("e3", "across", PIG, 10**6),
+        EnclosureToFill("e0", "across", PIG, 10**6),
+        EnclosureToFill("e1", "across", PIG, 10**6),
+        EnclosureToFill("e2", "here", PIG, 10**6),
+        EnclosureToFill("e3", "across", PIG, 10**6),
     )
     who = (
-        Group("a new one", PIG, 1, 1),
-        Group("leaves", PIG, 1, 1, lives_in="e0"),
-        Group("comes", PIG, 1, 1, lives_in="e2"),
+        GroupToPlace("a new one", PIG, 1, 1),
+        GroupToPlace("leaves", PIG, 1, 1, lives_in="e0"),
+        GroupToPlace("comes", PIG, 1, 1, lives_in="e2"),
     )
-    case = Case(who, stand, (Home("across", most_enclosures=2),))
+    case = PlacingCase(who, stand, (HomeToFill("across", most_enclosures=2),))
     placing = Placing(
         (
-            Stay(("a new one",), Place("e1", home="across"), suits=True),
-            Stay(("comes",), Place("e3", home="across"), suits=True),
-            Stay(("leaves",), Place("e2", home="here"), suits=True),
+            ProposedStay(("a new one",), PlaceToLive("e1", home="across"), suits=True),
+            ProposedStay(("comes",), PlaceToLive("e3", home="across"), suits=True),
+            ProposedStay(("leaves",), PlaceToLive("e2", home="here"), suits=True),
         ),
         (),
     )

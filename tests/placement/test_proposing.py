@@ -11,14 +11,14 @@ from habitats.placement.check import faults
 from habitats.placement.moves import moves_of
 from habitats.placement.proposing import propose, second_best
 from habitats.placement.values import (
-    Case,
     Contradiction,
-    Enclosure,
+    EnclosureToFill,
     Goal,
-    Group,
-    Home,
+    GroupToPlace,
+    HomeToFill,
+    MissReason,
     Pin,
-    Reason,
+    PlacingCase,
     Species,
     Union,
 )
@@ -44,19 +44,19 @@ def test_no_placing_of_a_small_case_is_better(part):
 
 
 def enclosure(ref, cm2, home="h"):
-    return Enclosure(ref, home, PIG, cm2 * 100)
+    return EnclosureToFill(ref, home, PIG, cm2 * 100)
 
 
 def test_the_worked_case_moves_one_settled_group_and_no_other_placing_needs_as_few():
     # Worked by hand: A fits in e0 alone, where B lives; B fits in e2; C fills e1.
-    case = Case(
+    case = PlacingCase(
         (
-            Group("A", PIG, 5, 12_000_00),
-            Group("B", PIG, 2, 5_000_00, lives_in="e0"),
-            Group("C", PIG, 3, 8_000_00, lives_in="e1"),
+            GroupToPlace("A", PIG, 5, 12_000_00),
+            GroupToPlace("B", PIG, 2, 5_000_00, lives_in="e0"),
+            GroupToPlace("C", PIG, 3, 8_000_00, lives_in="e1"),
         ),
         (enclosure("e0", 18_000), enclosure("e1", 12_000), enclosure("e2", 7_000)),
-        (Home("h"),),
+        (HomeToFill("h"),),
     )
 
     placing = propose(case)
@@ -82,8 +82,10 @@ def test_one_group_an_enclosure_is_an_assignment(seed):
     # Reference: networkx's matching of most weight, by the primal-dual method of Galil,
     # ACM Computing Surveys 18 (1986) 23-38.
     chance = Random(seed)
-    groups = [Group(f"g{n}", PIG, 2, chance.randint(30, 200) * 10_000) for n in range(40)]
-    stand = [Enclosure(f"e{n}", "h", PIG, chance.randint(30, 200) * 10_000) for n in range(35)]
+    groups = [GroupToPlace(f"g{n}", PIG, 2, chance.randint(30, 200) * 10_000) for n in range(40)]
+    stand = [
+        EnclosureToFill(f"e{n}", "h", PIG, chance.randint(30, 200) * 10_000) for n in range(35)
+    ]
     graph = networkx.Graph()
     for one, place in product(groups, stand):
         if place.floor_mm2 >= one.needs_mm2:
@@ -91,7 +93,7 @@ def test_one_group_an_enclosure_is_an_assignment(seed):
             graph.add_edge(one.ref, place.ref, weight=100_000 - share)
     matching = networkx.max_weight_matching(graph, maxcardinality=True)
 
-    placing = propose(Case(tuple(groups), tuple(stand), (Home("h"),)))
+    placing = propose(PlacingCase(tuple(groups), tuple(stand), (HomeToFill("h"),)))
 
     weight = sum(graph[a][b]["weight"] for a, b in matching)
     assert sum(stay.suits for stay in placing.stays) == len(matching)
@@ -105,53 +107,55 @@ def test_the_same_case_gets_the_same_placing():
 
 
 def test_a_limit_that_is_broken_already_only_gets_better():
-    home = Home("h", most_animals=3)
-    two = (Group("A", PIG, 3, 1, lives_in="e0"), Group("B", PIG, 3, 1, lives_in="e1"))
+    home = HomeToFill("h", most_animals=3)
+    two = (GroupToPlace("A", PIG, 3, 1, lives_in="e0"), GroupToPlace("B", PIG, 3, 1, lives_in="e1"))
     stand = (enclosure("e0", 5_000), enclosure("e1", 5_000), enclosure("e2", 5_000))
 
-    placing = propose(Case((*two, Group("C", PIG, 1, 1)), stand, (home,)))
+    placing = propose(PlacingCase((*two, GroupToPlace("C", PIG, 1, 1)), stand, (home,)))
 
     assert [stay.suits for stay in placing.stays] == [True, True, False]
-    assert placing.misses["C"][0].reason is Reason.HOME_FULL
+    assert placing.misses["C"][0].reason is MissReason.HOME_FULL
 
 
 def test_who_waits_is_told_what_came_nearest():
-    groups = (Group("A", PIG, 2, 8_000_00), Group("B", PIG, 2, 8_000_00))
+    groups = (GroupToPlace("A", PIG, 2, 8_000_00), GroupToPlace("B", PIG, 2, 8_000_00))
     stand = (enclosure("e0", 9_000), enclosure("e1", 7_500), enclosure("e2", 5_000))
 
-    placing = propose(Case(groups, stand, (Home("h"),)))
+    placing = propose(PlacingCase(groups, stand, (HomeToFill("h"),)))
 
     (waits,) = placing.misses
     taken, small, smaller = placing.misses[waits]
-    assert (taken.reason, taken.by) == (Reason.TAKEN, "A" if waits == "B" else "B")
+    assert (taken.reason, taken.by) == (MissReason.TAKEN, "A" if waits == "B" else "B")
     assert (small.place.enclosure, small.lacking_mm2) == ("e1", 50_000)
     assert (smaller.place.enclosure, smaller.lacking_mm2) == ("e2", 300_000)
 
 
 def test_pins_that_cannot_hold_together_are_named_and_no_others():
-    groups = tuple(Group(one, PIG, 2, 1) for one in "ABC")
+    groups = tuple(GroupToPlace(one, PIG, 2, 1) for one in "ABC")
     stand = (enclosure("e0", 5_000), enclosure("e1", 5_000))
     pins = (Pin("A", enclosure="e0"), Pin("B", enclosure="e0"), Pin("C", enclosure="e1"))
 
     with pytest.raises(Contradiction) as clash:
-        propose(Case(groups, stand, (Home("h"),), pins=pins))
+        propose(PlacingCase(groups, stand, (HomeToFill("h"),), pins=pins))
 
     assert clash.value.pins == pins[:2]
 
 
 def test_a_pin_that_cannot_be_says_why():
-    case = Case((Group("A", PIG, 2, 8_000_00),), (enclosure("e0", 5_000),), (Home("h"),))
+    case = PlacingCase(
+        (GroupToPlace("A", PIG, 2, 8_000_00),), (enclosure("e0", 5_000),), (HomeToFill("h"),)
+    )
 
     with pytest.raises(Contradiction) as clash:
         propose(replace(case, pins=(Pin("A", enclosure="e0"),)))
 
-    assert [one.reason for one in clash.value.misses] == [Reason.TOO_SMALL]
+    assert [one.reason for one in clash.value.misses] == [MissReason.TOO_SMALL]
 
 
 def test_the_order_of_goals_can_be_turned():
-    groups = (Group("A", PIG, 2, 5_000_00, wishes_mm2=9_000_00, lives_in="e0"),)
+    groups = (GroupToPlace("A", PIG, 2, 5_000_00, wishes_mm2=9_000_00, lives_in="e0"),)
     stand = (enclosure("e0", 6_000), enclosure("e1", 9_000))
-    case = Case(groups, stand, (Home("h"),))
+    case = PlacingCase(groups, stand, (HomeToFill("h"),))
 
     assert propose(case).stays[0].place.enclosure == "e0"
     wished = (Goal.WAITING, Goal.WISHES, Goal.MOVES, Goal.BUILDS, Goal.COST, Goal.SPARE)
@@ -159,8 +163,10 @@ def test_the_order_of_goals_can_be_turned():
 
 
 def test_the_second_best_says_whether_it_is_as_good():
-    groups = (Group("A", PIG, 2, 5_000_00),)
-    alike = Case(groups, (enclosure("e0", 6_000), enclosure("e1", 6_000)), (Home("h"),))
+    groups = (GroupToPlace("A", PIG, 2, 5_000_00),)
+    alike = PlacingCase(
+        groups, (enclosure("e0", 6_000), enclosure("e1", 6_000)), (HomeToFill("h"),)
+    )
     worse = replace(alike, enclosures=(enclosure("e0", 6_000), enclosure("e1", 5_000)))
 
     for case, is_as_good in ((alike, True), (worse, False)):
@@ -171,8 +177,8 @@ def test_the_second_best_says_whether_it_is_as_good():
 
 
 def test_two_that_may_live_together_share_the_last_enclosure():
-    groups = (Group("A", PIG, 1, 5_000_00), Group("B", PIG, 1, 5_000_00))
-    case = Case(groups, (enclosure("e0", 6_000),), (Home("h"),))
+    groups = (GroupToPlace("A", PIG, 1, 5_000_00), GroupToPlace("B", PIG, 1, 5_000_00))
+    case = PlacingCase(groups, (enclosure("e0", 6_000),), (HomeToFill("h"),))
 
     assert sum(stay.suits for stay in propose(case).stays) == 1
     joined = propose(replace(case, unions=(Union(("A", "B"), 6_000_00),)))

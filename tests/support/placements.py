@@ -7,25 +7,25 @@ from random import Random
 from habitats.placement.check import faults, goal_values, places_suit
 from habitats.placement.columns import aims_in
 from habitats.placement.values import (
-    Bar,
-    Case,
-    Design,
-    Enclosure,
-    Group,
-    Home,
+    DesignToBuild,
+    EnclosureToFill,
+    GroupToPlace,
+    HomeToFill,
     Pin,
-    Place,
+    PlaceToLive,
     Placing,
+    PlacingCase,
+    ProposedStay,
+    RuledOut,
     Species,
-    Stay,
     Union,
-    Urgency,
+    WaitingUrgency,
 )
 
 PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
 
 
-def random_case(seed: int, groups: int = 4, enclosures: int = 4, homes: int = 3) -> Case:
+def random_case(seed: int, groups: int = 4, enclosures: int = 4, homes: int = 3) -> PlacingCase:
     """A small rescue in which every kind of limit comes up now and then."""
     chance = Random(seed)
     all_homes = tuple(_home(chance, f"h{one}") for one in range(chance.randint(1, homes)))
@@ -38,20 +38,22 @@ def random_case(seed: int, groups: int = 4, enclosures: int = 4, homes: int = 3)
         _group(chance, f"g{one}", free.pop() if free and chance.random() < 0.5 else None)
         for one in range(chance.randint(1, groups))
     )
-    return Case(
+    return PlacingCase(
         who,
         stand,
         all_homes,
         tuple(_design(chance, f"d{one}") for one in range(chance.randint(0, 2))),
         _unions(chance, who),
-        tuple(Bar(one.ref, e.ref, "x") for one in who for e in stand if chance.random() < 0.08),
+        tuple(
+            RuledOut(one.ref, e.ref, "x") for one in who for e in stand if chance.random() < 0.08
+        ),
         _pins(chance, who, stand, all_homes),
         tuple(Pin(one.ref, home=h.ref) for one in who for h in all_homes if chance.random() < 0.05),
     )
 
 
-def _home(chance: Random, ref: str) -> Home:
-    return Home(
+def _home(chance: Random, ref: str) -> HomeToFill:
+    return HomeToFill(
         ref,
         most_enclosures=chance.choice([None, 1, 2, 3]),
         most_animals=chance.choice([None, None, 3, 5, 8]),
@@ -63,8 +65,8 @@ def _home(chance: Random, ref: str) -> Home:
     )
 
 
-def _enclosure(chance: Random, ref: str, homes: tuple[Home, ...]) -> Enclosure:
-    return Enclosure(
+def _enclosure(chance: Random, ref: str, homes: tuple[HomeToFill, ...]) -> EnclosureToFill:
+    return EnclosureToFill(
         ref,
         None if chance.random() < 0.1 else chance.choice(homes).ref,
         RABBIT if chance.random() < 0.1 else PIG,
@@ -75,9 +77,9 @@ def _enclosure(chance: Random, ref: str, homes: tuple[Home, ...]) -> Enclosure:
     )
 
 
-def _group(chance: Random, ref: str, lives_in: str | None) -> Group:
+def _group(chance: Random, ref: str, lives_in: str | None) -> GroupToPlace:
     needs = chance.randint(3, 14) * 100_000
-    return Group(
+    return GroupToPlace(
         ref,
         RABBIT if chance.random() < 0.1 else PIG,
         chance.randint(1, 4),
@@ -85,15 +87,15 @@ def _group(chance: Random, ref: str, lives_in: str | None) -> Group:
         wishes_mm2=needs + chance.choice([0, 0, 300_000]),
         lives_in=lives_in,
         may_move=chance.random() < 0.9,
-        urgency=chance.choice(list(Urgency)),
+        urgency=chance.choice(list(WaitingUrgency)),
         cohort=chance.choice([None, None, None, "May", "June"]),
         climbs=chance.random() < 0.8,
     )
 
 
-def _design(chance: Random, ref: str) -> Design:
+def _design(chance: Random, ref: str) -> DesignToBuild:
     sides = chance.choice([(1400, 700), (710, 1065), (2130, 710)])
-    return Design(
+    return DesignToBuild(
         ref,
         PIG,
         sides[0] * sides[1] - 100_000,
@@ -104,7 +106,7 @@ def _design(chance: Random, ref: str) -> Design:
     )
 
 
-def _unions(chance: Random, who: tuple[Group, ...]) -> tuple[Union, ...]:
+def _unions(chance: Random, who: tuple[GroupToPlace, ...]) -> tuple[Union, ...]:
     pairs = [(a, b) for n, a in enumerate(who) for b in who[n + 1 :] if a.species is b.species]
     return tuple(
         Union((a.ref, b.ref), a.needs_mm2 + b.needs_mm2 - 200_000)
@@ -114,7 +116,10 @@ def _unions(chance: Random, who: tuple[Group, ...]) -> tuple[Union, ...]:
 
 
 def _pins(
-    chance: Random, who: tuple[Group, ...], stand: tuple[Enclosure, ...], homes: tuple[Home, ...]
+    chance: Random,
+    who: tuple[GroupToPlace, ...],
+    stand: tuple[EnclosureToFill, ...],
+    homes: tuple[HomeToFill, ...],
 ) -> tuple[Pin, ...]:
     if chance.random() < 0.7:
         return ()
@@ -124,7 +129,7 @@ def _pins(
     return (Pin(group, home=chance.choice(homes).ref),)
 
 
-def best_of_all(case: Case) -> tuple[int, ...] | None:
+def best_of_all(case: PlacingCase) -> tuple[int, ...] | None:
     """The values of the best placing, found by looking at each; None: there is none."""
     aims = aims_in(case.order)
     found = None
@@ -137,7 +142,7 @@ def best_of_all(case: Case) -> tuple[int, ...] | None:
     return found
 
 
-def _all_stays(case: Case) -> Iterator[tuple[Stay, ...]]:
+def _all_stays(case: PlacingCase) -> Iterator[tuple[ProposedStay, ...]]:
     """Those that are sound one by one."""
     for together in _partitions(case):
         sound = [
@@ -147,7 +152,7 @@ def _all_stays(case: Case) -> Iterator[tuple[Stay, ...]]:
         yield from product(*sound)
 
 
-def _partitions(case: Case) -> Iterator[list[tuple[str, ...]]]:
+def _partitions(case: PlacingCase) -> Iterator[list[tuple[str, ...]]]:
     refs = [one.ref for one in case.groups]
     for taken in product([False, True], repeat=len(case.unions)):
         unions = [one.of for one, is_in in zip(case.unions, taken, strict=True) if is_in]
@@ -156,20 +161,20 @@ def _partitions(case: Case) -> Iterator[list[tuple[str, ...]]]:
             yield [*unions, *((ref,) for ref in refs if ref not in joined)]
 
 
-def _stays_of(case: Case, refs: tuple[str, ...]) -> Iterator[Stay]:
+def _stays_of(case: PlacingCase, refs: tuple[str, ...]) -> Iterator[ProposedStay]:
     lives_in = next(one.lives_in for one in case.groups if one.ref == refs[0])
     homes = {one.ref: one.home for one in case.enclosures}
     if len(refs) == 1:
-        here = None if lives_in is None else Place(lives_in, home=homes[lives_in])
-        yield Stay(refs, here, suits=False)
+        here = None if lives_in is None else PlaceToLive(lives_in, home=homes[lives_in])
+        yield ProposedStay(refs, here, suits=False)
     for ref, home in homes.items():
-        yield Stay(refs, Place(ref, home=home), suits=True)
+        yield ProposedStay(refs, PlaceToLive(ref, home=home), suits=True)
     for design in case.designs:
         for home_ in case.homes:
-            yield Stay(refs, Place(design=design.ref, home=home_.ref), suits=True)
+            yield ProposedStay(refs, PlaceToLive(design=design.ref, home=home_.ref), suits=True)
 
 
-def greedy(case: Case) -> tuple[Stay, ...]:
+def greedy(case: PlacingCase) -> tuple[ProposedStay, ...]:
     """By hand: who waits, the largest first, each in the tightest free place that is allowed."""
     homes = {one.ref: one.home for one in case.enclosures}
     floors = {one.ref: one.floor_mm2 for one in case.enclosures}
@@ -178,7 +183,7 @@ def greedy(case: Case) -> tuple[Stay, ...]:
     for group in sorted(waiting, key=lambda one: -one.needs_mm2):
         taken = {stay.place.enclosure for stay in stays.values() if stay.place}
         for ref in sorted(set(floors) - taken, key=lambda one: (floors[one], one)):
-            stay = Stay((group.ref,), Place(ref, home=homes[ref]), suits=True)
+            stay = ProposedStay((group.ref,), PlaceToLive(ref, home=homes[ref]), suits=True)
             tried = {**stays, group.ref: stay}
             if not faults(case, Placing(tuple(tried.values()), ())):
                 stays = tried
@@ -186,9 +191,11 @@ def greedy(case: Case) -> tuple[Stay, ...]:
     return tuple(stays.values())
 
 
-def _as_it_is(case: Case, group: Group, homes: dict[str, str | None]) -> Stay:
+def _as_it_is(case: PlacingCase, group: GroupToPlace, homes: dict[str, str | None]) -> ProposedStay:
     if group.lives_in is None:
-        return Stay((group.ref,), None, suits=False)
-    place = Place(group.lives_in, home=homes[group.lives_in])
-    suits = not list(places_suit(case, Placing((Stay((group.ref,), place, suits=True),), ())))
-    return Stay((group.ref,), place, suits)
+        return ProposedStay((group.ref,), None, suits=False)
+    place = PlaceToLive(group.lives_in, home=homes[group.lives_in])
+    suits = not list(
+        places_suit(case, Placing((ProposedStay((group.ref,), place, suits=True),), ()))
+    )
+    return ProposedStay((group.ref,), place, suits)

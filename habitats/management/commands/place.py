@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandParser
 from habitats.placement.document import cm2_words, placing_document
 from habitats.placement.proposing import propose
 from habitats.placement.reading import BadPlacingCase, placing_case_from
-from habitats.placement.values import Case, Contradiction
+from habitats.placement.values import Contradiction, PlacingCase
 from habitats.placement.words import contradiction_words
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.faults import FileFault
@@ -44,7 +44,7 @@ class Command(BaseCommand):
         self.stdout.write(json.dumps(placing_document(read, placing), indent=2, ensure_ascii=False))
 
 
-def _case_in(path: str) -> Case:
+def _case_in(path: str) -> PlacingCase:
     try:
         return placing_case_from(load_file(path))
     except NotReadable as unreadable:

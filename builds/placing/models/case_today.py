@@ -1,0 +1,227 @@
+"""The rescue today, as the pure package of placing is asked about it.
+
+A handful of queries, however many animals there are. What the standard says of each group in each
+enclosure is asked here; so are growth, faults, quarantine and suspected infections.
+"""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+
+from habitats.animals.models.companions import companions_of
+from habitats.animals.models.company import animals_by_group
+from habitats.animals.models.groups import Group
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import structure_of_standing
+from habitats.enclosures.models.enclosures import TAKES_A_GROUP
+from habitats.homes.models.homes import Home
+from habitats.placement import values as asked
+from habitats.placement.values import Pin, PlacingCase, WaitingUrgency
+from habitats.readings.models.readings import Reading
+from habitats.readings.models.unhoused import Unhoused
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of, rules_of
+from habitats.rotation.trace_facts import Thing, ThingKind
+from habitats.structure.structure import Structure
+from habitats.traces.models.tracing import suspected_now
+from habitats.welfare.alike import verdict_of
+from habitats.welfare.companion import Companion
+from habitats.welfare.outgrowing import residents_on
+from habitats.welfare.quarantine import in_quarantine
+from habitats.welfare.rooms import room_of
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.values import Resident, Room, Species, Verdict
+
+# How far a place has to do for a group that grows: a move that lasts a season. Common practice,
+# no source.
+AHEAD_DAYS = 90
+NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
+
+
+@dataclass(frozen=True)
+class ByHand:
+    """What the coordinator wants otherwise; ``away``: codes of homes that take nobody."""
+
+    pins: tuple[Pin, ...] = ()
+    forbidden: tuple[Pin, ...] = ()
+    away: frozenset[str] = frozenset()
+
+
+class RescueToday:
+    """Groups, enclosures and homes by their codes."""
+
+    def __init__(self, today: date) -> None:
+        self.today = today
+        self._rescue = Rescue.ours()
+        self._limits = limits_of(self._rescue)
+        self._rules = {one: rules_of(self._rescue, one) for one in Species}
+        self._suspected = suspected_now(today)
+        fresh = Reading.objects.fresh(today).filter(state__in=TAKES_A_GROUP)
+        related = fresh.select_related("enclosure", "home", "group").defer("takes")
+        self.readings = {one.enclosure.code: one for one in related.order_by("enclosure__code")}
+        self.groups = {one.code: one for one in self._all_groups()}
+        self.homes = {one.code: one for one in Home.objects.order_by("code")}
+
+    def _all_groups(self) -> Iterator[Group]:
+        living = [one.group for one in self.readings.values() if one.group]
+        waiting = Unhoused.objects.fresh(self.today).filter(group__isnull=False)
+        yield from living
+        yield from Group.objects.filter(pk__in=waiting.values("group")).order_by("code")
+
+    @cached_property
+    def companions(self) -> Mapping[str, tuple[Companion, ...]]:
+        """Of the groups that have any; by code."""
+        animals = animals_by_group([one.pk for one in self.groups.values()], self.today)
+        return {
+            code: companions_of(animals[group.pk])
+            for code, group in self.groups.items()
+            if animals.get(group.pk)
+        }
+
+    @cached_property
+    def lives_in(self) -> Mapping[str, str]:
+        """By the code of the group, that of its enclosure."""
+        return {one.group.code: code for code, one in self.readings.items() if one.group}
+
+    def case(self, by_hand: ByHand) -> PlacingCase:
+        return PlacingCase(
+            tuple(self._group(code) for code in self.companions),
+            tuple(self._enclosure(code) for code in self._open()),
+            tuple(self._home(one, by_hand) for one in self.homes.values()),
+            bars=tuple(self._bars()),
+            pins=by_hand.pins,
+            forbidden=by_hand.forbidden,
+        )
+
+    def _open(self) -> Iterator[str]:
+        """Nobody is offered what met a suspected infection; who lives there stays."""
+        for code, reading in self.readings.items():
+            if reading.group or not self._met_infection(ThingKind.ENCLOSURE, code):
+                yield code
+
+    def _met_infection(self, kind: ThingKind, code: str) -> bool:
+        return Thing(kind, code) in self._suspected
+
+    # --- One group ---
+
+    def _group(self, code: str) -> asked.GroupToPlace:
+        companions = self.companions[code]
+        lives_in = self.lives_in.get(code)
+        return asked.GroupToPlace(
+            code,
+            self._species(code),
+            len(companions),
+            self._needs_mm2(code),
+            lives_in=lives_in,
+            may_move=not self._stays_put(code, companions),
+            urgency=self._urgency(code),
+            cohort=self._cohort(code, companions),
+        )
+
+    def _species(self, code: str) -> Species:
+        return Species(self.groups[code].species)
+
+    def _stays_put(self, code: str, companions: Sequence[Companion]) -> bool:
+        """In quarantine, or exposed to an infection: wherever they are, they stay."""
+        there = self.lives_in.get(code)
+        if there is None:
+            return False
+        is_exposed = self._met_infection(ThingKind.GROUP, code) or self._met_infection(
+            ThingKind.ENCLOSURE, there
+        )
+        return is_exposed or self._cohort(code, companions) is not None
+
+    def _cohort(self, code: str, companions: Sequence[Companion]) -> str | None:
+        for one in companions:
+            if one.quarantine and in_quarantine(one, self.today, self._limits):
+                return one.quarantine.together or code
+        return None
+
+    def _urgency(self, code: str) -> WaitingUrgency:
+        there = self.lives_in.get(code)
+        if there is None or self.readings[there].unsafe_faults:
+            return WaitingUrgency.NOW
+        return (
+            WaitingUrgency.SOON if self.readings[there].passes is False else WaitingUrgency.CAN_WAIT
+        )
+
+    def _residents(self, code: str) -> tuple[tuple[Resident, ...], tuple[Resident, ...]]:
+        """Today, and as they will have grown."""
+        companions = self.companions[code]
+        ahead = self.today + timedelta(days=AHEAD_DAYS)
+        return residents_on(companions, self.today), residents_on(companions, ahead)
+
+    def _needs_mm2(self, code: str) -> int:
+        rules = self._judging(code)
+        if rules is None:
+            return 0
+        return max(verdict_of(rules, NO_ROOM, one).required_mm2 for one in self._residents(code))
+
+    def _judging(self, code: str) -> RuleSet | None:
+        """None: no standard is chosen, or several species live together."""
+        rules = self._rules[self._species(code)]
+        kinds = {one.species for one in self.companions[code]}
+        return rules if rules and kinds == {rules.species} else None
+
+    # --- One enclosure ---
+
+    @cached_property
+    def structures(self) -> Mapping[str, Structure]:
+        """By the code of the enclosure."""
+        revisions = DesignRevision.objects.in_bulk(
+            {one.enclosure.revision_id for one in self.readings.values()}
+        )
+        built = {key: structure_of_standing(one.shape()) for key, one in revisions.items()}
+        found = {code: built[one.enclosure.revision_id] for code, one in self.readings.items()}
+        return {code: structure for code, structure in found.items() if structure}
+
+    def _enclosure(self, code: str) -> asked.EnclosureToFill:
+        reading, structure = self.readings[code], self.structures.get(code)
+        return asked.EnclosureToFill(
+            code,
+            reading.home.code if reading.home else None,
+            Species(reading.built_for),
+            self._floor_mm2(code),
+            has_ramp=bool(structure and structure.ramps),
+            has_lid=bool(structure and structure.design.lid),
+            is_safe=not reading.unsafe_faults,
+        )
+
+    def _floor_mm2(self, code: str) -> int:
+        """What the chosen standard counts of it."""
+        reading = self.readings[code]
+        rules, structure = self._rules[Species(reading.built_for)], self.structures.get(code)
+        if rules is None or structure is None:
+            return reading.ground_mm2
+        return verdict_of(rules, room_of(structure), [Resident()]).counted_mm2
+
+    def _bars(self) -> Iterator[asked.RuledOut]:
+        """Places with floor enough that are not enough for another reason: height, a side."""
+        floors = {code: self._floor_mm2(code) for code in self.readings}
+        for group in self.companions:
+            rules, needs = self._judging(group), self._needs_mm2(group)
+            if rules is None:
+                continue
+            residents = self._residents(group)
+            for code, structure in self.structures.items():
+                if floors[code] >= needs:
+                    verdicts = [verdict_of(rules, room_of(structure), one) for one in residents]
+                    if why := _not_enough(verdicts):
+                        yield asked.RuledOut(group, code, why)
+
+    def _home(self, home: Home, by_hand: ByHand) -> asked.HomeToFill:
+        return asked.HomeToFill(
+            home.code,
+            most_enclosures=home.most_enclosures,
+            isolation_places=int(home.has_isolation_room),
+            is_away=home.closed_on is not None or home.code in by_hand.away,
+        )
+
+
+def _not_enough(verdicts: Collection[Verdict]) -> str:
+    """The first clause that is not met; empty where all are."""
+    for verdict in verdicts:
+        if verdict.passes is False:
+            return next(str(one.text) for one in verdict.clauses if one.passes is False)
+    return ""

@@ -1,0 +1,183 @@
+"""The page that proposes who lives where, changed by hand, and carried out."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.stays import Stay, move_in
+
+PAGE = "/placing/"
+# 2 × 2, 2 × 3 and 2 × 4 panels of 355 mm without clearance: 5 041, 7 561 and 10 082 cm² inside.
+# Switzerland TSchV asks 5 000 for two, 7 000 for three and 9 000 for four.
+SMALL, MIDDLE, LARGE = ("##", "##"), ("###", "###"), ("####", "####")
+
+
+@pytest.fixture
+def chain(lives, make_animal, make_group, make_home, make_enclosure, answer_to, this_day):
+    """Four wait; their only place is where two live, for whom a small one is free."""
+    answer_to("ch-tschv")
+    home = make_home("Wren", most_enclosures=3)
+    two, _animals, large = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
+    small = make_enclosure("Snug", home, plan=SMALL)
+    four = make_group(*(make_animal(one, grams=900) for one in ("Fern", "Moss", "Nut", "Pip")))
+    return two, four, large, small
+
+
+def test_the_moves_are_proposed_in_an_order_in_which_they_can_be_done(chain, coordinating):
+    two, _four, large, small = chain
+
+    rows = coordinating.get(PAGE).context["page"].rows
+
+    assert [(row.who, row.to) for row in rows] == [
+        ("Ida and Una", f"{small}, Wren"),
+        ("Fern, Moss, Nut and Pip", f"{large}, Wren"),
+    ]
+    assert [row.reason for row in rows] == [
+        "Makes room for Fern, Moss, Nut and Pip.",
+        "They have no enclosure.",
+    ]
+    # Only the first can be done now.
+    assert rows[0].address == f"/groups/{two.code}/move/?enclosure={small.code}"
+    assert rows[1].address == ""
+
+
+def test_all_moves_are_recorded_at_once(chain, coordinating, text_of, day):
+    two, four, large, small = chain
+    proposal = coordinating.get(PAGE).context["page"].proposal
+
+    page = coordinating.post(PAGE, {"proposal": proposal}, follow=True)
+
+    assert "2 groups moved." in text_of(page)
+    assert "Everybody has a place that is large enough. Nobody has to move." in text_of(page)
+    living = {(stay.group, stay.enclosure) for stay in Stay.objects.on(day(0))}
+    assert living == {(two, small), (four, large)}
+
+
+def test_a_proposal_that_changed_meanwhile_is_not_carried_out(
+    chain, coordinating, coordinator, make_animal, make_group, text_of, day
+):
+    _two, _four, _large, small = chain
+    proposal = coordinating.get(PAGE).context["page"].proposal
+    other = make_group(make_animal("Ada", grams=900), make_animal("Eve", grams=900))
+    move_in(other, small, day(0), by=coordinator)
+    stays = Stay.objects.count()
+
+    page = coordinating.post(PAGE, {"proposal": proposal})
+
+    assert page.status_code == 422
+    assert "Something changed since, and nothing was moved." in text_of(page)
+    assert f"Ida and Una to {small}" in text_of(page)
+    assert Stay.objects.count() == stays
+
+
+def test_who_is_to_stay_keeps_the_others_waiting_and_they_are_told_why(
+    chain, coordinating, text_of
+):
+    two, _four, large, _small = chain
+    wishes = {"stays": f"{two.code}.{large.code}"}
+
+    page = coordinating.get(PAGE, wishes)
+
+    assert page.context["page"].rows == []
+    (waiting,) = page.context["page"].waiting
+    assert waiting.nearest[0] == f"{large}, Wren: taken by Ida and Una"
+    assert "too small" in waiting.nearest[1]
+    assert f"Ida and Una: in {large}, Wren" in text_of(page)
+
+
+def test_a_wish_is_taken_back_by_its_link(chain, coordinating):
+    two, _four, _large, small = chain
+    page = coordinating.get(PAGE, {"not": f"{two.code}.{small.code}"}).context["page"]
+    (wish,) = page.wishes
+
+    assert page.rows == []
+    assert len(coordinating.get(PAGE + wish.without).context["page"].rows) == 2
+
+
+def test_a_home_that_is_away_takes_nobody(chain, coordinating, text_of):
+    ((code, name),) = coordinating.get(PAGE).context["page"].choices()
+
+    page = coordinating.get(PAGE, {"away": code})
+
+    assert name == "Wren"
+    assert page.context["page"].rows == []
+    assert "Wren takes nobody" in text_of(page)
+
+
+def test_wishes_that_cannot_hold_together_are_told(chain, coordinating, text_of):
+    two, four, large, _small = chain
+    wishes = {"stays": [f"{two.code}.{large.code}", f"{four.code}.{large.code}"]}
+
+    page = text_of(coordinating.get(PAGE, wishes))
+
+    assert "These cannot hold together" in page
+    assert "Take one of them back." in page
+
+
+def test_two_that_would_change_places_need_a_carrier(
+    lives, make_home, answer_to, coordinating, coordinator, this_day, text_of, day
+):
+    answer_to("ch-tschv")
+    home = make_home("Wren", most_enclosures=3)
+    lives("Ida", "Una", home=home, plan=LARGE, grams=900)
+    lives("Fern", "Moss", "Nut", home=home, plan=SMALL, grams=900)
+
+    page = coordinating.get(PAGE)
+    rows = page.context["page"].rows
+
+    assert [bool(row.to) for row in rows] == [False, True, True]
+    assert "into a carrier" in text_of(page)
+    coordinating.post(PAGE, {"proposal": page.context["page"].proposal})
+    assert coordinating.get(PAGE).context["page"].rows == []
+
+
+@pytest.fixture
+def isolated(lives, make_home, make_enclosure, answer_to, coordinator, this_day, day):
+    """Two in quarantine, and a free enclosure in the same home."""
+    answer_to("ch-tschv")
+    home = make_home("Wren", most_enclosures=3)
+    _group, animals, _enclosure = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
+    for one in animals:
+        Quarantine.objects.create(
+            animal=one, since=day(-2), why="intake", together="June", made_by=coordinator
+        )
+    return make_enclosure("Snug", home, plan=SMALL)
+
+
+def test_nobody_is_sent_beside_those_in_quarantine(isolated, make_animal, make_group, coordinating):
+    make_group(make_animal("Fern", grams=900), make_animal("Moss", grams=900))
+
+    (waiting,) = coordinating.get(PAGE).context["page"].waiting
+
+    assert waiting.who == "Fern and Moss"
+    assert waiting.nearest[0] == "Snug, Wren: it cannot be kept apart from others there"
+
+
+def test_without_groups_the_page_says_what_comes_first(coordinating, text_of):
+    assert "there is nobody to place" in text_of(coordinating.get(PAGE))
+
+
+@pytest.mark.parametrize("wrong", ["stays", "not", "away"])
+def test_wishes_about_what_is_not_there_are_passed_over(chain, coordinating, wrong):
+    page = coordinating.get(PAGE, {wrong: ["NOBODY.NOWHERE", "", "."]})
+
+    assert page.status_code == 200
+    assert page.context["page"].wishes == []
+
+
+def test_the_number_of_queries_does_not_grow(lives, make_home, answer_to, coordinating, this_day):
+    answer_to("ch-tschv")
+
+    def asked():
+        coordinating.get(PAGE)
+        with CaptureQueriesContext(connection) as queries:
+            coordinating.get(PAGE)
+        return len(queries)
+
+    for number in range(3):
+        lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
+    few = asked()
+    for number in range(3, 30):
+        lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
+    assert asked() == few
