@@ -15,6 +15,7 @@ from habitats.health.models.treatments import Dose, Treatment
 from habitats.people.models.people import Person
 
 VET = "Dr Quail, Larkrise"
+ON_DROPS = "Biscuit"
 TIMES = ("08:00", "20:00")
 BEGUN, LASTS = 2, 7  # days ago, and days in all
 
@@ -63,8 +64,9 @@ def fill_health(by: Person, foster: Person, today: date) -> None:
     for told in ENTRIES:
         if told.animal in named:
             _entry(told, named[told.animal], by, today)
-    if "Biscuit" in named:
-        _drops(named["Biscuit"], foster, today)
+    treated = named.get(ON_DROPS)
+    if treated:
+        _drops(treated, foster, today)
 
 
 def _entry(told: ToldEntry, animal: Animal, by: Person, today: date) -> None:

@@ -24,13 +24,17 @@ class DoseState(StrEnum):
     COMING = "coming"
     DUE = "due"  # an hour before its time until an hour after it
     LATE = "late"  # of today
-    NO_ENTRY = "no_entry"  # its day is over
+    NO_ENTRY = "no_entry"  # late, and its day is over
     GIVEN = "given"
     NOT_GIVEN = "not_given"
 
     @property
     def is_open(self) -> bool:
         return self not in (DoseState.GIVEN, DoseState.NOT_GIVEN)
+
+
+# Whoever says that it was given just now is believed: its time has come, or nearly.
+CAN_BE_TICKED = (DoseState.DUE, DoseState.LATE)
 
 
 class DueDose(NamedTuple):
@@ -99,9 +103,8 @@ def state_of(dose: DueDose, is_given: bool | None, now: datetime, zone: tzinfo) 
     """How a dose stands. ``is_given`` None: nobody has recorded anything."""
     if is_given is not None:
         return DoseState.GIVEN if is_given else DoseState.NOT_GIVEN
-    if dose.day < now.astimezone(zone).date():
-        return DoseState.NO_ENTRY
     moment = dose.moment(zone)
-    if now < moment - LATE_AFTER:
-        return DoseState.COMING
-    return DoseState.DUE if now <= moment + LATE_AFTER else DoseState.LATE
+    if now > moment + LATE_AFTER:
+        is_over = dose.day < now.astimezone(zone).date()
+        return DoseState.NO_ENTRY if is_over else DoseState.LATE
+    return DoseState.COMING if now < moment - LATE_AFTER else DoseState.DUE

@@ -1,5 +1,6 @@
 """A treatment is what the vet wrote; each of its doses is recorded, and nothing is advised."""
 
+import re
 from datetime import UTC, datetime, time
 
 import pytest
@@ -62,6 +63,17 @@ def test_what_cannot_be_is_refused_beside_its_field(pip, coordinating, text_of, 
     assert not Treatment.objects.exists()
 
 
+def test_a_vets_course_takes_nine_taps_besides_typing(pip, fostering_pip, text_of):
+    """Health log, add treatment, six fields after the one that has the focus, save."""
+    page = text_of(fostering_pip.get(f"/animals/{pip.code}/health/treatments/new/"))
+    form = page.split('<form method="post" class="card">')[1].split("<details")[0]
+
+    asked = re.findall(r'<input type="(?!hidden)\w+" name="(\w+)"', form)
+
+    assert asked == ["drug", "amount", "how", "how_often", "times", "last_day", "vet"]
+    assert "autofocus" in form
+
+
 def test_the_same_form_twice_is_one_treatment(pip, coordinating):
     once = {"once": "5f0c7c52-3f5f-4d8e-9b39-7a35cbd7a111"}
     for _time in range(2):
@@ -118,6 +130,30 @@ def test_a_dose_that_is_not_due_cannot_be_recorded(pip, treat, coordinating, dos
 
     assert coordinating.post(of(treatment, f"{dose}/given/")).status_code == 404
     assert not treatment.doses.exists()
+
+
+def test_a_tap_on_a_page_of_yesterday_asks_when_it_was_given(
+    pip, treat, coordinating, day, text_of
+):
+    treatment = treat(pip, first_day=day(-1))
+
+    page = text_of(coordinating.post(of(treatment, "2027-03-09-2000/given/"), follow=True))
+
+    assert "This is not the time of this dose. Enter when it was given." in page
+    assert not treatment.doses.exists()
+
+
+def test_what_was_recorded_of_a_dose_is_recorded_once_however_often_it_is_sent(
+    pip, treat, coordinating
+):
+    treatment = treat(pip)
+    sent = {"outcome": "not given", "why": "spat it out"}
+    sent["once"] = "5f0c7c52-3f5f-4d8e-9b39-7a35cbd7a333"
+
+    answers = [coordinating.post(of(treatment, "2027-03-10-0800/"), sent) for _twice in range(2)]
+
+    assert [one.status_code for one in answers] == [302, 302]
+    assert treatment.doses.count() == 1
 
 
 def test_a_dose_that_was_not_given_says_why(pip, treat, coordinating, text_of):

@@ -131,6 +131,17 @@ def test_a_dose_of_eight_is_due_from_an_hour_before_and_late_an_hour_after(hour,
     assert state_of(DueDose(date(2027, 3, 27), MORNING), None, now, DUBLIN) is state
 
 
+def test_a_dose_just_before_midnight_is_due_until_an_hour_after_its_time():
+    dose = DueDose(date(2027, 3, 26), time(23, 30))
+
+    def at(hour, minute):
+        now = datetime(2027, 3, 27, hour, minute, tzinfo=DUBLIN)
+        return state_of(dose, None, now, DUBLIN)
+
+    assert at(0, 30) is DoseState.DUE
+    assert at(0, 31) is DoseState.NO_ENTRY
+
+
 def test_a_dose_of_a_day_that_is_over_has_no_entry_until_somebody_records_it():
     dose, now = DueDose(SPRING, EVENING), datetime(2027, 3, 29, 0, 0, tzinfo=DUBLIN)
 

@@ -18,7 +18,7 @@ from habitats.health.models.doses import StandingDose
 from habitats.health.models.seen import SeenTreatment, SeenTreatments
 from habitats.health.pages.dose_rows import CAUTION, MISSED, time_words
 from habitats.people.models.people import Person
-from habitats.welfare.doses import DoseState
+from habitats.welfare.doses import CAN_BE_TICKED, DoseState
 
 ROWS_SHOWN = 8
 AHEAD_DAYS = 31  # every dose that comes again is due in these
@@ -62,7 +62,7 @@ class DosesToday:
     def _row(self, seen: SeenTreatment, dose: StandingDose) -> TodayRow:
         written, is_late = seen.treatment, dose.state is DoseState.LATE
         key = (written.animal.code, written.pk, dose.due.code)
-        can_be_ticked = seen.is_mine and dose.state is not DoseState.COMING
+        can_be_ticked = seen.is_mine and dose.state in CAN_BE_TICKED
         at = _("%(time)s, late") if is_late else "%(time)s"
         return TodayRow(
             _what(seen),

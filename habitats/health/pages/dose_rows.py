@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 from habitats.common import days
 from habitats.health.models.doses import standing_doses
 from habitats.health.models.treatments import Dose, Treatment
-from habitats.welfare.doses import DoseState, DueDose, state_of
+from habitats.welfare.doses import CAN_BE_TICKED, DoseState, DueDose, state_of
 
 STATE_WORDS = {
     DoseState.COMING: gettext_lazy("later"),
@@ -46,8 +46,8 @@ class DoseRow(NamedTuple):
 
     @property
     def can_be_ticked(self) -> bool:
-        """With one tap: its time has come, or nearly, and its day is not over."""
-        return self.state in (DoseState.DUE, DoseState.LATE)
+        """With one tap, which says that it was given just now."""
+        return self.state in CAN_BE_TICKED
 
     @property
     def state_words(self) -> str:

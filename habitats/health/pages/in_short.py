@@ -43,7 +43,7 @@ def health_in_short(animal: Animal, today: date, now: datetime) -> HealthInShort
     rows = rows_of(treatments, answers, since, today, now)
     return HealthInShort(
         [one for one in treatments if not one.is_over],
-        [row for row in rows if row.due.day == today],
+        [row for row in rows if row.due.day == today or row.can_be_ticked],
         [row for row in rows if row.state is DoseState.NO_ENTRY],
         list(animal.health_entries.to_follow().order_by("again_on", "pk")),
     )

@@ -18,7 +18,7 @@ from habitats.health.models.treatments import Dose, Treatment, TreatmentStop, gi
 from habitats.health.pages.dose_rows import CAUTION, MISSED, dose_words, history_of, time_words
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
-from habitats.welfare.doses import DueDose
+from habitats.welfare.doses import CAN_BE_TICKED, DueDose, state_of
 
 FOSTER = Person.Role.FOSTER
 DAYS_SHOWN = 60
@@ -79,6 +79,9 @@ def give_dose(request: HttpRequest, code: str, pk: int, dose: str) -> HttpRespon
     person = member_or_403(request, FOSTER)
     found = _seen_by(person, code, pk)
     due = _dose_asked_for(found, dose)
+    if state_of(due, None, timezone.now(), timezone.get_current_timezone()) not in CAN_BE_TICKED:
+        messages.warning(request, _("This is not the time of this dose. Enter when it was given."))
+        return redirect("record_dose", code=found.animal.code, pk=found.pk, dose=due.code)
     with transaction.atomic():
         # Locked: of two people who tap at once, the second is told what the first recorded.
         Treatment.objects.select_for_update().get(pk=found.pk)
@@ -110,6 +113,8 @@ def record_dose(request: HttpRequest, code: str, pk: int, dose: str) -> HttpResp
     found = _seen_by(person, code, pk)
     due = _dose_asked_for(found, dose)
     before = last_word(found, due)
+    if before and str(before.idempotency_key) == request.POST.get("once"):
+        return _back(request, found)  # the very same form, sent twice
     if before and not person.is_coordinator and before.made_by_id != person.pk:
         raise PermissionDenied(
             _("Another person recorded this dose. Ask a coordinator to correct it.")
