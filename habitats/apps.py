@@ -23,6 +23,8 @@ class HabitatsConfig(AppConfig):
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.enclosures.models.standing import Standing
         from habitats.health.models.stale import listen as listen_to_health
+        from habitats.homes.models.handing_on import left_at_asked
+        from habitats.linens.models.handing_on import pools_left
         from habitats.linens.models.refitting import refit
         from habitats.linens.models.stale import listen as listen_to_linens
         from habitats.readings.models.stale import forget_all
@@ -32,6 +34,7 @@ class HabitatsConfig(AppConfig):
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
         undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
+        left_at_asked.connect(pools_left, dispatch_uid="pools_left")
         note_acts(Membership, Stay, Standing)
         listen_to_residents()
         listen_to_health()

@@ -2,11 +2,20 @@
 
 from django.urls import path
 
-from habitats.residence.views import enclosures, front_cards, groups, homes, intake, moving
+from habitats.residence.views import (
+    enclosures,
+    front_cards,
+    groups,
+    handing_on,
+    homes,
+    intake,
+    moving,
+)
 
 urlpatterns = [
     path("homes/", homes.homes, name="homes"),
     path("homes/<slug:code>/", homes.home_page, name="home_page"),
+    path("homes/<slug:code>/hand-on/", handing_on.hand_on, name="hand_on"),
     path("homes/<slug:code>/close/", homes.close_home, name="close_home"),
     path("homes/<slug:code>/cards.pdf", front_cards.home_cards_pdf, name="home_cards_pdf"),
     path("enclosures/<slug:code>/", enclosures.enclosure, name="enclosure"),

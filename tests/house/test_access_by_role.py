@@ -239,6 +239,7 @@ DOORS: dict[str, Door] = {
     # --- habitats/residence ---
     "homes": Door((FOSTER,)),
     "home_page": Door((FOSTER,), make=homed()),
+    "hand_on": Door(make=homed()),
     "close_home": Door(method="post", make=homed()),
     "home_cards_pdf": Door((FOSTER,), make=lambda: {"code": home_with_an_enclosure()[0].code}),
     "enclosure": Door((BUILDER, FOSTER), make=enclosed),

@@ -68,7 +68,7 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     group, today = group_seen_by(person, code), timezone.localdate()
     asked = (request.POST or request.GET).get("enclosure", "")
-    move = _Move(group, companions_of(members_of(group, today)), person.units, today)
+    move = GroupMove(group, companions_of(members_of(group, today)), person.units, today)
     if not move.companions:
         messages.error(request, _("There are no animals in this group to move. Add animals first."))
         return redirect("group", code=group.code)
@@ -83,7 +83,9 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     return _moving(request, move, enclosure, person)
 
 
-def _moving(request: HttpRequest, move: "_Move", enclosure: Enclosure, by: Person) -> HttpResponse:
+def _moving(
+    request: HttpRequest, move: "GroupMove", enclosure: Enclosure, by: Person
+) -> HttpResponse:
     """Into this enclosure: its verdict and cautions, and the move itself."""
     after = move.verdict_in(enclosure)
     is_enough = after is None or after.verdict.passes is not False
@@ -109,7 +111,7 @@ def _moving(request: HttpRequest, move: "_Move", enclosure: Enclosure, by: Perso
     return form_page(request, "residence/move.html", **context)
 
 
-class _Move:
+class GroupMove:
     """A group that is to move, and what the chosen rule set says of a place for it."""
 
     def __init__(
@@ -199,7 +201,7 @@ def _moved(form: MoveForm, group: Group, enclosure: Enclosure, by: Person) -> bo
     return True
 
 
-def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
+def _choosing(request: HttpRequest, move: GroupMove) -> dict[str, object]:
     form = FindPlacesForm(request.GET)
     given = form.cleaned_data if form.is_valid() else {}
     shows_others = bool(given.get("shown"))
@@ -215,7 +217,7 @@ def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
     }
 
 
-def _places(move: _Move, words: str, others: bool) -> QuerySet[Reading]:
+def _places(move: GroupMove, words: str, others: bool) -> QuerySet[Reading]:
     """Free and standing ones, the tightest that has the floor asked for first; or all others."""
     free = Q(state=EnclosureState.STANDING, group__isnull=True, unsafe_faults=0)
     found = Reading.objects.fresh(move.today).exclude(group=move.group)
@@ -230,7 +232,7 @@ def _places(move: _Move, words: str, others: bool) -> QuerySet[Reading]:
     )
 
 
-def _rows(readings: Sequence[Reading], move: _Move) -> list[PlaceRow]:
+def _rows(readings: Sequence[Reading], move: GroupMove) -> list[PlaceRow]:
     animals = animals_in([one.home_id for one in readings if one.home_id], move.today)
     return [
         PlaceRow(
