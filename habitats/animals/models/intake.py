@@ -19,6 +19,7 @@ from habitats.common.idempotency import get_or_make
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
+from habitats.welfare.objection import Severity
 
 MOST = 30  # more at once is a slip
 
@@ -126,7 +127,10 @@ def _move_in(
     for day in {intake.on, intake.weighed_on}:
         companions = companions_of(with_facts(Animal.objects.filter(pk__in=keys), day))
         asks = brought_by((), companions, day, Rescue.ours()).asks
-        let_be(group, asks, intake.reason, confirmed=intake.confirmed, by=by)
+        # What the form did not ask about stays open on the group's page.
+        asked = [one for one in asks if intake.confirmed or one.severity is not Severity.BLOCK]
+        if intake.reason:
+            let_be(group, asked, intake.reason, confirmed=intake.confirmed, by=by)
 
 
 def taken_in_before(idempotency_key: uuid.UUID | None) -> list[Animal]:

@@ -21,7 +21,7 @@ NAME = re.compile(r"[0-9a-f]{32}", re.ASCII)
 
 def lay_by(jpeg: bytes, by: Person) -> str:
     """Under which name it waits."""
-    _throw_away_old(by)
+    _throw_away_old()
     name = uuid.uuid4().hex
     default_storage.save(_path(name, by), ContentFile(jpeg))
     return name
@@ -41,14 +41,15 @@ def forget(name: str, by: Person) -> None:
         default_storage.delete(_path(name, by))
 
 
-def _throw_away_old(by: Person) -> None:
-    folder = f"{FOLDER}/{by.pk}"
-    if not default_storage.exists(folder):
+def _throw_away_old() -> None:
+    """Of everybody: who sent one may never come again."""
+    if not default_storage.exists(FOLDER):
         return
-    for file in default_storage.listdir(folder)[1]:
-        path = f"{folder}/{file}"
-        if default_storage.get_modified_time(path) < timezone.now() - KEPT:
-            default_storage.delete(path)
+    for person in default_storage.listdir(FOLDER)[0]:
+        for file in default_storage.listdir(f"{FOLDER}/{person}")[1]:
+            path = f"{FOLDER}/{person}/{file}"
+            if default_storage.get_modified_time(path) < timezone.now() - KEPT:
+                default_storage.delete(path)
 
 
 def _path(name: str, by: Person) -> str:
