@@ -13,7 +13,9 @@ import ezdxf
 import pytest
 
 from builds.batches import working
+from builds.batches.models import cutting_jobs
 from builds.batches.models.batches import Batch
+from builds.batches.models.following import follow
 from builds.building.models.altering import plan_alteration
 from builds.building.models.replanning import plan_anew
 from builds.making.blank import STOCK_SHEET
@@ -186,6 +188,14 @@ def test_a_job_that_is_cancelled_gives_back_the_stock_sheet(coordinating, kind, 
 
     assert [build.plans.newest_first()[0].sheet for build in pair] == [STOCK_SHEET] * 2
     assert [pieces_of(coordinating, build).total() for build in pair] == [2, 2]
+
+
+def test_a_design_that_can_no_longer_be_made_is_followed_by_nobody(kind, pair, monkeypatch):
+    """The limits of the server were changed since."""
+    job = cut_together(kind, *pair, join_cost=None)
+    monkeypatch.setattr(cutting_jobs, "structure_of", lambda shape: None)
+
+    assert follow(job, by=planner()) == []
 
 
 def test_re_planning_keeps_the_pieces_of_the_plan_to_cut(coordinating, kind, pair):

@@ -10,11 +10,17 @@ from typing import NamedTuple
 
 from django.db import transaction
 
-from builds.batches.models.cutting_jobs import CuttingJob, JobEnding, builds_in_order, order_line
+from builds.batches.models.cutting_jobs import (
+    CannotCut,
+    CuttingJob,
+    JobEnding,
+    builds_in_order,
+    order_line,
+)
 from builds.batches.models.shares import chosen_run
 from builds.batches.models.sheet_jobs import plans_to_cut
 from builds.plans.models.build_plans import BuildPlan
-from builds.plans.models.builds import NEEDING, Build
+from builds.plans.models.builds import NEEDING, Build, CannotBuild
 from builds.plans.models.cut_pieces import has_cut_pieces
 from builds.sheets import MadeLine, OrderLine
 from habitats.people.models.people import Person
@@ -36,7 +42,10 @@ def follow(job: CuttingJob, *, by: Person) -> list[Build]:
     Nothing of a plan that is out of date is followed; where the job was given up, another plan of
     its batch may be the one to cut now.
     """
-    followed = [one.build for one in list(_to_make(job)) if _follows(one, job, by)]
+    try:
+        followed = [one.build for one in list(_to_make(job)) if _follows(one, job, by)]
+    except (CannotCut, CannotBuild):  # its design can no longer be made: its own page says so
+        return []
     if JobEnding.objects.filter(job=job, what=JobEnding.What.DROPPED).exists():
         for number in [one.job for one in plans_to_cut([job.batch_id])]:
             followed += follow(CuttingJob.objects.get(pk=number), by=by)
