@@ -316,3 +316,17 @@ def test_who_left_with_an_adoption_comes_back_by_the_adoption(lives, coordinator
 
     assert "left with an adoption, to Ada Quill" in against.sentence
     assert (against.page, against.of) == ("adoption", "AB12CD")
+
+
+def test_a_departure_that_ended_a_reservation_is_put_right_by_hand(lives, coordinator, day):
+    _group, (pip,), _nook = lives("Pip")
+    who = Adopter.objects.write_down(by=coordinator, name="Ada Quill")
+    adoption = Adoption.objects.create(
+        adopter=who, species="guinea_pig", made_by=coordinator, code="AB12CD"
+    )
+    adoption.animals.create(animal=pip)
+    discharge(pip, day(-1), "died", by=coordinator)
+
+    against = hindrance_to(last_act())
+
+    assert "was reserved for Ada Quill until this departure" in against.sentence
