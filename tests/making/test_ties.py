@@ -116,18 +116,21 @@ def test_every_corner_that_no_connector_holds_is_tied(design) -> None:
         for spot in group.spots
     }
 
-    assert tied == set(structure.unheld)
+    doors = {panel.place for panel in structure.with_role(Role.DOOR)}
+    assert tied == {(joint, place) for joint, place in structure.unheld if place not in doors}
 
 
 @given(designs())
 def test_upper_floors_are_tied_along_every_edge_that_meets_floor_or_a_wall_below(design) -> None:
     structure = raise_structure(design)
     floors = [panel.place for panel in structure.with_role(Role.FLOOR)]
+    # A front door swings, so nothing is tied to it.
+    firm = [panel.place for panel in structure.panels if panel.role != Role.DOOR]
     # Brute force over pairs of panels that share two corners, one below or beside the other.
     shared = {
         frozenset(set(floor.corners) & set(other.corners))
         for floor in floors
-        for other in structure.places
+        for other in firm
         if other != floor and (other in floors or other.z < floor.z)
     }
 

@@ -131,7 +131,8 @@ def _rectangle(room: frozenset[Cell], first: Cell, rows: int, cols: int) -> froz
 
 @st.composite
 def designs(draw: st.DrawFn) -> Design:
-    """Designs that stand: any footprint, up to two upper levels, dividers, lids and ramps."""
+    """Designs that stand: any footprint, up to two upper levels, dividers, lids, ramps, front
+    doors, wall anchors, and supports where floors need them or fewer of those."""
     ground = Level(0, draw(st.integers(1, 2)), draw(footprints() | _roomy_grounds()))
     levels = [ground, *_upper_levels(draw, ground)]
     design = Design(
@@ -150,8 +151,47 @@ def designs(draw: st.DrawFn) -> Design:
         with_ramp = replace(design, ramps=(*design.ramps, ramp))
         _, faults = work_out_ramps(with_ramp, Limits())
         design = design if faults else with_ramp
+    design = _with_some(draw, design, _doors(design))
+    design = _with_some(draw, design, _anchors(design))
     assume(stands(design))
+    return _with_fewer_supports(draw, design)
+
+
+def _with_some(draw: st.DrawFn, design: Design, offered: list[Fitting]) -> Design:
+    """With up to two of these, as far as it can have them."""
+    for one in draw(st.lists(st.sampled_from(offered), max_size=2)) if offered else ():
+        more = with_fittings(design, one.kind, (*design.of_kind(one.kind), one))
+        design = design if shape_faults(more) or one in design.fittings else more
     return design
+
+
+def _doors(design: Design) -> list[Fitting]:
+    return [
+        Door(level.z, *edge) for level in design.levels for edge in _edges_outside(design, level)
+    ]
+
+
+def _anchors(design: Design) -> list[Fitting]:
+    return [
+        Anchor(level.z, *edge) for level in design.levels for edge in _edges_outside(design, level)
+    ]
+
+
+def _edges_outside(design: Design, level: Level) -> list[tuple[int, int, Side]]:
+    return [
+        (*cell, side)
+        for cell, side in outer_edges(level.cells)
+        if cell.beyond(side) not in design.ground.cells
+    ]
+
+
+def _with_fewer_supports(draw: st.DrawFn, design: Design) -> Design:
+    """Now and then placed one by one, one of them missing, where it stands so."""
+    given = raise_structure(design).of_kind(Role.SUPPORT)
+    if not given or draw(st.booleans()):
+        return design
+    by_hand = with_fittings(design, Role.SUPPORT, given[: draw(st.integers(0, len(given)))])
+    return by_hand if stands(by_hand) else design
 
 
 def stands(design: Design) -> bool:
