@@ -13,7 +13,7 @@ from builds.making.step_keys import coded, key_of
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
 from habitats.upkeep.kinds import FaultKind, kinds_for
-from tests.support.designs import Anchor, make_design, replace
+from tests.support.designs import Anchor, Door, make_design, replace
 
 TOWER = make_design(["####", "####"], wall_panels=2, upper=["...#", "...#"])
 HELD = replace(
@@ -133,3 +133,11 @@ def test_one_whose_panel_goes_is_freed_and_the_other_stays() -> None:
     assert len(steps["free-wall-anchors"].takes.anchors) == 1
     assert len(steps["wall-anchors"].anchors) == 1
     assert steps["free-wall-anchors"].needs == ("animals-out",)
+
+
+def test_a_wall_that_becomes_a_door_beside_anchors_says_where() -> None:
+    with_door = replace(HELD, doors=(Door(0, 0, 3, Side.E),))
+    _change, steps = altered(HELD, with_door)
+
+    assert "side E of row 1, column 4" in steps["rehang-doors"].instructions[0]
+    assert "free-wall-anchors" not in steps

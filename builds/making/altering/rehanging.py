@@ -9,6 +9,7 @@ from builds.making.kinds import KINDS
 from builds.making.part_names import CLIP
 from builds.making.step import Added, Step, Task
 from builds.making.ties import hung_panels
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import PanelPlace, wall_place
 from habitats.structure.standing import named_edges
 from habitats.structure.structure import Structure
@@ -55,7 +56,7 @@ def _where(structure: Structure, places: Collection[PanelPlace]) -> str:
         [
             one.edge
             for one in structure.fittings
-            if one.side and KINDS[one.kind].swings and wall_place(*one.edge, one.z) in places
+            if one.kind == Role.DOOR and wall_place(*one.edge, one.z) in places
         ]
     )
 
