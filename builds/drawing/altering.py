@@ -10,12 +10,15 @@ from operator import or_
 from builds.drawing.before import Before
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
+from builds.drawing.marks import Sample
 from builds.drawing.space import Corner
 from builds.drawing.standing import all_parts
 from builds.drawing.step_scene import step_scene, told
 from builds.drawing.steps import (
     Views,
     bench_picture,
+    furniture_in,
+    set_up_marks,
     step_title,
     ties_pulled,
     views_in_row,
@@ -173,8 +176,10 @@ def _seen(alteration: Alteration, order: Order, index: int, view: View) -> tuple
     step = order.steps[index]
     scene = _scene(alteration, order, index, view.corner)
     turned = {turn.joint: turn.after for turn in step.turns}
-    marks = _marks(step.takes.joints, turned, _what_of_ties(step) if scene.ties else "")
-    marks += [(Style.NEW_SOLID, message("wall anchor"))] if step.anchors else []
+    marks: list[tuple[Sample, str]] = [
+        *_marks(step.takes.joints, turned, _what_of_ties(step) if scene.ties else ""),
+        *set_up_marks(alteration.target, step),
+    ]
     kinds = _kinds(NOTHING, step.takes)
     return step_scene(scene, view, kinds=kinds, marks=marks), told(scene)
 
@@ -193,7 +198,16 @@ def _scene(alteration: Alteration, order: Order, index: int, corner: Corner = Co
         _borrowed(order, step),
         step.id == ANIMALS_OUT,
     )
-    return Scene(alteration.target, put, step.puts | cut, corner, ties, is_step=True, before=before)
+    return Scene(
+        alteration.target,
+        put,
+        step.puts | cut,
+        corner,
+        ties,
+        is_step=True,
+        before=before,
+        furniture=furniture_in(alteration.target, step),
+    )
 
 
 def _together(parts: Iterable[Parts]) -> Parts:

@@ -26,6 +26,7 @@ from habitats.drawing.pen import Pen, Point, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
+from habitats.structure.furniture import Place
 from habitats.structure.lattice import Cell, Joint, PanelPlace
 from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message
@@ -81,7 +82,7 @@ class Scene:
     """What is drawn of a structure, from which corner and how large.
 
     In the picture of a step what stands is drawn without mesh: it is there to be found again, and
-    what is new stands out.
+    what is new stands out. ``furniture`` is what is set up in the step.
     """
 
     def __init__(
@@ -94,8 +95,10 @@ class Scene:
         *,
         is_step: bool = False,
         before: Before | None = None,
+        furniture: Sequence[Place] = (),
     ) -> None:
         self._structure = structure
+        self._furniture = furniture
         self._before = before
         self._stand = stand
         self._new = new
@@ -117,6 +120,7 @@ class Scene:
         self._points = [
             *(point_of(joint) for joint in focus),
             *(anchor_point(place) for place in grips),
+            *((*one.middle, 0.0) for one in furniture),
         ]
         self.corner = corner or best_corner(self._facets, self._points)
         self.scale = _scale(structure, before, self.corner, self._room)
@@ -185,6 +189,9 @@ class Scene:
         for spot in self.ties:
             for at in tie_points(spot):
                 yield Mark(self.corner.passed(at), at, MarkKind.TIE)
+        for one in self._furniture:
+            at = (*one.middle, 0.0)
+            yield Mark(self.corner.passed(at), at, MarkKind[one.piece.name])
         for place in self._stand.anchors:
             kind = MarkKind.NEW_ANCHOR if place in self._new.anchors else MarkKind.ANCHOR
             yield self._anchor(place, kind)

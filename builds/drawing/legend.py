@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from builds.drawing.marks import lozenge
+from builds.drawing.marks import Sample
 from habitats.drawing.pen import Anchor, Pen, Point, width_of
 from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Letter, Style
@@ -31,18 +31,18 @@ def mark_room(words: str) -> float:
 
 
 def mark_legend(
-    pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: float
+    pen: Pen, at: Point, entries: Sequence[tuple[Sample, str]], *, width: float
 ) -> float:
     """Signs with their words, in as many lines as ``width`` needs; returns the depth used."""
     x, y = at
-    for style, words in entries:
+    for sample, words in entries:
         needs = mark_room(words)
         if x > at[0] and x + needs > at[0] + width:
             x, y = at[0], y + LINE
-        if style is Style.NEW_SOLID:
-            pen.area([lozenge((x, y), 5)], style)
+        if isinstance(sample, Style):
+            pen.circle((x, y), 4, sample)
         else:
-            pen.circle((x, y), 4, style)
+            pen.area([sample((x, y), 5)], Style.NEW_SOLID)
         pen.text((x + 10, y + 4), words, Letter.NOTE, Anchor.START)
         x += needs + 12
     return y + LINE - at[1]

@@ -1,6 +1,6 @@
 """Connectors and ties in a view from a corner: discs that lie as the real ones do."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from enum import Enum
 from math import cos, pi, sin
 from typing import NamedTuple
@@ -13,9 +13,59 @@ from habitats.structure.connectors import Stance
 from habitats.structure.lattice import Face, Joint, PanelPlace
 from habitats.structure.spans import top_of
 
+Outline = Callable[[Point, float], list[Point]]
+# What stands for a mark in a legend: a disc of a style, or what is new by its outline.
+Sample = Style | Outline
+
+
+def lozenge(at: Point, radius: float) -> list[Point]:
+    """The sign of a wall anchor, alike from every side."""
+    x, y = at
+    return [(x, y - radius), (x + radius, y), (x, y + radius), (x - radius, y)]
+
+
+def gable(at: Point, radius: float) -> list[Point]:
+    """The sign of a hide: a house."""
+    x, y = at
+    return [
+        (x - radius, y + radius),
+        (x - radius, y),
+        (x, y - radius),
+        (x + radius, y),
+        (x + radius, y + radius),
+    ]
+
+
+def wedge(at: Point, radius: float) -> list[Point]:
+    """The sign of a place for water: a drop."""
+    x, y = at
+    return [(x, y - radius), (x + 0.8 * radius, y + radius), (x - 0.8 * radius, y + radius)]
+
+
+def bar(at: Point, radius: float) -> list[Point]:
+    """The sign of a place for hay: a rack."""
+    x, y = at
+    across = 0.45 * radius
+    return [
+        (x - radius, y - across),
+        (x + radius, y - across),
+        (x + radius, y + across),
+        (x - radius, y + across),
+    ]
+
+
+_OUTLINES: dict[str, Outline] = {
+    "ANCHOR": lozenge,
+    "NEW_ANCHOR": lozenge,
+    "TAKEN_ANCHOR": lozenge,
+    "HIDE": gable,
+    "WATER": wedge,
+    "HAY": bar,
+}
+
 
 class MarkKind(Enum):
-    """What is marked by a disc, or a lozenge: a radius in units on paper, and how it is drawn."""
+    """What is marked by a disc or a sign: a radius in units on paper, and how it is drawn."""
 
     JOINT = (1.7, Style.JOINT)
     NEW_JOINT = (7.0, Style.NEW_SOLID)
@@ -25,6 +75,9 @@ class MarkKind(Enum):
     ANCHOR = (5.0, Style.SOLID)
     NEW_ANCHOR = (9.0, Style.NEW_SOLID)
     TAKEN_ANCHOR = (8.0, Style.TAKEN_JOINT)
+    HIDE = (7.5, Style.NEW_SOLID)
+    WATER = (6.5, Style.NEW_SOLID)
+    HAY = (8.5, Style.NEW_SOLID)
 
     @property
     def radius(self) -> float:
@@ -35,8 +88,9 @@ class MarkKind(Enum):
         return self.value[1]
 
     @property
-    def is_lozenge(self) -> bool:
-        return self in (MarkKind.ANCHOR, MarkKind.NEW_ANCHOR, MarkKind.TAKEN_ANCHOR)
+    def outline(self) -> Outline | None:
+        """None for a disc."""
+        return _OUTLINES.get(self.name)
 
 
 class Mark(NamedTuple):
@@ -67,8 +121,8 @@ PIN_LENGTH = 1.8  # of the line from the disc's middle out of its ribs, in radii
 
 def paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
     radius = mark.kind.radius / mm.scale
-    if mark.kind.is_lozenge:
-        mm.area([lozenge(on_paper(mark.at, corner), radius)], mark.kind.style)
+    if outline := mark.kind.outline:
+        mm.area([outline(on_paper(mark.at, corner), radius)], mark.kind.style)
         return
     if mark.stance is None:
         mm.circle(on_paper(mark.at, corner), radius, mark.kind.style)
@@ -78,12 +132,6 @@ def paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
     # Bare paper on both sides, so that the pin is seen where it runs along a panel's edge.
     for style in (Style.GAP, Style.HEAVY):
         mm.line([on_paper(point, corner) for point in pin], style)
-
-
-def lozenge(at: Point, radius: float) -> list[Point]:
-    """The sign of a wall anchor, alike from every side."""
-    x, y = at
-    return [(x, y - radius), (x + radius, y), (x, y + radius), (x - radius, y)]
 
 
 def disc(at: Vec, stance: Stance, radius: float) -> list[Vec]:

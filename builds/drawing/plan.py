@@ -3,12 +3,13 @@
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, scale_bar
 from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import COMPASS, lane_of
-from builds.drawing.signs import anchor_sign
+from builds.drawing.signs import anchor_sign, furniture_sign
 from builds.making.anchoring import anchors_of
 from habitats.drawing.north import RADIUS, north_mark
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.structure.furniture import places_of
 from habitats.structure.lattice import Cell, Side, counted_from_1, joints_of, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -227,6 +228,8 @@ def _walls(mm: Scaled, structure: Structure, level: int) -> None:
     for place, its_level in anchors_of(structure).items():
         if its_level == level:
             anchor_sign(mm, structure, place)
+    for one in places_of(structure) if level == 0 else ():
+        furniture_sign(mm, structure, one)
     for doorway in structure.trays[level].doorways:
         _doorway(mm, doorway)
 

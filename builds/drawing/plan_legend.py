@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from builds.drawing.kinds import KINDS
-from builds.drawing.marks import lozenge
+from builds.drawing.marks import Outline, lozenge
 from builds.drawing.signs import (
     ANCHOR_RADIUS,
     BAR_OFF,
     DOUBLE_OFF,
+    FURNITURE,
+    FURNITURE_RADIUS,
     STROKE,
     STROKE_INSET,
     Sign,
@@ -19,10 +21,12 @@ from builds.drawing.signs import (
     swung_open,
 )
 from builds.making.anchoring import anchors_of
+from builds.making.furnishing import piece_words
 from habitats.drawing.pen import Draw, Pen
 from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
+from habitats.structure.furniture import places_of
 from habitats.structure.kinds import KINDS as STRUCTURE_KINDS
 from habitats.structure.structure import Structure
 from habitats.wording import message
@@ -52,6 +56,10 @@ def _signs(structure: Structure, level: int) -> Iterator[tuple[Draw, str]]:
             yield SAMPLES[sign], STRUCTURE_KINDS[role].words
     if level in anchors_of(structure).values():
         yield _anchor, message("wall anchor")
+    stand = {one.piece for one in places_of(structure)} if level == 0 else set()
+    for piece, outline in FURNITURE.items():
+        if piece in stand:
+            yield _furniture(outline), piece_words(piece)
     if structure.trays[level].doorways:
         yield _doorway, message("doorway")
     if any(ramp.landing == level for ramp in structure.ramps):
@@ -106,6 +114,10 @@ def _ramp(pen: Pen) -> None:
 def _anchor(pen: Pen) -> None:
     pen.line([(0, 0), (SAMPLE, 0)], Style.HEAVY)
     pen.area([lozenge((SAMPLE / 2, 0), ANCHOR_RADIUS)], Style.SOLID)
+
+
+def _furniture(outline: Outline) -> Draw:
+    return lambda pen: pen.area([outline((SAMPLE / 2, 0), FURNITURE_RADIUS)], Style.SHEET_PIECE)
 
 
 def _joint(pen: Pen) -> None:

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
-from builds.drawing.marks import lozenge
+from builds.drawing.marks import Outline, bar, gable, lozenge, wedge
 from builds.making.ties import hung_panels
 from habitats.drawing.pen import Point, Scaled
 from habitats.drawing.styles import Style
+from habitats.structure.furniture import Piece, Place
 from habitats.structure.lattice import Cell, Face, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
@@ -14,8 +15,12 @@ STROKE = 3.5  # units to either side of the line
 STROKE_INSET = 0.12  # of a panel, from each end
 AJAR = 9  # units from the wall to the free end of a door, short of the first dimensions
 ANCHOR_RADIUS = 5.5  # units
+FURNITURE_RADIUS = 6.0  # units
 BAR_OFF = 5.5  # units from a wall to the bar outside it
 BAR_INSET = 0.08  # of a panel, at both ends of the bar
+
+# Outlines of what stands on the floor, as pictures of steps have them.
+FURNITURE: dict[Piece, Outline] = {Piece.HIDE: gable, Piece.WATER: wedge, Piece.HAY: bar}
 
 Sign = Callable[[Scaled, Structure, Panel], None]
 
@@ -79,6 +84,14 @@ def anchor_sign(mm: Scaled, structure: Structure, place: PanelPlace) -> None:
     (x1, y1), (x2, y2) = _edge(structure, place)
     middle = ((x1 + x2) / 2, (y1 + y2) / 2)
     mm.area([lozenge(middle, ANCHOR_RADIUS / mm.scale)], Style.SOLID)
+
+
+def furniture_sign(mm: Scaled, structure: Structure, place: Place) -> None:
+    """A hide, a place for water or for hay on the floor."""
+    size = structure.design.panel.size_mm
+    x, y = (along * size for along in place.middle)
+    outline = FURNITURE[place.piece]
+    mm.area([outline((x, y), FURNITURE_RADIUS / mm.scale)], Style.SHEET_PIECE)
 
 
 def _edge(structure: Structure, place: PanelPlace) -> list[Point]:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.legend import legend, mark_legend, mark_room
+from builds.drawing.marks import Sample
 from builds.drawing.room import WORDS_WIDTH
 from builds.drawing.seats import draw_details, draw_letters
 from builds.drawing.viewpoint import View
@@ -14,12 +15,13 @@ from habitats.drawing.styles import Style
 from habitats.wording import joined
 
 Entries = Sequence[tuple[Style, str]]
+Marks = Sequence[tuple[Sample, str]]
 DETAILS_DOWN = 8.0  # from a line of words to the middle of the details
 DETAILS_APART = 6.0  # from the last of them to what follows on the line
 DETAILS_HIGH = 28.0  # from there to the middle of the next line
 
 
-def step_scene(scene: Scene, view: View, *, kinds: Entries = (), marks: Entries = ()) -> Draw:
+def step_scene(scene: Scene, view: View, *, kinds: Entries = (), marks: Marks = ()) -> Draw:
     """``kinds`` of panels and ``marks`` beside connectors that are in its legend."""
     stances = frozenset(scene.seats.values())
     seen = RecordingPen()

@@ -9,17 +9,21 @@ from builds.drawing.blanks import draw_small_blank
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
+from builds.drawing.marks import Sample, lozenge
 from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
+from builds.drawing.signs import FURNITURE
 from builds.drawing.space import Corner
 from builds.drawing.step_scene import step_scene, told
 from builds.drawing.viewpoint import View, views_of
 from builds.making.blank import BlankSet
-from builds.making.step import Parts, Step, Subject, Work
+from builds.making.furnishing import piece_words
+from builds.making.step import Parts, Step, Subject, Task, Work
 from builds.making.ties import TieSpot, ties_needed
 from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.design import PanelSize
+from habitats.structure.furniture import Place, places_of
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.wording import message
@@ -97,16 +101,31 @@ def _scene(
     new = parts_of(steps[index : index + 1])
     stand = parts_of(steps[: index + 1])
     ties = ties_pulled(structure, stand, new)
-    return Scene(structure, stand, new, corner, ties, is_step=True)
+    places = furniture_in(structure, steps[index])
+    return Scene(structure, stand, new, corner, ties, is_step=True, furniture=places)
 
 
 def _growing(
     structure: Structure, steps: Sequence[Step], index: int, view: View
 ) -> tuple[Draw, str]:
     scene = _scene(structure, steps, index, view.corner)
-    marks = [(Style.TIE, message("tie here"))] if scene.ties else []
-    marks += [(Style.NEW_SOLID, message("wall anchor"))] if steps[index].anchors else []
+    marks: list[tuple[Sample, str]] = [(Style.TIE, message("tie here"))] if scene.ties else []
+    marks += set_up_marks(structure, steps[index])
     return step_scene(scene, view, marks=marks), told(scene)
+
+
+def furniture_in(structure: Structure, step: Step) -> tuple[Place, ...]:
+    """What stands in it once a step has set it up."""
+    return places_of(structure) if step.task == Task.FURNISH else ()
+
+
+def set_up_marks(structure: Structure, step: Step) -> list[tuple[Sample, str]]:
+    """The signs of wall anchors and of what stands on the floor, each with its words."""
+    pieces = {one.piece for one in furniture_in(structure, step)}
+    return [
+        *([(lozenge, message("wall anchor"))] if step.anchors else []),
+        *((FURNITURE[one], piece_words(one)) for one in FURNITURE if one in pieces),
+    ]
 
 
 def ties_pulled(structure: Structure, stand: Parts, new: Parts) -> list[TieSpot]:

@@ -3,9 +3,9 @@
 Work at the bench comes first. Then the enclosure grows from the ground up, one height after the
 other: floor panels at that height, walls, the tray while it still can be dropped in from above,
 what stands in it, ramps whose two trays are laid, and what stands on walls; ``kinds`` says when
-each kind comes. Cloth, lid, wall anchors and inspection end it. What a step needs comes from what
-its panels and connectors stand on, so the list is a dependency graph and its own order one that
-keeps to it.
+each kind comes. Cloth, furniture, lid, wall anchors and inspection end it. What a step needs comes
+from what its panels and connectors stand on, so the list is a dependency graph and its own order
+one that keeps to it.
 """
 
 from builds.making import cautions as warn
@@ -27,6 +27,7 @@ from builds.making.facts import (
     whole_facts,
 )
 from builds.making.feet import ties_joined, wall_beside_foot
+from builds.making.furnishing import FURNISH, furnish_step, furniture_of
 from builds.making.inspection import inspection_list
 from builds.making.instructions import Lengths
 from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, When, roles_when
@@ -58,6 +59,9 @@ def order_of_work(
         site.add(step)
     build_up(site, structure, lengths)
     _lay_liners(site, structure, lengths)
+    if furniture := furniture_of(structure):
+        site.add(furnish_step(furniture, (LINERS,)))
+        site.first = (FURNISH,)
     close_up(site, structure)
     if anchors := anchors_of(structure):
         site.add(anchor_step(structure, anchors, site.last_steps()))

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from builds.making.anchoring import anchors_of
 from builds.making.blank import Blank
+from builds.making.furnishing import furniture_of
 from builds.making.site import Placement
 from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot
@@ -100,7 +101,7 @@ def liner_facts(structure: Structure) -> Facts:
 
 
 def whole_facts(structure: Structure) -> Facts:
-    """All that stands: each panel and what it is for, each ramp, each tray, wall anchors."""
+    """All that stands: each panel and what it is for, each ramp, each tray; anchors, furniture."""
     return (
         tuple((one.place, one.role, int(one.doorway)) for one in structure.panels),
         tuple(
@@ -109,4 +110,5 @@ def whole_facts(structure: Structure) -> Facts:
         ),
         tuple(tray_facts(one) for one in structure.trays),
         *((tuple(anchors),) if (anchors := anchors_of(structure)) else ()),
+        *((tuple(stand.items()),) if (stand := furniture_of(structure)) else ()),
     )

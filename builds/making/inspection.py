@@ -43,6 +43,10 @@ def _has_anchors(structure: Structure) -> bool:
     return bool(structure.of_kind(Role.ANCHOR))
 
 
+def _has_furniture(structure: Structure) -> bool:
+    return structure.design.furniture is not None
+
+
 def _may_tip_freely(structure: Structure) -> bool:
     return may_tip(structure) and not is_anchored(structure)
 
@@ -243,6 +247,17 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
             "food",
             message("Do water, food and a hide stand on the ground floor?"),
             message("No animal should have to climb for what it needs."),
+        ),
+    ),
+    (
+        _has_furniture,
+        Point(
+            "furniture",
+            message(
+                "Is there a hide for each animal, each with two ways out, and are there as many "
+                "places for water and hay as on the part list?"
+            ),
+            message("Where there are too few, one animal keeps the others away."),
         ),
     ),
     (

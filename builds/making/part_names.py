@@ -7,8 +7,10 @@ changed. What people call it is told here, from its code alone.
 import re
 from collections.abc import Callable
 from enum import StrEnum
+from functools import partial
 
 from builds.making.names import level_key, level_name
+from habitats.structure.furniture import Piece, counted_pieces
 from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message, message_in
 
@@ -19,6 +21,9 @@ CONNECTOR = "connector"
 TIE = "cable-tie"
 CLIP = "lid-clip"
 ANCHOR = "wall-anchor"
+HIDE = "hide"
+WATER = "water-place"
+HAY = "hay-place"
 TAPE = "sheet-tape"
 
 
@@ -30,6 +35,9 @@ _WORDS = {
     TIE: message("cable tie"),
     CLIP: message("clip"),
     ANCHOR: message("wall anchor"),
+    HIDE: message("hide"),
+    WATER: message("water bottle or bowl"),
+    HAY: message("hay rack"),
     TAPE: message("sheet tape"),
 }
 _COUNTED: dict[str, Callable[[int], str]] = {
@@ -40,6 +48,9 @@ _COUNTED: dict[str, Callable[[int], str]] = {
     TIE: lambda n: counted("%(count)d cable tie", "%(count)d cable ties", n),
     CLIP: lambda n: counted("%(count)d clip", "%(count)d clips", n),
     ANCHOR: lambda n: counted("%(count)d wall anchor", "%(count)d wall anchors", n),
+    HIDE: partial(counted_pieces, Piece.HIDE),
+    WATER: partial(counted_pieces, Piece.WATER),
+    HAY: partial(counted_pieces, Piece.HAY),
 }
 
 

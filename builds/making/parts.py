@@ -10,16 +10,20 @@ from enum import StrEnum
 
 from builds.making.anchoring import anchors_of
 from builds.making.blank import Blank, BlankSet, Flute
+from builds.making.furnishing import furniture_of
 from builds.making.kinds import KINDS
 from builds.making.part_names import (
     ANCHOR,
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
+    HAY,
+    HIDE,
     PLAIN_PANEL,
     RAMP_PANEL,
     TAPE,
     TIE,
+    WATER,
     liner_code,
     part_name,
     towel_code,
@@ -44,6 +48,7 @@ class StoredAs(StrEnum):
     FASTENING = "fastening"
     SHEET = "sheet"
     CLOTH = "cloth"
+    FURNITURE = "furniture"
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +118,7 @@ def list_parts(structure: Structure, blanks: BlankSet) -> PartList:
         *_fastenings(structure, ties),
         *_sheet_parts(blanks),
         *_cloth_parts(structure),
+        *_furniture_parts(structure),
     )
     return PartList(
         parts=tuple(part for part in parts if part.count),
@@ -235,6 +241,16 @@ def _liner_parts(structure: Structure) -> Iterable[Part]:
             cut=cut_size(liner.size),
             note=message("cut new cloth oversize, fit it after the first wash"),
         )
+
+
+def _furniture_parts(structure: Structure) -> Iterator[Part]:
+    notes = {
+        HIDE: message("with two ways out, so that no animal is cornered"),
+        WATER: message("one to spare, should another be blocked"),
+        HAY: message("no wire gap that a head or foot gets caught in"),
+    }
+    for what, count in furniture_of(structure).items():
+        yield Part(what, StoredAs.FURNITURE, count, note=notes[what])
 
 
 def coded_liners(structure: Structure) -> Iterator[tuple[str, Liner]]:

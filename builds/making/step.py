@@ -93,6 +93,8 @@ class Task(StrEnum):
     LAY_TRAY = "lay-tray"
     SET_RAMP = "set-ramp"
     LINERS = "liners"
+    FURNISH = "furnish"
+    CLEAR = "clear-furniture"
     INSPECT = "inspect"
     FETCH = "fetch"
     ANIMALS_OUT = "animals-out"

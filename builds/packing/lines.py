@@ -20,6 +20,7 @@ _HEADINGS = {
     StoredAs.FASTENING: message("Fastenings"),
     StoredAs.SHEET: message("From sheet"),
     StoredAs.CLOTH: message("Linens"),
+    StoredAs.FURNITURE: message("Hides, water, hay"),
 }
 # Parts that the rescue has worked on before they are packed.
 _WORKED_ON = {RAMP_PANEL: message("ramp panel, bent and tied")}

@@ -12,10 +12,11 @@ from habitats.wording import joined, message
 
 # The same words and bounds as in builds/store; a test holds them together.
 PANELS = ("panel", "doorway", "ramp")
+FASTENINGS = ("connector", "tie", "clip", "anchor")
+FURNITURE = ("hide", "water", "hay")
 CLOTH, COUNTED_IN_UNITS = "cloth", ("tool", "other")
 KINDS_OF_ITEM = {
-    kind: kind
-    for kind in (*PANELS, "connector", "tie", "clip", "anchor", "tape", CLOTH, *COUNTED_IN_UNITS)
+    kind: kind for kind in (*PANELS, *FASTENINGS, *FURNITURE, "tape", CLOTH, *COUNTED_IN_UNITS)
 }
 CLOTH_MM = (200, 5000)
 MOST_REORDER, MOST_ON_HAND = 100_000, 1_000_000

@@ -96,6 +96,16 @@ class RampWish:
 
 
 @dataclass(frozen=True, slots=True)
+class Furniture:
+    """What stands in it for so many animals; None: as many as these need."""
+
+    animals: int
+    hides: int | None = None
+    water: int | None = None
+    hay: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Limits:
     """Adjustable defaults. Common practice, no source: none of them is a safety limit."""
 
@@ -108,7 +118,7 @@ class Design:
 
     ``fittings`` are kept kind by kind. A kind that can be worked out from the rest is, unless it
     is in ``by_hand``: then there are those in ``fittings``, and no more. ``room_walls`` are the
-    sides of the whole footprint that stand at a wall of the room.
+    sides of the whole footprint that stand at a wall of the room. ``furniture`` None: nobody said.
     """
 
     name: str
@@ -123,6 +133,7 @@ class Design:
     by_hand: frozenset[str] = frozenset()
     lid: bool = False
     room_walls: frozenset[Side] = frozenset()
+    furniture: Furniture | None = None
 
     def __post_init__(self) -> None:
         in_order = tuple(sorted(self.fittings, key=lambda one: one.kind))

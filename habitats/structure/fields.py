@@ -183,6 +183,9 @@ class Fields:
         """The same; None without a fault where the key is missing or null."""
         return None if self._document.get(key) is None else self.read_as(key, read, allowed)
 
+    def has(self, key: str) -> bool:
+        return self._document.get(key) is not None
+
     def is_word(self, key: str, word: str, *, default: bool) -> bool:
         """Whether the key holds this word; ``default`` where the key is missing."""
         return self._document[key] == word if key in self._document else default

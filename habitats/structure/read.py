@@ -11,6 +11,7 @@ from habitats.strict_json import NotReadable, load
 from habitats.structure.design import (
     Design,
     Fitting,
+    Furniture,
     Level,
     PanelSize,
     RampWish,
@@ -41,6 +42,9 @@ SQUARES = (3, 40)
 WALL_MM = (50, 600)
 CLEARANCE_MM = (0, 50)
 ROUND_MM = (1, 50)
+FURNISHED_FOR = (1, 40)  # animals
+FURNITURE = (0, 40)  # of each piece
+_PIECES = ("hides", "water", "hay")
 
 
 def read_design(data: bytes | str) -> Design:
@@ -93,6 +97,7 @@ def _read(fields: Fields) -> Design | None:
         *(kind.in_file for kind in after_ramps),
         "lid",
         "room_walls",
+        "furniture",
     )
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
@@ -107,6 +112,7 @@ def _read(fields: Fields) -> Design | None:
     fittings |= {kind.role: _read_fittings(fields, kind) for kind in after_ramps}
     lid = fields.yes_no("lid", default=False)
     room_walls = fields.some_of("room_walls", list(Side))
+    furniture = _read_furniture(fields.child("furniture")) if fields.has("furniture") else None
     if fields.is_sound("panel") and fields.is_sound("tray"):
         _check_tray_room(fields, panel, tray)
     if fields.spoiled:
@@ -122,6 +128,7 @@ def _read(fields: Fields) -> Design | None:
         ramps=tuple(ramps),
         lid=lid,
         room_walls=frozenset(map(Side, room_walls)),
+        furniture=furniture,
     )
     for role, some in fittings.items():
         design = with_fittings(design, role, some)
@@ -149,6 +156,12 @@ def _read_tray(fields: Fields) -> TrayRule:
         clearance_mm=fields.whole("clearance_mm", CLEARANCE_MM, usual.clearance_mm),
         round_mm=fields.whole("round_mm", ROUND_MM, usual.round_mm),
     )
+
+
+def _read_furniture(fields: Fields) -> Furniture:
+    fields.known("animals", *_PIECES)
+    counts = (fields.maybe_whole(key, FURNITURE) for key in _PIECES)
+    return Furniture(fields.whole("animals", FURNISHED_FOR), *counts)
 
 
 def _check_tray_room(fields: Fields, panel: PanelSize, tray: TrayRule) -> None:
@@ -316,6 +329,16 @@ def document_of(design: Design) -> Mapping[str, Any]:
         **_fittings_in_file(design, after_ramps),
         "lid": design.lid,
         **({"room_walls": [*map(str, _in_order(design.room_walls))]} if design.room_walls else {}),
+        **({"furniture": furniture_document(design.furniture)} if design.furniture else {}),
+    }
+
+
+def furniture_document(furniture: Furniture) -> dict[str, int]:
+    """Counts only where a person said them."""
+    said = {key: getattr(furniture, key) for key in _PIECES}
+    return {
+        "animals": furniture.animals,
+        **{key: count for key, count in said.items() if count is not None},
     }
 
 

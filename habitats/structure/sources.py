@@ -10,6 +10,12 @@ from habitats.measures import METRIC, kilograms, length
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.anchors import LEAST_ANCHORS
 from habitats.structure.design import Species, TrayRule
+from habitats.structure.furniture import (
+    ANIMALS_AT_HAY,
+    ANIMALS_AT_WATER,
+    HIDE_EXITS,
+    LEAST_WATER,
+)
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.loads import FURNISHED_G_PER_PANEL, GROWN_G, LOAD_G_PER_PANEL
 from habitats.structure.ramp import (
@@ -231,6 +237,28 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             message("What holds a wall anchor in the wall"),
             PRACTICE,
             message("hangs on the wall: ask the landlord and a tradesperson"),
+        ),
+        cited(
+            "furniture_hides",
+            message("Hides"),
+            PRACTICE,
+            message("one for each animal, each with %(exits)d ways out", exits=HIDE_EXITS),
+        ),
+        cited(
+            "furniture_water",
+            message("Places for water"),
+            PRACTICE,
+            message(
+                "one for %(animals)d animals, %(least)d at the least",
+                animals=ANIMALS_AT_WATER,
+                least=LEAST_WATER,
+            ),
+        ),
+        cited(
+            "furniture_hay",
+            message("Places for hay"),
+            PRACTICE,
+            message("one for %(animals)d animals", animals=ANIMALS_AT_HAY),
         ),
         cited(
             "door_at_wall",

@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from habitats.designs.models.designs import Design
 from habitats.rescue.models.rescue import Rescue
-from habitats.structure.design import PanelSize
+from habitats.structure.design import Furniture, PanelSize
 from habitats.structure.lattice import Cell, Side
 from tests.support.designs import make_design, ramp_from
 
@@ -433,3 +433,23 @@ def test_a_wish_that_cannot_be_is_refused_with_its_reason(take, make_drawn):
 
     assert answer.status_code == 422
     assert "no higher than its shorter side" in text_of(answer)
+
+
+def test_furniture_follows_from_the_animals_and_can_be_changed(take, make_drawn, shape_of):
+    design = make_drawn()
+
+    board = take(design, "furniture", htmx=True, animals="3", hides="", water="", hay="")
+    assert "3 hides, 2 water bottles or bowls and 2 hay racks" in text_of(board)
+
+    take(design, "furniture", animals="3", hides="4", water="", hay="")
+    assert shape_of(design).furniture == Furniture(3, hides=4)
+
+    take(design, "furniture", animals="", hides="4", water="", hay="")
+    assert shape_of(design).furniture is None
+
+
+def test_furniture_for_too_many_animals_is_refused_beside_its_field(take, make_drawn):
+    answer = take(make_drawn(), "furniture", animals="41")
+
+    assert answer.status_code == 422
+    assert "less than or equal to 40" in text_of(answer)

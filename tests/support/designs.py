@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from habitats.structure.design import (
     Design,
     Fitting,
+    Furniture,
     Level,
     Limits,
     PanelSize,
@@ -132,7 +133,7 @@ def _rectangle(room: frozenset[Cell], first: Cell, rows: int, cols: int) -> froz
 @st.composite
 def designs(draw: st.DrawFn) -> Design:
     """Designs that stand: any footprint, up to two upper levels, dividers, lids, ramps, front
-    doors, wall anchors, and supports where floors need them or fewer of those."""
+    doors, wall anchors, furniture, and supports where floors need them or fewer of those."""
     ground = Level(0, draw(st.integers(1, 2)), draw(footprints() | _roomy_grounds()))
     levels = [ground, *_upper_levels(draw, ground)]
     design = Design(
@@ -145,6 +146,7 @@ def designs(draw: st.DrawFn) -> Design:
         tray=TrayRule(150, draw(st.sampled_from([0, 7])), draw(st.sampled_from([1, 10]))),
         fittings=_dividers(draw, levels),
         lid=draw(st.booleans()),
+        furniture=draw(st.none() | st.builds(Furniture, st.integers(1, 6))),
     )
     assume(not shape_faults(design))
     for ramp in draw(st.permutations(_doorways(design)))[:MOST_TRIES]:

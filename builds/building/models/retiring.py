@@ -19,8 +19,11 @@ from builds.making.part_names import (
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
+    HAY,
+    HIDE,
     PLAIN_PANEL,
     RAMP_PANEL,
+    WATER,
     part_name,
 )
 from builds.plans.models.builds import Build
@@ -46,6 +49,9 @@ KINDS = {
     CONNECTOR: Item.Kind.CONNECTOR,
     CLIP: Item.Kind.CLIP,
     ANCHOR: Item.Kind.ANCHOR,
+    HIDE: Item.Kind.HIDE,
+    WATER: Item.Kind.WATER,
+    HAY: Item.Kind.HAY,
 }
 PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
 

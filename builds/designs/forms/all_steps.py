@@ -1,6 +1,7 @@
 """Every step on the drawing board, as the addresses name it."""
 
 from builds.designs.forms import steps, whole_steps
+from builds.designs.forms.furniture import FurnitureForm
 from habitats.structure.kinds import edge_kinds
 
 STEPS: dict[str, type[steps.EditForm]] = {
@@ -17,6 +18,7 @@ STEPS: dict[str, type[steps.EditForm]] = {
     "guards": steps.GuardsForm,
     "room": steps.RoomWallsForm,
     "supports": steps.SupportsForm,
+    "furniture": FurnitureForm,
     "panel": steps.PanelForm,
     "tray": steps.TrayForm,
     "about": steps.AboutForm,

@@ -8,9 +8,11 @@ from django.utils.translation import gettext_lazy
 
 from builds.common.figures import level_name
 from builds.designs.forms import steps
+from builds.designs.forms.furniture import FurnitureForm
 from builds.designs.forms.whole_steps import WAYS
 from habitats import measures
 from habitats.structure.design import Design as Shape
+from habitats.structure.furniture import furniture_words
 from habitats.structure.lattice import Side
 from habitats.structure.read import COMMON_PANELS_MM, MOST_LEVELS
 
@@ -50,6 +52,11 @@ class Settings:
         return self.shape.supports == ()
 
     @property
+    def furniture(self) -> str:
+        """What stands in it as planned; empty where nothing is."""
+        return furniture_words(self.shape.furniture)
+
+    @property
     def panel_size(self) -> str:
         return measures.length(self.shape.panel.size_mm, self.units)
 
@@ -74,6 +81,7 @@ class Settings:
             "panel": steps.PanelForm,
             "tray": steps.TrayForm,
             "about": steps.AboutForm,
+            "furniture": FurnitureForm,
         }
         return {name: self._form(kind) for name, kind in kinds.items()}
 

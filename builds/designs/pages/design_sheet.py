@@ -35,6 +35,7 @@ from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.measures import lengths_in
 from habitats.structure.caution import Caution
+from habitats.structure.furniture import furniture_words
 from habitats.structure.kinds import Role
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (
@@ -201,6 +202,11 @@ class DesignSheet:
     def anchors(self) -> str:
         """Where wall anchors hold it; empty where there are none."""
         return self._where(Role.ANCHOR)
+
+    @property
+    def furniture(self) -> str:
+        """What stands in it as planned; empty where nothing is."""
+        return furniture_words(self.shape.furniture)
 
     def _where(self, role: str) -> str:
         return "; ".join(

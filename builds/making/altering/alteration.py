@@ -25,6 +25,7 @@ from builds.making.altering.staying import Staying, what_stays
 from builds.making.altering.trays import TrayFate, tray_fates
 from builds.making.anchoring import anchors_of
 from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
+from builds.making.furnishing import PIECES, Furnished
 from habitats.structure.connectors import Stance, Turn, turns, unheld
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion, mirrored_joint, moved
@@ -145,6 +146,15 @@ class Alteration:
     @property
     def anchors_fixed(self) -> frozenset[PanelPlace]:
         return frozenset(anchors_of(self.target)) - self.anchors_left
+
+    @property
+    def furniture_new(self) -> Furnished:
+        """What more stands in it, by the codes of parts."""
+        return {what: new for what in PIECES if (new := self.new[PIECES[what]])}
+
+    @property
+    def furniture_left(self) -> Furnished:
+        return {what: left for what in PIECES if (left := self.left[PIECES[what]])}
 
     @cached_property
     def balances(self) -> dict[PartKind, Balance]:

@@ -1,10 +1,10 @@
 """Parts counted by kind: what stays, what serves again elsewhere, what is new, what is left.
 
 The kinds are ``panel`` (plain), ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie``,
-``clip`` (of lids and doors), ``blank``, ``towel``, ``liner`` and ``anchor``. What *stays* is the
-same part in the same place, lifted or not. Reuse comes before new: a part that comes off serves
-wherever the same part is wanted. A plain panel can be cut into a doorway panel or bent for a ramp,
-never back.
+``clip`` (of lids and doors), ``blank``, ``towel``, ``liner``, ``anchor``, ``hide``, ``water`` and
+``hay``. What *stays* is the same part in the same place, lifted or not. Reuse comes before new: a
+part that comes off serves wherever the same part is wanted. A plain panel can be cut into a doorway
+panel or bent for a ramp, never back.
 Ties are cut when they are taken off; of a ramp that moves whole, those at its overlaps stay.
 """
 
@@ -19,6 +19,7 @@ from builds.making.altering.staying import Staying, make_of, openings_of
 from builds.making.altering.trays import Fate, TrayFate
 from builds.making.anchoring import anchors_of
 from builds.making.blank import BlankSet
+from builds.making.furnishing import PIECES, Furnished, furniture_of
 from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Where
 from builds.making.step_keys import Facts
 from builds.making.ties import (
@@ -57,10 +58,13 @@ class PartKind(StrEnum):
     TOWEL = "towel"
     LINER = "liner"
     ANCHOR = "anchor"
+    HIDE = "hide"
+    WATER = "water"
+    HAY = "hay"
 
 
 # Kinds that came later: steps without any keep the keys that they had before.
-_LATER = frozenset({PartKind.ANCHOR})
+_LATER = frozenset({PartKind.ANCHOR, PartKind.HIDE, PartKind.WATER, PartKind.HAY})
 
 
 def kind_facts(counts: Mapping[str, int]) -> Facts:
@@ -134,6 +138,16 @@ def balance(
         PartKind.ANCHOR: _weighed(
             len(anchors_of(stands)), len(anchors_of(target)), len(anchors_left)
         ),
+        **_furniture(furniture_of(stands), furniture_of(target)),
+    }
+
+
+def _furniture(had: Furnished, wanted: Furnished) -> dict[PartKind, Balance]:
+    """It stays in the enclosure, wherever it stands; only more or less of it is work."""
+    return {
+        PartKind(piece): _weighed(before, after, min(before, after))
+        for what, piece in PIECES.items()
+        for before, after in [(had.get(what, 0), wanted.get(what, 0))]
     }
 
 

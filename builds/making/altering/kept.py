@@ -79,6 +79,8 @@ def anything_to_do(alteration: Alteration) -> bool:
         or cut_where_it_lies(alteration)
         or alteration.anchors_freed
         or alteration.anchors_fixed
+        or alteration.furniture_new
+        or alteration.furniture_left
     )
 
 

@@ -14,10 +14,13 @@ from builds.making.part_names import (
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
+    HAY,
+    HIDE,
     PLAIN_PANEL,
     RAMP_PANEL,
     TAPE,
     TIE,
+    WATER,
 )
 from builds.making.parts import MM_PER_M, Part, StoredAs, list_parts
 from builds.making.step import Added
@@ -30,6 +33,9 @@ _CODES = {
     PartKind.CONNECTOR: CONNECTOR,
     PartKind.CLIP: CLIP,
     PartKind.ANCHOR: ANCHOR,
+    PartKind.HIDE: HIDE,
+    PartKind.WATER: WATER,
+    PartKind.HAY: HAY,
 }
 
 
@@ -47,6 +53,7 @@ def new_parts(alteration: Alteration) -> tuple[Added, ...]:
         *(Added(what, count) for what, count in counts if count),
         *new_blanks(alteration),
         *(Added(one.code, 1) for one in alteration.linens.new),
+        *(Added(what, count) for what, count in alteration.furniture_new.items()),
     )
 
 

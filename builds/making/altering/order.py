@@ -41,6 +41,7 @@ from builds.making.altering.turning import TURN, turning_step
 from builds.making.anchoring import anchor_step, free_step
 from builds.making.assembly import build_up, close_up, inspect
 from builds.making.bench import SORT
+from builds.making.furnishing import FURNISH, clear_step, furnish_step
 from builds.making.instructions import Lengths
 from builds.making.names import the_level
 from builds.making.part_names import TIE, part_name, towel_code
@@ -108,7 +109,9 @@ def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
 def _take_off(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     site.add(animals_out(refuge))
     freed = alteration.anchors_freed
-    free = [free_step(alteration.stands, freed, (ANIMALS_OUT,))] if freed else []
+    less = alteration.furniture_left
+    free = [clear_step(less, (ANIMALS_OUT,))] if less else []
+    free += [free_step(alteration.stands, freed, (ANIMALS_OUT,))] if freed else []
     first = tuple(one.id for one in free) or (ANIMALS_OUT,)
     down = take_down(
         alteration.stands,
@@ -200,6 +203,10 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     again, new = _linens_in(alteration, refuge)
     if again or new:
         site.add(_liners_step(alteration, again, new, site.last_steps()))
+    if more := alteration.furniture_new:
+        before = (LINERS,) if again or new else site.first
+        site.add(furnish_step(more, before))
+        site.first = (*site.first, FURNISH)
     close_up(site, alteration.target)
     if fixed := alteration.anchors_fixed:
         site.add(anchor_step(alteration.target, fixed, site.last_steps()))

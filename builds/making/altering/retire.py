@@ -11,6 +11,7 @@ from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.anchoring import anchors_of, free_step
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, SheetSize
 from builds.making.blanks import make_blanks
+from builds.making.furnishing import PIECES, clear_step, furniture_of
 from builds.making.instructions import Lengths
 from builds.making.part_names import (
     ANCHOR,
@@ -76,12 +77,14 @@ def retire(
         lambda _level: TrayUse((), message("Open its tape; its flat pieces may serve again."))
     )
     anchors = anchors_of(structure)
-    free = [free_step(structure, anchors, (ANIMALS_OUT,))] if anchors else []
+    furniture = furniture_of(structure)
+    free = [clear_step(furniture, (ANIMALS_OUT,))] if furniture else []
+    free += [free_step(structure, anchors, (ANIMALS_OUT,))] if anchors else []
     first = tuple(one.id for one in free) or (ANIMALS_OUT,)
     down = take_down(structure, blanks, ties_needed(structure), uses, linens=linens, first=first)
     taking = (*free, *down)
     came = came_off(taking)
-    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, CLIP, ANCHOR)
+    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, CLIP, ANCHOR, *PIECES)
     parts = tuple(Added(what, came[what]) for what in kinds if came[what])
     offcuts = tuple(_offcuts(blanks, least_mm))
     out = replace(animals_out(None), needs=())

@@ -349,4 +349,5 @@ _KINDS = {
     StoredAs.FASTENING: message("Fastenings"),
     StoredAs.SHEET: message("From sheet"),
     StoredAs.CLOTH: message("Cloth"),
+    StoredAs.FURNITURE: message("Hides, water, hay"),
 }

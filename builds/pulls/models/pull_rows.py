@@ -165,5 +165,8 @@ def could_serve(other: Item, item: Item) -> bool:
         Item.Kind.CLIP,
         Item.Kind.ANCHOR,
         Item.Kind.TAPE,
+        Item.Kind.HIDE,
+        Item.Kind.WATER,
+        Item.Kind.HAY,
     )
     return item.kind in alike

@@ -59,6 +59,9 @@ class Item(models.Model):
         TIE = "tie", _("Cable tie")
         CLIP = "clip", _("Clip")
         ANCHOR = "anchor", _("Wall anchor")
+        HIDE = "hide", _("Hide")
+        WATER = "water", _("Water bottle or bowl")
+        HAY = "hay", _("Hay rack")
         SHEET = "sheet", _("Sheet")
         TAPE = "tape", _("Sheet tape")
         CLOTH = "cloth", _("Cloth")
@@ -98,6 +101,9 @@ class Item(models.Model):
                         "tie",
                         "clip",
                         "anchor",
+                        "hide",
+                        "water",
+                        "hay",
                         "sheet",
                         "tape",
                         "cloth",
@@ -159,5 +165,8 @@ TAKEN_BY_BUILDS = (
     Item.Kind.TIE,
     Item.Kind.CLIP,
     Item.Kind.ANCHOR,
+    Item.Kind.HIDE,
+    Item.Kind.WATER,
+    Item.Kind.HAY,
     Item.Kind.TAPE,
 )

@@ -14,7 +14,7 @@ from builds.common.reckonings import WhatStands, draft_alteration
 from builds.making.altering.lists import new_blanks, parts_to_fetch
 from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import make_blanks
-from builds.making.part_names import ANCHOR, CLIP, CONNECTOR, TAPE, TIE
+from builds.making.part_names import ANCHOR, CLIP, CONNECTOR, HAY, HIDE, TAPE, TIE, WATER
 from builds.making.parts import Part, PartList, StoredAs, list_parts
 from builds.sheets import WORK, sheet_plan
 from builds.store.models.items import Item
@@ -36,6 +36,9 @@ ITEM_KINDS = {
     CLIP: Item.Kind.CLIP,
     ANCHOR: Item.Kind.ANCHOR,
     TAPE: Item.Kind.TAPE,
+    HIDE: Item.Kind.HIDE,
+    WATER: Item.Kind.WATER,
+    HAY: Item.Kind.HAY,
 }
 
 

@@ -30,6 +30,7 @@ from habitats.rescue.pages.verdicts import Verdicts, room_words, verdicts_of
 from habitats.residence.pages.enclosure_actions import Circumstances, EnclosureActions
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
 from habitats.structure.faults import FileFault as DesignFault
+from habitats.structure.furniture import furniture_words
 from habitats.structure.structure import Structure
 from habitats.upkeep.schedule import replace_by
 from habitats.upkeep.urgency import OUT_OF_REACH
@@ -232,6 +233,11 @@ class EnclosurePage:
     def design_faults(self) -> tuple[DesignFault, ...]:
         """Why its design cannot be built as it is drawn, if it cannot."""
         return faults_of(self.enclosure.shape())
+
+    @property
+    def furniture(self) -> str:
+        """Hides, water and hay as planned; empty where nothing is."""
+        return furniture_words(self.enclosure.shape().furniture)
 
     @cached_property
     def home(self) -> Home | None:

@@ -1,0 +1,53 @@
+"""The step that says for how many animals a drawing is furnished."""
+
+from dataclasses import replace
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from builds.designs.forms.steps import EditForm
+from habitats.structure.design import Design, Furniture
+from habitats.structure.edit import Moved
+from habitats.structure.read import FURNISHED_FOR, FURNITURE, furniture_document
+
+
+class FurnitureForm(EditForm):
+    """For how many animals it is furnished; none where that is left empty."""
+
+    animals = forms.IntegerField(
+        label=_("Animals it is planned for"),
+        required=False,
+        min_value=FURNISHED_FOR[0],
+        max_value=FURNISHED_FOR[1],
+        help_text=_("Leave it empty to plan no furniture."),
+    )
+    hides = forms.IntegerField(
+        label=_("Hides"),
+        required=False,
+        min_value=FURNITURE[0],
+        max_value=FURNITURE[1],
+        help_text=_("Empty: one for each animal."),
+    )
+    water = forms.IntegerField(
+        label=_("Water bottles or bowls"),
+        required=False,
+        min_value=FURNITURE[0],
+        max_value=FURNITURE[1],
+        help_text=_("Empty: as many as the animals need."),
+    )
+    hay = forms.IntegerField(
+        label=_("Hay racks"),
+        required=False,
+        min_value=FURNITURE[0],
+        max_value=FURNITURE[1],
+        help_text=_("Empty: as many as the animals need."),
+    )
+
+    def start_from(self, shape: Design) -> None:
+        if shape.furniture:
+            self.initial.update(furniture_document(shape.furniture))
+
+    def edit(self, shape: Design) -> Moved:
+        given = {key: self.cleaned_data[key] for key in ("animals", "hides", "water", "hay")}
+        furniture = Furniture(**given) if given["animals"] else None
+        return Moved(replace(shape, furniture=furniture), 0, 0)
