@@ -8,7 +8,7 @@ from django.db import transaction
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Visit
 from habitats.adoptions.models.home_checks import HomeCheck
-from habitats.adoptions.models.steps import Step, begin_trial, reserve, visit
+from habitats.adoptions.models.steps import AdoptionStep, begin_trial, reserve, visit
 from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.joining import begin_with
@@ -31,8 +31,8 @@ def fill_adoptions(by: Person, today: date) -> None:
 
     Rescue.objects.filter(pk=Rescue.ours().pk).update(adoption_terms=TERMS)
 
-    def step(days: int, note: str = "") -> Step:
-        return Step(today - timedelta(days=days), by, uuid.uuid4(), note)
+    def step(days: int, note: str = "") -> AdoptionStep:
+        return AdoptionStep(today - timedelta(days=days), by, uuid.uuid4(), note)
 
     pair = list(Animal.objects.here().filter(name__in=RESERVED).by_name())
     if len(pair) == len(RESERVED):

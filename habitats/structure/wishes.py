@@ -30,7 +30,7 @@ LEAST_CELLS = 2  # on one cell no animal passes another
 OVERLAPS = (3, 2, 1)  # of a ramp's panels, the firmest first
 
 
-class Wish(NamedTuple):
+class UsualWish(NamedTuple):
     """A change by its ``code``. ``moved`` None: it cannot be, and ``why`` says why not."""
 
     code: str
@@ -39,13 +39,13 @@ class Wish(NamedTuple):
     why: str = ""
 
 
-def wishes_for(design: Design, limits: Limits) -> list[Wish]:
+def wishes_for(design: Design, limits: Limits) -> list[UsualWish]:
     """All of them, those that can be first."""
     found = [wish for wishes in WISHES for wish in wishes(design, limits)]
     return sorted(found, key=lambda wish: wish.moved is None)
 
 
-def wished(design: Design, code: str, limits: Limits) -> Wish | None:
+def wished(design: Design, code: str, limits: Limits) -> UsualWish | None:
     """The wish of this code for the design; None where there is none."""
     return next((one for one in wishes_for(design, limits) if one.code == code), None)
 
@@ -60,7 +60,7 @@ _UPPER = {
 }
 
 
-def _upper_levels(design: Design, limits: Limits) -> Iterator[Wish]:
+def _upper_levels(design: Design, limits: Limits) -> Iterator[UsualWish]:
     for end in _short_ends(design):
         changes = _with_upper_level(design, end)
         yield _first_that_stands(f"upper-{end}", _UPPER[end], changes, limits)
@@ -118,7 +118,7 @@ _LONGER = {
 }
 
 
-def _longer(design: Design, limits: Limits) -> Iterator[Wish]:
+def _longer(design: Design, limits: Limits) -> Iterator[UsualWish]:
     for end in _short_ends(design):
         changes = _with_one_row_more(design, end)
         yield _first_that_stands(f"longer-{end}", _LONGER[end], changes, limits)
@@ -132,7 +132,7 @@ def _with_one_row_more(design: Design, end: Side) -> Iterator[edit.Moved]:
 # --- What is placed wherever it is needed ---
 
 
-def _guards(design: Design, limits: Limits) -> Iterator[Wish]:
+def _guards(design: Design, limits: Limits) -> Iterator[UsualWish]:
     why = "" if design.ramps else message("There is no ramp, so no guard is needed.")
     already = message("Guards are placed wherever a ramp needs them.")
     words = message("Guards beside the ramps")
@@ -140,7 +140,7 @@ def _guards(design: Design, limits: Limits) -> Iterator[Wish]:
     yield _placed("guards", words, design, Role.GUARD, why, limits)
 
 
-def _supports(design: Design, limits: Limits) -> Iterator[Wish]:
+def _supports(design: Design, limits: Limits) -> Iterator[UsualWish]:
     why = "" if design.levels[1:] else message("There is no upper level to support.")
     already = message("Supports are placed wherever an upper level needs them.")
     words = message("Supports under the upper levels")
@@ -152,10 +152,12 @@ def _if_placed(given: tuple[Fitting, ...] | None, already: str) -> str:
     return already if given is None else ""
 
 
-def _placed(code: str, words: str, design: Design, role: str, why: str, limits: Limits) -> Wish:
+def _placed(
+    code: str, words: str, design: Design, role: str, why: str, limits: Limits
+) -> UsualWish:
     """The kind worked out from the rest, and not as it was told; ``why`` says why not."""
     if why:
-        return Wish(code, words, why=why)
+        return UsualWish(code, words, why=why)
     auto = edit.Moved(with_fittings(design, role, None), 0, 0)
     return _first_that_stands(code, words, iter([auto]), limits)
 
@@ -163,7 +165,7 @@ def _placed(code: str, words: str, design: Design, role: str, why: str, limits: 
 # --- Front doors where no hand reaches ---
 
 
-def _doors(design: Design, limits: Limits) -> Iterator[Wish]:
+def _doors(design: Design, limits: Limits) -> Iterator[UsualWish]:
     words = message("Front door where no hand reaches in")
     yield _first_that_stands("door", words, _with_doors(design), limits)
 
@@ -184,7 +186,7 @@ def _with_doors(design: Design) -> Iterator[edit.Moved]:
 # --- Wall anchors where it may tip over ---
 
 
-def _anchors(design: Design, limits: Limits) -> Iterator[Wish]:
+def _anchors(design: Design, limits: Limits) -> Iterator[UsualWish]:
     words = message("Wall anchors at its top")
     yield _first_that_stands("anchors", words, _with_anchors(design, limits), limits)
 
@@ -215,16 +217,16 @@ def _with_anchors(design: Design, limits: Limits) -> Iterator[edit.Moved]:
 # --- Lid ---
 
 
-def _lid(design: Design, limits: Limits) -> Iterator[Wish]:
+def _lid(design: Design, limits: Limits) -> Iterator[UsualWish]:
     words = message("Lid over everything")
     if design.lid:
-        yield Wish("lid", words, why=message("There is a lid already."))
+        yield UsualWish("lid", words, why=message("There is a lid already."))
     else:
         closed = edit.Moved(replace(design, lid=True), 0, 0)
         yield _first_that_stands("lid", words, iter([closed]), limits)
 
 
-WISHES: tuple[Callable[[Design, Limits], Iterator[Wish]], ...] = (
+WISHES: tuple[Callable[[Design, Limits], Iterator[UsualWish]], ...] = (
     _upper_levels,
     _longer,
     _guards,
@@ -240,18 +242,18 @@ WISHES: tuple[Callable[[Design, Limits], Iterator[Wish]], ...] = (
 
 def _first_that_stands(
     code: str, words: str, changes: Iterator[edit.Moved], limits: Limits
-) -> Wish:
+) -> UsualWish:
     """The first of the changes that can be made; else why the first of them cannot."""
     why = ""
     try:
         for moved in changes:
             found = _faults(moved.design, limits)
             if not found:
-                return Wish(code, words, moved)
+                return UsualWish(code, words, moved)
             why = why or found[0].sentence
     except BadDesign as bad:
         why = why or bad.faults[0].sentence
-    return Wish(code, words, why=why)
+    return UsualWish(code, words, why=why)
 
 
 def _faults(design: Design, limits: Limits) -> tuple[FileFault, ...]:

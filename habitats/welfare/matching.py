@@ -13,7 +13,7 @@ from habitats.wording import counted, message
 DAYS_A_MONTH = 30.4375
 
 
-class Wanted(NamedTuple):
+class WantedAnimals(NamedTuple):
     """``sex`` None: either, also together. Months of age, both included; None: no bound.
 
     ``has_company``: animals of the kind live there already, so that one may come alone.
@@ -36,13 +36,13 @@ class Ready(NamedTuple):
 
 
 def misses(
-    wanted: Wanted, ready: Ready, day: date, limits: WelfareLimits = DEFAULTS
+    wanted: WantedAnimals, ready: Ready, day: date, limits: WelfareLimits = DEFAULTS
 ) -> tuple[str, ...]:
     """A sentence for each thing that keeps them from fitting; empty where they fit."""
     return tuple(_misses(wanted, ready, day, limits))
 
 
-def _misses(wanted: Wanted, ready: Ready, day: date, limits: WelfareLimits) -> Iterator[str]:
+def _misses(wanted: WantedAnimals, ready: Ready, day: date, limits: WelfareLimits) -> Iterator[str]:
     animals = ready.animals
     if any(one.species is not wanted.species for one in animals):
         yield message("Of another species.")
@@ -63,7 +63,7 @@ def _misses(wanted: Wanted, ready: Ready, day: date, limits: WelfareLimits) -> I
     yield from _age(wanted, animals, day)
 
 
-def _sex(wanted: Wanted, animals: Sequence[Companion]) -> Iterator[str]:
+def _sex(wanted: WantedAnimals, animals: Sequence[Companion]) -> Iterator[str]:
     others = [one.name for one in animals if wanted.sex and one.sex is not wanted.sex]
     if others and wanted.sex is Sex.FEMALE:
         yield message("Not all are known to be female.")
@@ -71,7 +71,7 @@ def _sex(wanted: Wanted, animals: Sequence[Companion]) -> Iterator[str]:
         yield message("Not all are known to be male.")
 
 
-def _age(wanted: Wanted, animals: Sequence[Companion], day: date) -> Iterator[str]:
+def _age(wanted: WantedAnimals, animals: Sequence[Companion], day: date) -> Iterator[str]:
     if wanted.from_months is None and wanted.to_months is None:
         return
     for one in animals:

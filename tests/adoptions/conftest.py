@@ -5,7 +5,7 @@ import uuid
 import pytest
 
 from habitats.adoptions.models.adopters import Adopter
-from habitats.adoptions.models.steps import Step, reserve
+from habitats.adoptions.models.steps import AdoptionStep, reserve
 
 
 @pytest.fixture
@@ -18,7 +18,7 @@ def step(coordinator, day):
     """`step(-3)`: something done three days before today, with a key of its own."""
 
     def make(days=0, note=""):
-        return Step(day(days), coordinator, uuid.uuid4(), note)
+        return AdoptionStep(day(days), coordinator, uuid.uuid4(), note)
 
     return make
 

@@ -7,7 +7,7 @@ import pytest
 from builds.plans.models.builds import Build
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.home_checks import HomeCheck
-from habitats.adoptions.models.steps import Step, reserve
+from habitats.adoptions.models.steps import AdoptionStep, reserve
 from tests.support.behind_doors import a_kit
 
 
@@ -20,7 +20,7 @@ def kit(db):
 def adoption(lives, coordinator, day):
     _group, animals, _enclosure = lives("Pip", "Moss")
     adopter = Adopter.objects.write_down(by=coordinator, name="Rue Marlow")
-    step = Step(day(-9), coordinator, uuid.uuid4())
+    step = AdoptionStep(day(-9), coordinator, uuid.uuid4())
     return reserve(adopter, animals, step, company_at_home=0, notes="")
 
 

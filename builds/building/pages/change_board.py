@@ -52,7 +52,7 @@ from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign, FileFault
-from habitats.structure.wishes import Wish
+from habitats.structure.wishes import UsualWish
 from habitats.wording import joined
 
 # What stands is of these panels, for these animals, and where it is: a drawing of it keeps to that.
@@ -143,7 +143,7 @@ def refuge_words(order: Order) -> str:
 class WishCard(NamedTuple):
     """A wish with its preview. ``facts`` None: it cannot be, and the wish says why not."""
 
-    wish: Wish
+    wish: UsualWish
     facts: ChangeFacts | None = None
     priced: PricedNeeds | None = None
     picture: str = ""
@@ -267,7 +267,7 @@ class ChangeBoard(BoardPage):
         prices = dict(zip([one.code for one in able], priced_each(needs), strict=True))
         return [self._card(one, prices.get(one.code)) for one in wishes]
 
-    def _card(self, wish: Wish, price: PricedNeeds | None) -> WishCard:
+    def _card(self, wish: UsualWish, price: PricedNeeds | None) -> WishCard:
         if wish.moved is None:
             return WishCard(wish)
         stands, shape = self._after_wish(wish)
@@ -309,6 +309,6 @@ class ChangeBoard(BoardPage):
             laying=laying._replace(rows=laying.rows - moved.rows, cols=laying.cols - moved.cols)
         )
 
-    def _after_wish(self, wish: Wish) -> tuple[WhatStands, Shape]:
+    def _after_wish(self, wish: UsualWish) -> tuple[WhatStands, Shape]:
         assert wish.moved is not None, "asked of wishes that can be"
         return self._stands(wish.moved), wish.moved.design

@@ -23,7 +23,7 @@ SEXES = [
 ]
 
 
-class WishForm(forms.ModelForm):
+class WantedAnimalsForm(forms.ModelForm):
     species = forms.ChoiceField(label=gettext_lazy("Species"), choices=SPECIES)
     number = forms.IntegerField(
         label=gettext_lazy("How many"), min_value=1, max_value=MOST_WISHED, initial=2

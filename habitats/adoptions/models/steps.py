@@ -40,7 +40,7 @@ NEXT = {
 }
 
 
-class Step(NamedTuple):
+class AdoptionStep(NamedTuple):
     """What was done, when and by whom; ``key`` again changes nothing."""
 
     on: date
@@ -50,7 +50,12 @@ class Step(NamedTuple):
 
 
 def reserve(
-    adopter: Adopter, animals: Sequence[Animal], step: Step, *, company_at_home: int, notes: str
+    adopter: Adopter,
+    animals: Sequence[Animal],
+    step: AdoptionStep,
+    *,
+    company_at_home: int,
+    notes: str,
 ) -> Adoption:
     """The animals are reserved for the adopter, together.
 
@@ -87,7 +92,7 @@ def reserve(
     return made
 
 
-def visit(adoption: Adoption, outcome: str, step: Step) -> AdoptionEvent:
+def visit(adoption: Adoption, outcome: str, step: AdoptionStep) -> AdoptionEvent:
     """Somebody looked at the home before the animals go."""
     with transaction.atomic():
         Adoption.objects.select_for_update().get(pk=adoption.pk)
@@ -105,7 +110,7 @@ def visit(adoption: Adoption, outcome: str, step: Step) -> AdoptionEvent:
         )
 
 
-def begin_trial(adoption: Adoption, until: date, step: Step) -> AdoptionEvent:
+def begin_trial(adoption: Adoption, until: date, step: AdoptionStep) -> AdoptionEvent:
     """They live at the adopter's, and are ours until it ends. Said again, it lasts until then."""
 
     def move(now: AdoptionState) -> None:
@@ -115,7 +120,7 @@ def begin_trial(adoption: Adoption, until: date, step: Step) -> AdoptionEvent:
     return _take(adoption, AdoptionState.TRIAL, step, move, until=until)
 
 
-def adopt(adoption: Adoption, step: Step, follow_ups: Iterable[date]) -> AdoptionEvent:
+def adopt(adoption: Adoption, step: AdoptionStep, follow_ups: Iterable[date]) -> AdoptionEvent:
     """They depart, each from its group; and on these days somebody asks how it goes."""
 
     def depart(_now: AdoptionState) -> None:
@@ -127,7 +132,7 @@ def adopt(adoption: Adoption, step: Step, follow_ups: Iterable[date]) -> Adoptio
 
 
 def end(
-    adoption: Adoption, coming: Collection[Animal], step: Step, *, with_quarantine: bool
+    adoption: Adoption, coming: Collection[Animal], step: AdoptionStep, *, with_quarantine: bool
 ) -> AdoptionEvent:
     """It fell through, or these animals were returned; those returned are ours again, in a group.
 
@@ -153,7 +158,7 @@ def end(
 
 
 def _take(
-    adoption: Adoption, state: AdoptionState, step: Step, act: Any, **facts: object
+    adoption: Adoption, state: AdoptionState, step: AdoptionStep, act: Any, **facts: object
 ) -> AdoptionEvent:
     """Do it once, if it is its turn. Raises ``Elsewhere`` with a sentence where it is not."""
     with transaction.atomic():
@@ -177,7 +182,9 @@ def _take(
         return _say(adoption, state, step, **facts)
 
 
-def _say(adoption: Adoption, state: AdoptionState, step: Step, **facts: object) -> AdoptionEvent:
+def _say(
+    adoption: Adoption, state: AdoptionState, step: AdoptionStep, **facts: object
+) -> AdoptionEvent:
     return adoption.events.create(
         state=state,
         on=step.on,
@@ -188,7 +195,7 @@ def _say(adoption: Adoption, state: AdoptionState, step: Step, **facts: object) 
     )
 
 
-def _move_out(animals: Sequence[Animal], step: Step) -> Group:
+def _move_out(animals: Sequence[Animal], step: AdoptionStep) -> Group:
     """They leave where they live for a home outside: a whole group as it is, else a new one."""
     members = Membership.objects.open().filter(animal__in=animals)
     groups = set(members.values_list("group", flat=True))
@@ -206,7 +213,7 @@ def _move_out(animals: Sequence[Animal], step: Step) -> Group:
     )
 
 
-def _readmit(animals: Collection[Animal], step: Step) -> None:
+def _readmit(animals: Collection[Animal], step: AdoptionStep) -> None:
     keys = [one.pk for one in animals]
     away = list(Animal.objects.select_for_update().gone().filter(pk__in=keys).by_name())
     for animal in away:
@@ -221,7 +228,7 @@ def _readmit(animals: Collection[Animal], step: Step) -> None:
         )
 
 
-def _quarantine(adoption: Adoption, animals: Iterable[Animal], step: Step) -> None:
+def _quarantine(adoption: Adoption, animals: Iterable[Animal], step: AdoptionStep) -> None:
     """Each for as long as a newcomer, and together: they were together."""
     for animal in animals:
         Quarantine.objects.create(

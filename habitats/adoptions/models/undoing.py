@@ -8,10 +8,10 @@ from django.utils.translation import gettext as _
 from habitats.adoptions.models.adoptions import AdoptedAnimal
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.undoing import Hindrance
+from habitats.animals.models.undoing import UndoHindrance
 
 
-def refuse_adopted(sender: type[Act], act: Act, **_signal: Any) -> Hindrance | None:
+def refuse_adopted(sender: type[Act], act: Act, **_signal: Any) -> UndoHindrance | None:
     """For ``undo_asked``."""
     if act.kind != Act.Kind.DEPARTURE:
         return None
@@ -28,6 +28,6 @@ def refuse_adopted(sender: type[Act], act: Act, **_signal: Any) -> Hindrance | N
     if last is None:
         return None
     adopter = last.adoption.adopter
-    return Hindrance(
+    return UndoHindrance(
         words % {"animal": act.animal, "adopter": adopter}, "adoption", last.adoption.code
     )

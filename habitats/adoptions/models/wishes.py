@@ -20,7 +20,7 @@ from habitats.common.idempotency import Idempotent
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
 from habitats.structure.design import Species
-from habitats.welfare.matching import Ready, Wanted, misses
+from habitats.welfare.matching import Ready, WantedAnimals, misses
 from habitats.welfare.values import Sex
 from habitats.wording import joined, listed
 
@@ -90,8 +90,8 @@ class Wish(Idempotent):
         return words
 
     @property
-    def wanted(self) -> Wanted:
-        return Wanted(
+    def wanted(self) -> WantedAnimals:
+        return WantedAnimals(
             Species(self.species),
             self.number,
             Sex(self.sex) if self.sex else None,
@@ -148,14 +148,14 @@ def matches_of(wishes: Collection[Wish], day: date, rescue: Rescue) -> dict[int,
     return found
 
 
-class Waiting(NamedTuple):
+class WaitingWish(NamedTuple):
     """A wish that fits an animal and those it lives with, or would but for ``why``."""
 
     wish: Wish
     why: str
 
 
-def wishes_for(animal: Animal, day: date, rescue: Rescue) -> list[Waiting]:
+def wishes_for(animal: Animal, day: date, rescue: Rescue) -> list[WaitingWish]:
     """Those that fit first; one query where nobody waits."""
     wishes = Wish.objects.open().filter(species=animal.species).select_related("adopter")
     waiting = list(wishes.longest_first())
@@ -171,7 +171,7 @@ def wishes_for(animal: Animal, day: date, rescue: Rescue) -> list[Waiting]:
         if len(why := misses(wish.wanted, one.ready, day, limits)) <= 1
     ]
     rows.sort(key=lambda row: len(row[0]))
-    return [Waiting(wish, str(why[0]) if why else "") for why, wish in rows]
+    return [WaitingWish(wish, str(why[0]) if why else "") for why, wish in rows]
 
 
 def _candidates(wishes: Iterable[Wish], day: date) -> list[_Candidate]:

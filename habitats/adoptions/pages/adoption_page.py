@@ -24,12 +24,12 @@ from habitats.rescue.pages.verdicts import VerdictCard
 from habitats.welfare.companion import Companion
 
 
-class Action(NamedTuple):
+class AdoptionAction(NamedTuple):
     words: str
     address: str
 
 
-class FollowUpNow(NamedTuple):
+class AdoptionFollowUpNow(NamedTuple):
     follow_up: AdoptionFollowUp
     done: AdoptionFollowUpDone | None
     is_due: bool
@@ -69,15 +69,15 @@ class AdoptionPage:
         return self.is_on_trial and ends is not None and ends <= self.today
 
     @property
-    def likeliest(self) -> list[Action]:
+    def likeliest(self) -> list[AdoptionAction]:
         """The two steps that come next."""
         return self._actions()[:2]
 
     @property
-    def others(self) -> list[Action]:
+    def others(self) -> list[AdoptionAction]:
         return self._actions()[2:]
 
-    def _actions(self) -> list[Action]:
+    def _actions(self) -> list[AdoptionAction]:
         """What can be done now, the likeliest first."""
         adopted = self._action("adoption_adopted", _("Record adoption"))
         home = self._action("adoption_home", _("Check enclosure"))
@@ -88,7 +88,7 @@ class AdoptionPage:
             self._action("adoption_agreement", _("Print agreement")),
             self._action("adoption_receipt", _("Print receipt")),
         ]
-        found: list[Action] = []
+        found: list[AdoptionAction] = []
         if self.is_on_trial:
             found = [adopted, self._action("adoption_end", _("Back from trial")), trial, home]
         elif self.is_reserved:
@@ -100,8 +100,8 @@ class AdoptionPage:
             found += [self._action("adoption_visit", _("Record pre-visit")), *papers]
         return [*found, self._action("edit_adoption", _("Edit"))]
 
-    def _action(self, name: str, words: str) -> Action:
-        return Action(words, reverse(name, args=[self.adoption.code]))
+    def _action(self, name: str, words: str) -> AdoptionAction:
+        return AdoptionAction(words, reverse(name, args=[self.adoption.code]))
 
     @cached_property
     def animals(self) -> list[AdoptedAnimal]:
@@ -155,11 +155,11 @@ class AdoptionPage:
         return list(self.adoption.events.select_related("made_by").order_by("-pk"))
 
     @cached_property
-    def follow_ups(self) -> list[FollowUpNow]:
+    def follow_ups(self) -> list[AdoptionFollowUpNow]:
         found = self.adoption.follow_ups.select_related("done__made_by").soonest_first()
         return [self._follow_up(one) for one in found]
 
-    def _follow_up(self, one: AdoptionFollowUp) -> FollowUpNow:
+    def _follow_up(self, one: AdoptionFollowUp) -> AdoptionFollowUpNow:
         done: AdoptionFollowUpDone | None = getattr(one, "done", None)
         is_due = done is None and self.is_adopted and one.on <= self.today
-        return FollowUpNow(one, done, is_due)
+        return AdoptionFollowUpNow(one, done, is_due)

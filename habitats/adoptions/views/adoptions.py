@@ -25,7 +25,7 @@ from habitats.adoptions.models.reasons import (
     objections_to_going,
     override_all,
 )
-from habitats.adoptions.models.steps import MOST_TOGETHER, Step, reserve
+from habitats.adoptions.models.steps import MOST_TOGETHER, AdoptionStep, reserve
 from habitats.adoptions.pages.adoption_page import AdoptionPage
 from habitats.animals.forms.groups import chosen_animals
 from habitats.animals.models.animals import Animal
@@ -127,7 +127,7 @@ def _reserved(form: ReserveForm, animals: Sequence[Animal], by: Person) -> Adopt
             made = reserve(
                 form.the_adopter(by=by),
                 animals,
-                Step(given["on"], by, given["once"]),
+                AdoptionStep(given["on"], by, given["once"]),
                 company_at_home=given["company_at_home"] or 0,
                 notes=given["notes"],
             )

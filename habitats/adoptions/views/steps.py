@@ -26,7 +26,7 @@ from habitats.adoptions.models.adoptions import Adoption, AdoptionState
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.reasons import Reason, override_all, reasons_against
-from habitats.adoptions.models.steps import Step, adopt, begin_trial, end, visit
+from habitats.adoptions.models.steps import AdoptionStep, adopt, begin_trial, end, visit
 from habitats.adoptions.views.adoptions import adoption_with
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import get_or_make
@@ -147,9 +147,9 @@ def answer(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     return form_page(request, "adoptions/answer.html", form=form, adoption=adoption, asked=found)
 
 
-def _step(form: Form, person: Person) -> Step:
+def _step(form: Form, person: Person) -> AdoptionStep:
     given = form.cleaned_data
-    return Step(given["on"], person, given["once"], given.get("note", ""))
+    return AdoptionStep(given["on"], person, given["once"], given.get("note", ""))
 
 
 def _reasons(found: Adoption, person: Person, today: date) -> list[Reason]:
@@ -159,7 +159,7 @@ def _reasons(found: Adoption, person: Person, today: date) -> list[Reason]:
 def _go_on(found: Adoption, form: Any, act: Callable[..., Any], *told: Any) -> None:
     """The step, with why it is taken in spite of what speaks against it."""
     given = form.cleaned_data
-    by = next(one for one in told if isinstance(one, Step)).by
+    by = next(one for one in told if isinstance(one, AdoptionStep)).by
     with transaction.atomic():
         override_all(found, form.asks, given["reason"], confirmed=given["confirmed"], by=by)
         act(found, *told)

@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from habitats.adoptions.forms.wishes import NewWishForm, WishForm
+from habitats.adoptions.forms.wishes import NewWishForm, WantedAnimalsForm
 from habitats.adoptions.models.wishes import Matches, Wish, matches_of
 from habitats.common.idempotency import made_before
 from habitats.common.sent import form_page, sent_with
@@ -37,7 +37,7 @@ def new_wish(request: HttpRequest) -> HttpResponse:
     who = NewWishForm(
         sent_with(request), today=today, initial={"adopter": request.GET.get("adopter", "").upper()}
     )
-    form = WishForm(sent_with(request))
+    form = WantedAnimalsForm(sent_with(request))
     if request.method == "POST" and who.is_valid() and form.is_valid():
         key = who.cleaned_data["once"]
         made = made_before(Wish.objects, key)
@@ -63,11 +63,11 @@ def wish(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Wish, "pk"), of_form(WishForm))
+@based_on(row_of(Wish, "pk"), of_form(WantedAnimalsForm))
 def edit_wish(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Wish, pk=pk)
-    form = WishForm(sent_with(request), instance=found)
+    form = WantedAnimalsForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
         messages.success(request, _("Wish saved."))

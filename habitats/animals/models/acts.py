@@ -50,9 +50,13 @@ class ActQuerySet(models.QuerySet["Act"]):
     def with_parts(self) -> Self:
         """With all that ``pages/acts.py`` tells of: so many queries, however many acts."""
         parts = ActPart.objects.order_by("pk").select_related(
-            "membership__animal", "membership__group", "stay__group", "stay__enclosure",
-            "standing__home", "standing__enclosure",
-        )  # fmt: skip
+            "membership__animal",
+            "membership__group",
+            "stay__group",
+            "stay__enclosure",
+            "standing__home",
+            "standing__enclosure",
+        )
         related = self.select_related("animal", "made_by", "undone__made_by")
         return related.prefetch_related(models.Prefetch("parts", parts.prefetch_related(*_COMPANY)))
 

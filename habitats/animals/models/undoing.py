@@ -27,7 +27,7 @@ SAME_FORM = timedelta(minutes=1)
 OF_OTHERS = ("act", "actpart", "undone")
 
 
-class Hindrance(NamedTuple):
+class UndoHindrance(NamedTuple):
     """Why an act cannot be undone, and the page where that is mended: a name and its argument."""
 
     sentence: str
@@ -40,12 +40,12 @@ undo_asked = Signal()
 
 
 class CannotUndo(Exception):
-    def __init__(self, hindrance: Hindrance) -> None:
+    def __init__(self, hindrance: UndoHindrance) -> None:
         super().__init__(hindrance.sentence)
         self.hindrance = hindrance
 
 
-def hindrance_to(act: Act) -> Hindrance | None:
+def hindrance_to(act: Act) -> UndoHindrance | None:
     """What stands against undoing it now; None if nothing does."""
     return next(_hindrances(act), None)
 
@@ -78,9 +78,9 @@ def _of_the_same_form(act: Act) -> Sequence[Act]:
 # --- What stands against it ---
 
 
-def _hindrances(act: Act) -> Iterator[Hindrance]:
+def _hindrances(act: Act) -> Iterator[UndoHindrance]:
     if Undone.objects.filter(act=act).exists():
-        yield Hindrance(_("This was undone already."), "undo", act.pk)
+        yield UndoHindrance(_("This was undone already."), "undo", act.pk)
         return
     besides = _of_the_same_form(act)
     own = [one.pk for one in besides]
@@ -93,11 +93,11 @@ def _hindrances(act: Act) -> Iterator[Hindrance]:
     if act.animal is not None:
         yield from _more_about(act, act.animal)
     for _receiver, answer in undo_asked.send(Act, act=act):
-        if isinstance(answer, Hindrance):
+        if isinstance(answer, UndoHindrance):
             yield answer
 
 
-def _later_acts(act: Act, own: Sequence[int]) -> Iterator[Hindrance]:
+def _later_acts(act: Act, own: Sequence[int]) -> Iterator[UndoHindrance]:
     later = _sharing(act).standing().filter(pk__gt=act.pk).exclude(pk__in=own)
     last = later.latest_first().first()
     if last is not None:
@@ -106,7 +106,7 @@ def _later_acts(act: Act, own: Sequence[int]) -> Iterator[Hindrance]:
             "too."
         )
         words %= {"kind": last.get_kind_display(), "day": in_full(last.on)}
-        yield Hindrance(words, "undo", last.pk)
+        yield UndoHindrance(words, "undo", last.pk)
 
 
 def _sharing(act: Act) -> ActQuerySet:
@@ -134,13 +134,13 @@ def _sharing(act: Act) -> ActQuerySet:
     return Act.objects.filter(shared)
 
 
-def _changed_spans(act: Act) -> Iterator[Hindrance]:
+def _changed_spans(act: Act) -> Iterator[UndoHindrance]:
     """Spans that are no longer as it left them; by an import, or before acts were noted."""
     for part in act.parts.all():
         span = part.span
         if span is not None and part.has_begun != span.is_open:
             words = _("What it recorded has changed since. Record how it is now instead.")
-            yield Hindrance(words, *_page_of(part))
+            yield UndoHindrance(words, *_page_of(part))
 
 
 def _page_of(part: ActPart) -> tuple[str, str]:
@@ -152,7 +152,7 @@ def _page_of(part: ActPart) -> tuple[str, str]:
     return "enclosure", part.standing.enclosure.code
 
 
-def _taken_enclosures(act: Act) -> Iterator[Hindrance]:
+def _taken_enclosures(act: Act) -> Iterator[UndoHindrance]:
     for part in act.parts.filter(stay__isnull=False, has_begun=False):
         assert part.stay is not None
         enclosure = part.stay.enclosure
@@ -162,11 +162,11 @@ def _taken_enclosures(act: Act) -> Iterator[Hindrance]:
         if taken := others.filter(then).select_related("group").first():
             words = _("%(enclosure)s is occupied by %(group)s now. Move that group first.")
             words %= {"enclosure": enclosure, "group": taken.group}
-            yield Hindrance(words, "group", taken.group.code)
+            yield UndoHindrance(words, "group", taken.group.code)
     yield from _later_states(act)
 
 
-def _later_states(act: Act) -> Iterator[Hindrance]:
+def _later_states(act: Act) -> Iterator[UndoHindrance]:
     for part in act.parts.filter(event__isnull=False).select_related("event__enclosure"):
         assert part.event is not None
         enclosure = part.event.enclosure
@@ -180,7 +180,7 @@ def _later_states(act: Act) -> Iterator[Hindrance]:
             )
             state = EnclosureState(last.state).label
             words %= {"enclosure": enclosure, "state": state, "day": in_full(last.on)}
-            yield Hindrance(words, "enclosure", enclosure.code)
+            yield UndoHindrance(words, "enclosure", enclosure.code)
 
 
 def _of_undone() -> "models.QuerySet[EnclosureEvent]":
@@ -188,15 +188,15 @@ def _of_undone() -> "models.QuerySet[EnclosureEvent]":
     return EnclosureEvent.objects.filter(act_parts__act__undone__isnull=False)
 
 
-def _not_gone_so(act: Act) -> Iterator[Hindrance]:
+def _not_gone_so(act: Act) -> Iterator[UndoHindrance]:
     animal = act.animal
     assert animal is not None
     if animal.left_on != act.on or animal.left_why != act.left_why:
         words = _("The departure of %(animal)s is no longer recorded so.") % {"animal": animal}
-        yield Hindrance(words, "animal", animal.code)
+        yield UndoHindrance(words, "animal", animal.code)
 
 
-def _more_about(act: Act, animal: Animal) -> Iterator[Hindrance]:
+def _more_about(act: Act, animal: Animal) -> Iterator[UndoHindrance]:
     """What was recorded of an animal after it came or left."""
     since = act.made_at + (SAME_FORM if act.kind == Act.Kind.INTAKE else timedelta())
     for rows in rows_about(animal):
@@ -207,7 +207,7 @@ def _more_about(act: Act, animal: Animal) -> Iterator[Hindrance]:
                 "More was recorded for %(animal)s after it. Look at its page: what is there has to "
                 "be undone or corrected first."
             )
-            yield Hindrance(words % {"animal": animal}, "animal", animal.code)
+            yield UndoHindrance(words % {"animal": animal}, "animal", animal.code)
 
 
 def _tells_when(model: type[models.Model]) -> bool:

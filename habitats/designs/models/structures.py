@@ -8,7 +8,7 @@ from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.structure import Structure, raise_structure
-from habitats.structure.wishes import Wish, wishes_for
+from habitats.structure.wishes import UsualWish, wishes_for
 
 KEPT = 128
 
@@ -39,7 +39,7 @@ def raise_shape(shape: Shape, *, stands: bool = False) -> Structure:
     return raised
 
 
-def wishes_of(shape: Shape) -> tuple[Wish, ...]:
+def wishes_of(shape: Shape) -> tuple[UsualWish, ...]:
     """The usual wishes for it, those that can be first."""
     return _wishes(shape, limits())
 
@@ -61,5 +61,5 @@ def _raised(
 
 
 @lru_cache(maxsize=KEPT)
-def _wishes(shape: Shape, limits: Limits) -> tuple[Wish, ...]:
+def _wishes(shape: Shape, limits: Limits) -> tuple[UsualWish, ...]:
     return tuple(wishes_for(shape, limits))

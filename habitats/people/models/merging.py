@@ -18,9 +18,21 @@ from habitats.common.merging import (
 from habitats.people.models.people import Person
 
 _OF_THE_ACCOUNT = (
-    "id", "password", "last_login", "is_superuser", "is_staff", "is_active", "date_joined",
-    "username", "has_first_password", "same_as", "units", "paper", "language", "role",
-)  # fmt: skip
+    "id",
+    "password",
+    "last_login",
+    "is_superuser",
+    "is_staff",
+    "is_active",
+    "date_joined",
+    "username",
+    "has_first_password",
+    "same_as",
+    "units",
+    "paper",
+    "language",
+    "role",
+)
 RULES = MergeRules(
     left=frozenset(_OF_THE_ACCOUNT),
     labels={
