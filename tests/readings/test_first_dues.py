@@ -6,12 +6,21 @@ import pytest
 
 from habitats.board.pages.folds import KINDS, slices_of
 from habitats.board.pages.urgent import JUST_DUE, slices_now
-from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow
+from habitats.readings.models.due_rows import (
+    CHANGE,
+    NAILS,
+    RECHECK,
+    SAFETY_CHECK,
+    TEETH,
+    VACCINATION,
+    DueRow,
+)
 from habitats.readings.models.first_dues import DueSlice, ShownDue, first_dues
 from habitats.welfare.ahead import DueKind
 
 pytestmark = pytest.mark.django_db
-ALL_KINDS = (*(one.value for one in DueKind), SAFETY_CHECK, CHANGE)
+OF_HEALTH = (RECHECK, VACCINATION, NAILS, TEETH)
+ALL_KINDS = (*(one.value for one in DueKind), SAFETY_CHECK, CHANGE, *OF_HEALTH)
 
 
 @pytest.fixture
