@@ -484,7 +484,7 @@ def adopting() -> dict[str, Any]:
 
 def reserved() -> dict[str, Any]:
     from habitats.adoptions.models.adopters import Adopter
-    from habitats.adoptions.models.steps import Step, reserve
+    from habitats.adoptions.models.steps import AdoptionStep, reserve
     from habitats.animals.models.animals import Animal
 
     adopter = Adopter.objects.get(**adopting())
@@ -495,17 +495,17 @@ def reserved() -> dict[str, Any]:
         )
         for name in ("Pip", "Moss")
     ]
-    step = Step(came, adopter.made_by, uuid.uuid4())
+    step = AdoptionStep(came, adopter.made_by, uuid.uuid4())
     return {"code": reserve(adopter, pair, step, company_at_home=0, notes="").code}
 
 
 def with_a_follow_up() -> dict[str, Any]:
     from habitats.adoptions.models.adoptions import Adoption
-    from habitats.adoptions.models.steps import Step, adopt
+    from habitats.adoptions.models.steps import AdoptionStep, adopt
 
     adoption = Adoption.objects.get(**reserved())
     on = adoption.made_at.date()
-    adopt(adoption, Step(on, adoption.made_by, uuid.uuid4()), [on])
+    adopt(adoption, AdoptionStep(on, adoption.made_by, uuid.uuid4()), [on])
     return {"code": adoption.code, "pk": adoption.follow_ups.get().pk}
 
 
