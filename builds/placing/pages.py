@@ -103,6 +103,10 @@ class PlacingPage:
         return ",".join(f"{one.group}.{one.to.enclosure if one.to else ''}" for one in self.moves)
 
     @property
+    def is_large(self) -> bool:
+        return self._rescue.is_large
+
+    @property
     def groups(self) -> int:
         return len(self.case.groups)
 

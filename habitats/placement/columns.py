@@ -74,7 +74,9 @@ class _Columns:
 
     def _enclosures(self, asking: Asking) -> Iterator[Decision]:
         at_home = asking.groups[0].lives_in if len(asking.groups) == 1 else None
-        for place in self._standing:
+        held = {one.lives_in for one in asking.groups if not one.may_move and one.lives_in}
+        places = [self._suiting.standing(one) for one in held] or self._standing
+        for place in places:
             if place.enclosure != at_home and self._does(asking, place):
                 yield self._column(asking, place, suits=True)
 

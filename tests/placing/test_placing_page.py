@@ -154,6 +154,17 @@ def test_nobody_is_sent_beside_those_in_quarantine(isolated, make_animal, make_g
     assert waiting.nearest[0] == "Snug, Wren: it cannot be kept apart from others there"
 
 
+def test_in_a_large_rescue_only_those_who_need_a_place_move(
+    chain, coordinating, text_of, monkeypatch
+):
+    monkeypatch.setattr("builds.placing.models.case_today.MOST_WEIGHED_UP", 0)
+
+    page = coordinating.get(PAGE)
+
+    assert page.context["page"].rows == []
+    assert "those who have enough space stay where they are" in text_of(page)
+
+
 def test_without_groups_the_page_says_what_comes_first(coordinating, text_of):
     assert "there is nobody to place" in text_of(coordinating.get(PAGE))
 

@@ -36,6 +36,8 @@ from habitats.welfare.values import Resident, Room, Species, Verdict
 # How far a place has to do for a group that grows: a move that lasts a season. Common practice,
 # no source.
 AHEAD_DAYS = 90
+# Groups times enclosures up to which settled groups are moved too: some seconds of reckoning.
+MOST_WEIGHED_UP = 20_000
 NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
 
 
@@ -122,11 +124,18 @@ class RescueToday:
     def _species(self, code: str) -> Species:
         return Species(self.groups[code].species)
 
+    @property
+    def is_large(self) -> bool:
+        """Too large to weigh up moves of settled groups while somebody waits for the page."""
+        return len(self.groups) * len(self.readings) > MOST_WEIGHED_UP
+
     def _stays_put(self, code: str, companions: Sequence[Companion]) -> bool:
         """In quarantine, or exposed to an infection: wherever they are, they stay."""
         there = self.lives_in.get(code)
         if there is None:
             return False
+        if self.is_large and self._urgency(code) is WaitingUrgency.CAN_WAIT:
+            return True
         is_exposed = self._met_infection(ThingKind.GROUP, code) or self._met_infection(
             ThingKind.ENCLOSURE, there
         )
@@ -199,7 +208,9 @@ class RescueToday:
     def _bars(self) -> Iterator[asked.RuledOut]:
         """Places with floor enough that are not enough for another reason: height, a side."""
         floors = {code: self._floor_mm2(code) for code in self.readings}
-        for group in self.companions:
+        for group, companions in self.companions.items():
+            if self._stays_put(group, companions):
+                continue
             rules, needs = self._judging(group), self._needs_mm2(group)
             if rules is None:
                 continue
