@@ -14,7 +14,7 @@ from habitats.common.addresses import address_of
 from habitats.common.page import PrintedPage
 from habitats.health.models.doses import standing_doses
 from habitats.health.models.entries import HealthEntry
-from habitats.health.models.treatments import Dose, Treatment
+from habitats.health.models.treatments import Dose, Treatment, know_days_away
 from habitats.welfare.doses import MOST_DAYS_BETWEEN, DoseState, DueDose
 
 STYLE_SHEETS = ("css/print.css", "css/health-print.css")
@@ -44,9 +44,10 @@ class PrintedTreatment(NamedTuple):
 
 
 class PrintedLog(NamedTuple):
-    """``left_out``: entries without room on the page."""
+    """``left_out``: entries without room on the page; ``more_treatments``: running ones."""
 
     treatments: Sequence[PrintedTreatment]
+    more_treatments: int
     to_follow: Sequence[HealthEntry]
     entries: Sequence[HealthEntry]
     left_out: int
@@ -56,9 +57,11 @@ class PrintedLog(NamedTuple):
 def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool) -> PrintedLog:
     """What matters most first, as far as there is room."""
     found = animal.treatments.running(today, date.max).select_related("animal", "stop")
-    running = [one for one in found.latest_first() if not one.is_over][:MOST_TREATMENTS]
+    every = [one for one in found.latest_first() if not one.is_over]
+    running, more = every[:MOST_TREATMENTS], len(every[MOST_TREATMENTS:])
+    know_days_away(running)
     treatments = [_printed(one, today, now) for one in running]
-    room: float = LINES - sum(_lines_of(one) for one in running) - HEADING
+    room: float = LINES - sum(_lines_of(one) for one in running) - HEADING - bool(more)
     to_follow = list(animal.health_entries.to_follow().order_by("again_on", "pk")[:MOST_TO_FOLLOW])
     if to_follow:
         to_follow = to_follow[: max(int(room) - HEADING, 0)]
@@ -77,7 +80,9 @@ def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool
         if room < 0:
             break
         entries.append(entry)
-    return PrintedLog(treatments, to_follow, entries, standing.count() - len(entries), weights)
+    return PrintedLog(
+        treatments, more, to_follow, entries, standing.count() - len(entries), weights
+    )
 
 
 def _lines(words: str, letters: int = LETTERS_A_LINE) -> int:

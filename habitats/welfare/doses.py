@@ -67,6 +67,7 @@ class DosePlan(NamedTuple):
 
     ``first_from``: times before it do not count on the first day. ``every_days``: 2 is every other
     day. ``stopped``: no dose from this moment on. ``gone_on``: no longer ours from this day on.
+    ``away``: spans of days, the last not included, on which the animal was not ours.
     """
 
     first: date
@@ -76,6 +77,7 @@ class DosePlan(NamedTuple):
     every_days: int = 1
     stopped: datetime | None = None
     gone_on: date | None = None
+    away: tuple[tuple[date, date], ...] = ()
 
     def due(self, since: date, until: date, zone: tzinfo) -> Iterator[DueDose]:
         """The doses of these days, the last included, in the order of their times."""
@@ -95,6 +97,8 @@ class DosePlan(NamedTuple):
 
     def _counts(self, dose: DueDose, zone: tzinfo) -> bool:
         if dose.day == self.first and self.first_from and dose.time < self.first_from:
+            return False
+        if any(since <= dose.day < until for since, until in self.away):
             return False
         return self.stopped is None or dose.moment(zone) < self.stopped
 

@@ -245,7 +245,12 @@ def test_one_that_was_weighed_after_it_left_is_not_brought_back_so(lives, coordi
 def test_an_intake_is_undone_with_what_its_form_did(lives, coordinator, day):
     group, _animals, _nook = lives("Moss")
     pip = Animal.objects.take_in(
-        name="Pip", species="guinea_pig", came_on=day(0), own_id="7", by=coordinator
+        name="Pip",
+        species="guinea_pig",
+        came_on=day(0),
+        own_id="7",
+        chip="276098100021417",
+        by=coordinator,
     )
     intake = last_act()
     pip.weigh(800, day(0), by=coordinator)
@@ -254,8 +259,9 @@ def test_an_intake_is_undone_with_what_its_form_did(lives, coordinator, day):
     undone(intake, coordinator, why="taken in twice")
 
     pip.refresh_from_db()
-    assert (pip.is_here, pip.own_id, pip.get_left_why_display()) == (
+    assert (pip.is_here, pip.own_id, pip.chip, pip.get_left_why_display()) == (
         False,
+        "",
         "",
         "Recorded by mistake",
     )

@@ -73,6 +73,8 @@ def test_a_coordinator_is_told_of_a_dose_that_is_late_with_the_home(
     at_nine(9, 1)
     assert "08:00, late" in today_of(coordinator)
     assert "Wren" in today_of(coordinator)
+    # Beside a button for the late dose and one for the next.
+    assert "Ask your vet before you give anything in its place." in today_of(coordinator)
 
 
 def test_a_missed_dose_is_told_and_never_caught_up(pip, treat, coordinator, today_of, day):

@@ -86,6 +86,7 @@ def test_much_has_room_on_one_page(pip, treat, printed, coordinator, day, query,
 
     assert len(pages) == 1
     assert "earlier entries stand in our log" in pages[0]
+    assert "1 more treatment is running: ask us for it." in pages[0]
 
 
 def test_what_was_corrected_is_printed_as_it_stands(pip, printed, coordinator, day):

@@ -1,10 +1,14 @@
 """A treatment is what the vet wrote; each of its doses is recorded, and nothing is advised."""
 
 import re
+import uuid
 from datetime import UTC, datetime, time
 
 import pytest
 
+from habitats.animals.models.acts import Act
+from habitats.animals.models.joining import begin_with, discharge, take_back
+from habitats.animals.models.undoing import undo
 from habitats.health.models.treatments import Dose, Treatment
 
 pytestmark = pytest.mark.usefixtures("at_nine")
@@ -82,6 +86,19 @@ def test_the_same_form_twice_is_one_treatment(pip, coordinating):
     assert Treatment.objects.count() == 1
 
 
+def test_the_same_drug_written_down_by_two_people_is_asked_about(pip, treat, coordinating, text_of):
+    treat(pip, drug="amber drops")
+    address = f"/animals/{pip.code}/health/treatments/new/"
+
+    refused = coordinating.post(address, WRITTEN)
+    assert refused.status_code == 422
+    assert "each dose would be due twice" in text_of(refused)
+    assert Treatment.objects.count() == 1
+
+    coordinating.post(address, {**WRITTEN, "both": "on"})
+    assert Treatment.objects.count() == 2
+
+
 @pytest.mark.parametrize(("hour", "first_from"), [(9, time(8)), (0, None)])
 def test_what_was_due_before_it_was_written_down_is_no_dose_of_ours(
     pip, coordinating, at_nine, hour, first_from
@@ -130,6 +147,32 @@ def test_a_dose_that_is_not_due_cannot_be_recorded(pip, treat, coordinating, dos
 
     assert coordinating.post(of(treatment, f"{dose}/given/")).status_code == 404
     assert not treatment.doses.exists()
+
+
+def test_a_day_without_end_is_no_dose_of_a_treatment_without_end(pip, treat, coordinating):
+    treatment = treat(pip, last_day=None)
+
+    assert coordinating.get(of(treatment, "9999-12-31-0800/")).status_code == 404
+
+
+def test_a_dose_was_not_given_days_before_it_was_due(pip, treat, coordinating, text_of):
+    treatment = treat(pip)
+    sent = {"outcome": "given", "at": "2027-03-08T08:00"}
+
+    refused = coordinating.post(of(treatment, "2027-03-10-0800/"), sent)
+
+    assert refused.status_code == 422
+    assert "more than a day before this dose was due" in text_of(refused)
+
+
+def test_when_a_dose_of_yesterday_was_given_is_not_taken_to_be_now(pip, treat, coordinating, day):
+    treatment = treat(pip, first_day=day(-1))
+
+    def shown(dose):
+        return coordinating.get(of(treatment, dose)).context["form"]["at"].value()
+
+    assert shown("2027-03-09-2000/") is None
+    assert shown("2027-03-10-0800/") is not None
 
 
 def test_a_tap_on_a_page_of_yesterday_asks_when_it_was_given(
@@ -221,6 +264,33 @@ def test_who_departs_has_no_doses(pip, treat, coordinating, text_of, day):
     pip.save()
 
     assert "No dose is due yet." in text_of(coordinating.get(of(treatment)))
+
+
+def test_days_away_are_no_missed_doses_of_one_that_was_readmitted(
+    pip, treat, coordinator, coordinating, text_of, day
+):
+    treatment = treat(pip, first_day=day(-6), times=["20:00"])
+    discharge(pip, day(-5), "adopted", by=coordinator)
+    take_back(pip)
+    page = text_of(coordinating.get(of(treatment)))
+    assert "4 March, 20:00" in page
+    assert "5 March, 20:00" not in page
+    assert "9 March, 20:00" not in page  # it is back, and in no group yet
+
+    begin_with([pip], "guinea_pig", day(-1), by=coordinator)
+    page = text_of(coordinating.get(of(treatment)))
+
+    assert "8 March, 20:00" not in page
+    assert "9 March, 20:00" in page
+    assert "10 March, 20:00" in page
+
+
+def test_a_departure_that_was_undone_leaves_out_no_dose(pip, treat, coordinator, coordinating, day):
+    treatment = treat(pip, first_day=day(-6), times=["20:00"])
+    discharge(pip, day(-5), "adopted", by=coordinator)
+    undo(Act.objects.latest("pk"), "slip", by=coordinator, idempotency_key=uuid.uuid4())
+
+    assert len(coordinating.get(of(treatment)).context["rows"]) == 7
 
 
 def test_the_page_of_a_treatment_asks_as_many_questions_of_three_days_as_of_thirty(

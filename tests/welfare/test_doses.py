@@ -66,11 +66,12 @@ def test_a_time_that_the_clock_skips_is_due_as_long_after_the_change():
     times_of_day | st.none(),
     st.integers(0, 20 * 24 * 60) | st.none(),
     st.integers(0, 20) | st.none(),
+    st.tuples(st.integers(0, 20), st.integers(0, 9)),
     st.tuples(st.integers(-5, 25), st.integers(0, 20)),
     st.sampled_from(ZONES),
 )
 def test_doses_are_those_of_a_plain_walk_over_the_days(
-    first, times, lasts, every, first_from, stopped_after, gone_after, asked, zone
+    first, times, lasts, every, first_from, stopped_after, gone_after, away, asked, zone
 ):
     plan = DosePlan(
         first,
@@ -82,6 +83,7 @@ def test_doses_are_those_of_a_plain_walk_over_the_days(
         if stopped_after is None
         else datetime(first.year, first.month, first.day, tzinfo=UTC) + stopped_after * MINUTE,
         None if gone_after is None else first + timedelta(days=gone_after),
+        ((first + timedelta(days=away[0]), first + timedelta(days=sum(away))),),
     )
     since = first + timedelta(days=asked[0])
     until = since + timedelta(days=asked[1])
@@ -90,6 +92,8 @@ def test_doses_are_those_of_a_plain_walk_over_the_days(
     for number in range(60):
         day = first + timedelta(days=number)
         if number % every or not since <= day <= until:
+            continue
+        if number in range(away[0], sum(away)):
             continue
         if (plan.last and day > plan.last) or (plan.gone_on and day >= plan.gone_on):
             continue

@@ -251,9 +251,10 @@ def _readmit(act: Act) -> None:
 
 
 def _take_out(act: Act) -> None:
-    """An animal that never came: nothing of it is counted, and its own number is free again."""
+    """An animal that never came: nothing of it is counted, and its numbers are free again."""
     animal = act.animal
     assert animal is not None
     animal.left_on, animal.left_why, animal.own_id = animal.came_on, Animal.Leaving.MISTAKE, ""
-    animal.save(update_fields=["left_on", "left_why", "own_id"])
+    animal.chip = ""
+    animal.save(update_fields=["left_on", "left_why", "own_id", "chip"])
     animal_left.send(Animal, animal=animal, on=animal.came_on, why=animal.left_why)

@@ -43,7 +43,7 @@ class DosesToday:
     def _part(self, found: Sequence[_Of]) -> TodayPart:
         rows = [*self._now(found), *self._wrong(found), *self._coming(found)]
         caution = str(CAUTION)
-        if any(one.dose.state is DoseState.NO_ENTRY for one in found):
+        if any(one.dose.state in (DoseState.LATE, DoseState.NO_ENTRY) for one in found):
             caution = f"{caution} {MISSED}"
         title, shown = _("Doses"), rows[:MOST_ROWS]
         return TodayPart(DOSES, title, shown, len(rows), shown=ROWS_SHOWN, caution=caution)

@@ -35,6 +35,7 @@ WRITTEN = (
 )
 FOLDED = ("first_day", "first_from", "every_days", "note")
 LONG_AGO = timedelta(days=366)
+LONG_BEFORE = timedelta(days=1)
 
 
 class TreatmentForm(forms.Form):
@@ -90,9 +91,12 @@ class TreatmentForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 3}),
     )
 
+    both = forms.BooleanField(label=gettext_lazy("The vet wrote both"), required=False)
+
     def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
         self.animal, self.today = animal, today
+        self.is_double = False
         self.fields["first_day"].initial = today
         self.fields["drug"].widget.attrs["autofocus"] = True
 
@@ -109,7 +113,25 @@ class TreatmentForm(forms.Form):
             self.add_error("last_day", _("That is before the first day. Enter a later day."))
         if first == self.today and not given.get("first_from"):
             given["first_from"] = self._an_hour_ago()
+        self._ask_about_double(given)
         return given
+
+    def _ask_about_double(self, given: dict[str, Any]) -> None:
+        """Two people who write down the same paper would have each dose given twice."""
+        same = self.animal.treatments.running(self.today, date.max).filter(
+            drug__iexact=given.get("drug", "")
+        )
+        others = same.exclude(idempotency_key=given.get("once")).select_related("stop", "animal")
+        self.is_double = not all(one.is_over for one in others)
+        if self.is_double and not given.get("both"):
+            self.add_error(
+                "both",
+                _(
+                    "%(drug)s is written down for %(animal)s already: each dose would be due "
+                    "twice. Save this one only if the vet wrote both."
+                )
+                % {"drug": given["drug"], "animal": self.animal},
+            )
 
     def _an_hour_ago(self) -> time | None:
         """What was due earlier today is no dose of ours; None: an hour ago was yesterday."""
@@ -153,11 +175,21 @@ class DoseForm(forms.Form):
     ) -> None:
         super().__init__(*args, **options)
         self.treatment, self.dose, self.is_recorded = treatment, dose, is_recorded
-        self.fields["at"].initial = lambda: timezone.localtime()
+        # Of a day that is over, nobody gave it just now.
+        is_of_today = dose.day == timezone.localdate()
+        self.fields["at"].initial = timezone.localtime() if is_of_today else None
         choices = list(Dose.Outcome.choices)
         choice = self.fields["outcome"]
         assert isinstance(choice, forms.ChoiceField)
         choice.choices = choices if is_recorded else choices[:2]
+
+    def clean_at(self) -> datetime | None:
+        at: datetime | None = self.cleaned_data["at"]
+        if at and at < self.dose.moment(timezone.get_current_timezone()) - LONG_BEFORE:
+            raise forms.ValidationError(
+                _("That is more than a day before this dose was due. Check the day.")
+            )
+        return at
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data

@@ -1,6 +1,7 @@
 """Treatments as a person sees them on a day: all for coordinators, else those in one's own homes.
 
-Two queries, however many there are: the treatments, and what was recorded of their doses.
+Four queries at most, however many there are: the treatments, what was recorded of their doses, and
+the days on which the animals were not ours.
 """
 
 from datetime import date, datetime, timedelta
@@ -12,7 +13,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.common.happened import SpanQuerySet
 from habitats.health.models.doses import StandingDose, standing_doses
-from habitats.health.models.treatments import Dose, Treatment
+from habitats.health.models.treatments import Dose, Treatment, know_days_away
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 
@@ -47,6 +48,7 @@ class SeenTreatments:
         """By time, and those of one time by animal."""
         if not self.all:
             return []
+        know_days_away([one.treatment for one in self.all])
         keys = [one.treatment.pk for one in self.all]
         answers = Dose.objects.filter(treatment__in=keys).answers(self.since)
         found = [

@@ -1,6 +1,8 @@
 """Treatments as a vet wrote them, how they were stopped, and what was recorded of each dose."""
 
+from collections.abc import Collection
 from datetime import date, datetime, time
+from functools import cached_property
 from typing import Any, Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -10,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.animals.models.animals import Animal
 from habitats.common.happened import AppendOnly
+from habitats.health.models.away import days_away
 from habitats.welfare.doses import MOST_DAYS_BETWEEN, DosePlan, DueDose
 
 
@@ -80,13 +83,26 @@ class Treatment(AppendOnly):
             self.every_days,
             stop.at if stop else None,
             self.animal.left_on,
+            self.away,
         )
+
+    @cached_property
+    def away(self) -> tuple[tuple[date, date], ...]:
+        """One question each; of many at once ``know_days_away`` asks."""
+        return days_away({self.animal_id}, timezone.localdate()).get(self.animal_id, ())
 
     @property
     def is_over(self) -> bool:
         """Stopped, or its last day has passed, or the animal is no longer ours."""
         past = self.last_day is not None and self.last_day < timezone.localdate()
         return past or hasattr(self, "stop") or self.animal.left_on is not None
+
+
+def know_days_away(treatments: Collection[Treatment]) -> None:
+    """Of all of them at once, before their plans are asked for."""
+    found = days_away({one.animal_id for one in treatments}, timezone.localdate())
+    for one in treatments:
+        one.away = found.get(one.animal_id, ())
 
 
 class TreatmentStop(AppendOnly):

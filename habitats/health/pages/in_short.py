@@ -7,7 +7,7 @@ from typing import NamedTuple
 from habitats.animals.models.animals import Animal
 from habitats.health.models.entries import HealthEntry
 from habitats.health.models.seen import MISSED_DAYS
-from habitats.health.models.treatments import Dose, Treatment
+from habitats.health.models.treatments import Dose, Treatment, know_days_away
 from habitats.health.pages.dose_rows import CAUTION, MISSED, DoseRow, rows_of
 from habitats.welfare.doses import DoseState
 
@@ -25,6 +25,11 @@ class HealthInShort(NamedTuple):
         return str(CAUTION)
 
     @property
+    def has_missed(self) -> bool:
+        """Or late: what to do about it is asked of a vet in both cases."""
+        return bool(self.missed) or any(row.state is DoseState.LATE for row in self.today)
+
+    @property
     def missed_caution(self) -> str:
         return str(MISSED)
 
@@ -34,11 +39,12 @@ class HealthInShort(NamedTuple):
 
 
 def health_in_short(animal: Animal, today: date, now: datetime) -> HealthInShort:
-    """However much there is: three queries."""
+    """However much there is: five queries at most."""
     since = today - timedelta(days=MISSED_DAYS)
     treatments = list(
         animal.treatments.running(since, date.max).select_related("stop", "animal").latest_first()
     )
+    know_days_away(treatments)
     answers = Dose.objects.filter(treatment__in=treatments).answers(since)
     rows = rows_of(treatments, answers, since, today, now)
     return HealthInShort(

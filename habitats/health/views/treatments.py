@@ -62,10 +62,15 @@ def stop_treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     found = _seen_by(person, code, pk)
     form = StopForm(sent_with(request), treatment=found)
     if request.method == "POST" and form.is_valid():
-        if TreatmentStop.objects.filter(treatment=found).exists():
+        with transaction.atomic():
+            # Locked: of two people who stop it at once, the second is told.
+            Treatment.objects.select_for_update().get(pk=found.pk)
+            was_stopped = TreatmentStop.objects.filter(treatment=found).exists()
+            if not was_stopped:
+                form.append(by=person)
+        if was_stopped:
             messages.warning(request, _("It is stopped already. Nothing was changed."))
         else:
-            form.append(by=person)
             messages.success(request, _("%(treatment)s of %(animal)s: stopped.") % _names(found))
         return redirect("treatment", code=found.animal.code, pk=found.pk)
     return form_page(
@@ -159,10 +164,12 @@ def _dose_asked_for(treatment: Treatment, code: str) -> DueDose:
         due = DueDose.of_code(code)
     except ValueError:
         raise Http404(_no_such_dose()) from None
+    if due.day > timezone.localdate():
+        raise Http404(_no_such_dose())
     zone = timezone.get_current_timezone()
     is_due = due in treatment.plan.due(due.day, due.day, zone)
     recorded = treatment.doses.filter(due_day=due.day, due_time=due.time)
-    if due.day > timezone.localdate() or not (is_due or recorded.exists()):
+    if not (is_due or recorded.exists()):
         raise Http404(_no_such_dose())
     return due
 
