@@ -68,6 +68,14 @@ def test_an_animal_that_ate_nothing_is_an_emergency(pip, coordinating, text_of):
     assert "Pip ate nothing: this is an emergency. Call a vet now." in page
 
 
+def test_a_correction_to_nothing_eaten_is_an_emergency_too(pip, write, coordinating, text_of):
+    entry = write(pip, kind="food", grams="40")
+
+    address, sent = correction(entry, kind="food", grams="0")
+
+    assert "Call a vet now." in text_of(coordinating.post(address, sent, follow=True))
+
+
 def test_a_correction_leaves_the_earlier_entry_in_the_log(pip, write, coordinating, text_of):
     entry = write(pip)
 

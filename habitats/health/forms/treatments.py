@@ -121,7 +121,7 @@ class TreatmentForm(forms.Form):
         same = self.animal.treatments.running(self.today, date.max).filter(
             drug__iexact=given.get("drug", "")
         )
-        others = same.exclude(idempotency_key=given.get("once")).select_related("stop", "animal")
+        others = same.exclude(idempotency_key=given["once"]).select_related("stop", "animal")
         self.is_double = not all(one.is_over for one in others)
         if self.is_double and not given.get("both"):
             self.add_error(

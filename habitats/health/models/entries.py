@@ -104,6 +104,10 @@ class HealthEntry(AppendOnly):
         return self.kind == EntryKind.VACCINATION
 
     @property
+    def is_nothing_eaten(self) -> bool:
+        return self.kind == EntryKind.FOOD and not self.grams and not self.is_mistake
+
+    @property
     def chain(self) -> int:
         """The key of the entry with which its corrections began: what an answer names."""
         return self.first_id or self.pk

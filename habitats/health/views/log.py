@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
 from habitats.health.forms.entries import CorrectionForm, EntryForm
-from habitats.health.models.entries import EntryKind, HealthEntry
+from habitats.health.models.entries import HealthEntry
 from habitats.health.pages.in_short import health_in_short
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
@@ -67,8 +67,10 @@ def correct_health_entry(request: HttpRequest, code: str, pk: int) -> HttpRespon
         if _is_corrected_by_another(entry, form):
             messages.warning(request, _("This entry was corrected meanwhile. See below."))
         else:
-            form.append(by=person)
+            made = form.append(by=person)
             messages.success(request, _("Correction saved. The earlier entry stays below."))
+            if made.is_nothing_eaten:
+                _tell(request, made)
         return redirect("health_log", code=animal.code)
     return form_page(request, "health/correct_entry.html", form=form, animal=animal, entry=entry)
 
@@ -80,7 +82,7 @@ def _is_corrected_by_another(entry: HealthEntry, form: CorrectionForm) -> bool:
 
 def _tell(request: HttpRequest, entry: HealthEntry) -> None:
     values = {"kind": entry.kind_words, "animal": entry.animal}
-    if entry.kind == EntryKind.FOOD and not entry.grams:
+    if entry.is_nothing_eaten:
         messages.warning(
             request,
             _("%(animal)s ate nothing: this is an emergency. Call a vet now.") % values,
