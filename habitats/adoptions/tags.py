@@ -43,9 +43,7 @@ def waiting_for(context: dict[str, Any], animal: Animal) -> dict[str, Any]:
     return {"waiting": found[:MOST_WAITING]}
 
 
-@register.inclusion_tag("adoptions/_mark.html", takes_context=True)
-def adoption_mark(
-    context: dict[str, Any], animal: Animal, running: dict[int, AdoptedAnimal]
-) -> dict[str, Any]:
-    """That it is reserved, or on trial; with a link for coordinators."""
-    return {"one": running.get(animal.pk), "user": context.get("user")}
+@register.inclusion_tag("adoptions/_mark.html")
+def adoption_mark(animal: Animal, running: dict[int, AdoptedAnimal]) -> dict[str, Any]:
+    """That it is reserved, or on trial; for all who see the animal, so without the adopter."""
+    return {"one": running.get(animal.pk)}

@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Adoption, AdoptionOverride
 from habitats.adoptions.models.home_checks import HomeCheck
+from habitats.adoptions.models.merging import merge
 from habitats.adoptions.models.steps import adopt, begin_trial, reserve
 
 NEW = "/adoptions/new/"
@@ -251,3 +252,37 @@ def test_a_list_asks_as_much_for_three_as_for_many(
     few = asked()
     reserve_more(9)
     assert asked() <= few
+
+
+def test_an_adoption_asks_as_much_for_one_override_as_for_many(
+    pair, make_reserved, coordinator, coordinating
+):
+    _group, animals, _enclosure = pair
+    adoption = make_reserved(*animals)
+
+    def asked_with(number):
+        for at in range(number):
+            adoption.overrides.create(
+                key=f"{number} {at}",
+                sentence="Too small",
+                reason="A run",
+                is_block=False,
+                made_by=coordinator,
+            )
+        with CaptureQueriesContext(connection) as queries:
+            coordinating.get(f"/adoptions/{adoption.code}/")
+        return len(queries)
+
+    coordinating.get(f"/adoptions/{adoption.code}/")
+    assert asked_with(1) == asked_with(9)
+
+
+def test_a_merged_adopter_is_edited_in_the_record_that_is_kept(adopter, coordinator, coordinating):
+    double = Adopter.objects.write_down(by=coordinator, name="R. Marlow")
+    merge(adopter, double, {"name": "kept"}, by=coordinator)
+
+    answer = coordinating.post(f"/adopters/{double.code}/edit/", {"name": "Rue M."})
+
+    assert answer.url == f"/adopters/{adopter.code}/edit/"
+    double.refresh_from_db()
+    assert double.name == "Recorded twice"

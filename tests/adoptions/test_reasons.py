@@ -13,6 +13,7 @@ from habitats.adoptions.models.reasons import (
     override_all,
     reasons_against,
 )
+from habitats.adoptions.models.steps import visit
 from habitats.animals.models.animals import Quarantine
 from habitats.measures import METRIC
 from habitats.welfare.objection import OverrideTerms
@@ -190,3 +191,31 @@ def test_a_reason_holds_for_the_enclosure_it_was_given_for(
 
     measured(adoption, 900, 400, height_mm=600)
     assert asked() == ["home_too_small"]
+
+
+# --- The pre-visit ---
+
+
+def test_a_home_found_unsuitable_is_told_until_a_later_visit_finds_otherwise(
+    pair, make_reserved, measured, step, codes
+):
+    _group, animals, _enclosure = pair
+    adoption = make_reserved(*animals)
+    measured(adoption, 1000, 500, height_mm=600)
+
+    visit(adoption, "unsuitable", step(-5))
+    assert codes(adoption) == {"visit_unsuitable"}
+
+    visit(adoption, "changes", step(-2))
+    assert codes(adoption) == set()
+
+
+def test_what_is_overridden_twice_is_recorded_once(pair, make_reserved, coordinator, today, swiss):
+    _group, animals, _enclosure = pair
+    adoption = make_reserved(*animals)
+    reasons = reasons_against(adoption, today, swiss, METRIC, with_home=True)
+
+    for _sent in range(2):
+        override_all(adoption, reasons, "Seen by a friend", confirmed=False, by=coordinator)
+
+    assert adoption.overrides.count() == len(reasons) == 1

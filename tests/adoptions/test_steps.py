@@ -5,8 +5,10 @@ from django.db import IntegrityError
 
 from habitats.adoptions.models.adoptions import AdoptedAnimal, AdoptionState
 from habitats.adoptions.models.steps import adopt, begin_trial, end, reserve, visit
+from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.joining import discharge, take_back
+from habitats.animals.models.undoing import hindrance_to
 from habitats.common.happened import Elsewhere
 from habitats.readings.models.unhoused import Unhoused
 
@@ -61,6 +63,21 @@ def test_one_of_a_group_goes_on_trial_in_a_group_of_its_own(pair, make_reserved,
     assert pip.memberships.open().get().group != group
 
 
+@pytest.mark.parametrize("going", [1, 2])
+def test_moving_out_for_a_trial_is_not_undone_by_itself(pair, make_reserved, step, day, going):
+    _group, animals, _enclosure = pair
+    adoption = make_reserved(*animals[:going])
+    begin_trial(adoption, day(10), step(-4))
+    moved_out = Act.objects.latest_first().first()
+
+    against = hindrance_to(moved_out)
+    assert "moved out for a trial with Rue Marlow" in against.sentence
+    assert against.of == adoption.code
+
+    end(adoption, animals[:going], step(-1, "Moved away"), with_quarantine=False)
+    assert hindrance_to(moved_out) is None
+
+
 def test_a_trial_is_extended_by_a_later_word(pair, make_reserved, step, day):
     _group, animals, _enclosure = pair
     adoption = make_reserved(*animals)
@@ -103,6 +120,20 @@ def test_the_returned_are_ours_again_together_and_in_quarantine(
     assert {(one.since, one.together) for one in quarantines} == {(today, adoption.code)}
     assert adoption.state_now() == AdoptionState.RETURNED
     assert not adoption.follow_ups.open().exists()
+
+
+def test_one_apart_until_a_vet_clears_it_stays_so_when_it_comes_back(
+    pair, make_reserved, step, day, coordinator
+):
+    _group, (pip, moss), _enclosure = pair
+    adoption = make_reserved(pip, moss)
+    ill = Quarantine.objects.create(animal=pip, since=day(-12), why="illness", made_by=coordinator)
+    adopt(adoption, step(-9), [])
+
+    end(adoption, [pip, moss], step(0, "An allergy"), with_quarantine=True)
+
+    assert list(Quarantine.objects.in_force().filter(animal=pip)) == [ill]
+    assert moss.quarantines.get().why == "intake"
 
 
 def test_one_that_stays_is_adopted_still(pair, make_reserved, step):

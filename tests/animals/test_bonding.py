@@ -64,6 +64,20 @@ def test_a_refusal_stands_until_the_two_have_bonded(
     assert ("refused each other" in said) is stands
 
 
+def test_a_bond_ends_a_refusal_also_where_it_is_told_the_other_way_round(
+    lives, met, coordinating, text_of
+):
+    """As they are once a record was merged with an older one."""
+    group, (pip, moss), _enclosure = lives("Pip", "Moss")
+    met(pip, moss, "refused", -9)
+    bonded = met(pip, moss, "bonded", -2)
+    BondingAttempt.objects.filter(pk=bonded.pk).update(one=bonded.other, other=bonded.one)
+
+    said = text_of(coordinating.get(f"/groups/{group.code}/"))
+
+    assert "refused each other" not in said
+
+
 def test_the_state_of_the_enclosure_tells_of_a_refusal_at_once(lives, met, today):
     _group, (pip, moss), enclosure = lives("Pip", "Moss")
     before = Reading.objects.fresh(today).get(enclosure=enclosure).warnings

@@ -336,3 +336,39 @@ def test_a_departure_that_ended_a_reservation_is_put_right_by_hand(lives, coordi
     against = hindrance_to(last_act())
 
     assert "was reserved for Ada Quill until this departure" in against.sentence
+
+
+@pytest.fixture
+def reserved(coordinator):
+    """`reserved(pip)`: a row of an adoption by Ada Quill."""
+
+    def make(animal):
+        who = Adopter.objects.write_down(by=coordinator, name="Ada Quill")
+        adoption = Adoption.objects.create(
+            adopter=who, species="guinea_pig", made_by=coordinator, code="AB12CD"
+        )
+        return adoption.animals.create(animal=animal)
+
+    return make
+
+
+def test_an_adoption_that_ended_before_stands_against_no_departure(
+    lives, reserved, coordinator, day
+):
+    _group, (pip,), _nook = lives("Pip")
+    row = reserved(pip)
+    row.ended_on = day(-3)
+    row.save()
+    discharge(pip, day(-1), "adopted", by=coordinator)
+
+    assert hindrance_to(last_act()) is None
+
+
+def test_the_intake_of_a_reserved_animal_is_undone_after_its_reservation(reserved, make_animal):
+    pip = make_animal("Pip")
+    intake = Act.objects.get(kind="intake", animal=pip)
+    assert hindrance_to(intake) is None
+
+    reserved(pip)
+
+    assert "reserved for Ada Quill" in hindrance_to(intake).sentence

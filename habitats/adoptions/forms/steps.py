@@ -121,7 +121,7 @@ class HomeCheckForm(forms.Form):
 
 class TrialForm(ReasonedForm):
     once = OnceField()
-    on = DayField(label=gettext_lazy("They go on"))
+    on = DayField(label=gettext_lazy("Trial from"))
     until = forms.DateField(
         label=gettext_lazy("Last day of the trial"),
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from habitats.adoptions.models.adoptions import Adoption, AdoptionOverride
+from habitats.adoptions.models.adoptions import Adoption, AdoptionOverride, Visit
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
@@ -26,11 +26,13 @@ from habitats.welfare.objection import Objection, OverrideTerms, Severity, warni
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.rehoming import not_split, unready
 from habitats.welfare.values import Bound, Clause, Resident
+from habitats.welfare.words import day_words
 from habitats.wording import joined, message
 
 # Said of each animal that leaves (``rehoming``), in words for its adopter.
 _SAID_OTHERWISE = "possible_litter"
 UNCHECKED, TOO_SMALL, UNTOLD = "home_unchecked", "home_too_small", "home_untold"
+UNSUITABLE = "visit_unsuitable"
 
 
 class Reason(NamedTuple):
@@ -178,6 +180,18 @@ def _short(clause: Clause, units: str) -> str:
     return message("%(what)s: %(given)s, at least %(needed)s needed.", **values)
 
 
+def objection_to_visit(adoption: Adoption, going: Sequence[Companion]) -> Objection | None:
+    """None where the last pre-visit found the home suitable, and where nobody visited it."""
+    last = adoption.events.exclude(visit="").order_by("-on", "-pk").first()
+    if last is None or last.visit != Visit.UNSUITABLE or not going:
+        return None
+    sentence = message(
+        "The pre-visit on %(day)s found the new home not suitable.", day=day_words(last.on)
+    )
+    refs = tuple(one.ref for one in going)
+    return warning(UNSUITABLE, refs, sentence, PRACTICE, basis=last.on)
+
+
 # --- Asked, and let be ---
 
 
@@ -191,6 +205,8 @@ def reasons_against(
         for one in objections_to_going(going, adoption.company_at_home, day, rescue)
     ]
     if with_home:
+        if visit := objection_to_visit(adoption, going.going):
+            found.append(Reason(visit.key, visit))
         check = adoption.home_checks.newest_first().first()
         home = objection_to_home(adoption, check, going.going, day, rescue, units)
         if home:
@@ -213,11 +229,14 @@ def override_all(
             continue
         if one.is_final or (one.is_block and not confirmed):
             raise ValueError(f"{one.key} cannot be overridden like this.")
-        adoption.overrides.create(
+        # Once each, also where the same form was sent twice.
+        adoption.overrides.get_or_create(
             key=one.key,
-            sentence=one.objection.sentence,
-            reason=reason,
-            is_block=one.is_block,
-            confirmed=confirmed,
-            made_by=by,
+            defaults={
+                "sentence": one.objection.sentence,
+                "reason": reason,
+                "is_block": one.is_block,
+                "confirmed": confirmed,
+                "made_by": by,
+            },
         )

@@ -228,9 +228,19 @@ def _readmit(animals: Collection[Animal], step: AdoptionStep) -> None:
         )
 
 
-def _quarantine(adoption: Adoption, animals: Iterable[Animal], step: AdoptionStep) -> None:
-    """Each for as long as a newcomer, and together: they were together."""
+def _quarantine(adoption: Adoption, animals: Collection[Animal], step: AdoptionStep) -> None:
+    """Each for as long as a newcomer, and together: they were together.
+
+    One that is apart until a vet clears it stays so: the last quarantine counts.
+    """
+    keys = [one.pk for one in animals]
+    until_cleared = Quarantine.objects.in_force().filter(
+        animal__in=keys, why=Quarantine.Why.ILLNESS, until__isnull=True
+    )
+    uncleared = set(until_cleared.values_list("animal", flat=True))
     for animal in animals:
+        if animal.pk in uncleared:
+            continue
         Quarantine.objects.create(
             animal=animal,
             since=step.on,

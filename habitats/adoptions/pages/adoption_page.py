@@ -11,6 +11,7 @@ from habitats.adoptions.models.adoptions import (
     AdoptedAnimal,
     Adoption,
     AdoptionEvent,
+    AdoptionOverride,
     AdoptionState,
 )
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
@@ -153,6 +154,10 @@ class AdoptionPage:
     @cached_property
     def events(self) -> list[AdoptionEvent]:
         return list(self.adoption.events.select_related("made_by").order_by("-pk"))
+
+    @cached_property
+    def overrides(self) -> list[AdoptionOverride]:
+        return list(self.adoption.overrides.select_related("made_by").order_by("pk"))
 
     @cached_property
     def follow_ups(self) -> list[AdoptionFollowUpNow]:

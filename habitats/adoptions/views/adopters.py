@@ -63,7 +63,9 @@ def adopter(request: HttpRequest, code: str) -> HttpResponse:
 @based_on(row_of(Adopter), of_form(AdopterForm))
 def edit_adopter(request: HttpRequest, code: str) -> HttpResponse:
     coordinator_or_403(request)
-    found = get_object_or_404(Adopter, code=code.upper())
+    found = get_object_or_404(Adopter.objects.select_related("same_as"), code=code.upper())
+    if found.same_as:
+        return redirect("edit_adopter", code=found.same_as.code)
     name = str(found)  # the form writes into the row, also what it then refuses
     form = AdopterForm(sent_with(request), instance=found)
     if accepted(request, form):
@@ -89,6 +91,6 @@ def merge_adopter(request: HttpRequest, code: str) -> HttpResponse:
         page="adopter",
         merge_page="merge_adopter",
         key=lambda row: row.code,
-        moved=_("All that hangs on either, such as adoptions, belongs to one adopter then."),
+        moved=_("Adoptions and wishes of both are kept in one record."),
     )
     return merging_page(request, page)

@@ -123,9 +123,7 @@ def end_adoption(request: HttpRequest, code: str) -> HttpResponse:
         if _done(form, lambda: end(found, coming, step, with_quarantine=apart)):
             messages.success(request, _ended(state))
             return redirect("adoption", code=found.code)
-    return form_page(
-        request, "adoptions/end.html", form=form, adoption=found, state=state, returned=state
-    )
+    return form_page(request, "adoptions/end.html", form=form, adoption=found)
 
 
 def _follow_up(_request: HttpRequest, code: str, pk: int) -> AdoptionFollowUp:

@@ -57,8 +57,7 @@ def wish(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Wish.objects.select_related("adopter"), pk=pk)
     matches = matches_of([found], timezone.localdate(), Rescue.ours())[found.pk]
-    near = matches.near[:NEAR_SHOWN]
-    context = {"wish": found, "fits": matches.fits, "near": near, "today": timezone.localdate()}
+    context = {"wish": found, "fits": matches.fits, "near": matches.near[:NEAR_SHOWN]}
     return render(request, "adoptions/wish.html", context)
 
 

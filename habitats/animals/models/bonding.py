@@ -110,7 +110,8 @@ def bonding_until(day: date) -> tuple["models.Prefetch[Any]", "models.Prefetch[A
 def refusals_of(animal: Animal) -> tuple[Refusal, ...]:
     """Whom it would not bear, and since when; of an animal loaded with ``bonding_until``."""
     standing: dict[str, Refusal] = {}
-    for other, attempt in _told(animal):
+    # Of a merged animal, attempts of one pair stand both ways round.
+    for other, attempt in sorted(_told(animal), key=lambda told: (told[1].on, told[1].pk)):
         if attempt.outcome == BondingAttempt.Outcome.REFUSED:
             standing[other.code] = Refusal(other.code, attempt.on)
         else:
