@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -64,10 +65,10 @@ def correct_health_entry(request: HttpRequest, code: str, pk: int) -> HttpRespon
         )
     form = CorrectionForm(sent_with(request), entry=entry, today=today)
     if request.method == "POST" and form.is_valid():
-        if _is_corrected_by_another(entry, form):
+        made = _corrected(entry, form, person)
+        if made is None:
             messages.warning(request, _("This entry was corrected meanwhile. See below."))
         else:
-            made = form.append(by=person)
             messages.success(request, _("Correction saved. The earlier entry stays below."))
             if made.is_nothing_eaten:
                 _tell(request, made)
@@ -75,9 +76,14 @@ def correct_health_entry(request: HttpRequest, code: str, pk: int) -> HttpRespon
     return form_page(request, "health/correct_entry.html", form=form, animal=animal, entry=entry)
 
 
-def _is_corrected_by_another(entry: HealthEntry, form: CorrectionForm) -> bool:
-    found = HealthEntry.objects.filter(corrects=entry)
-    return found.exclude(idempotency_key=form.cleaned_data["once"]).exists()
+@transaction.atomic
+def _corrected(entry: HealthEntry, form: CorrectionForm, by: Person) -> HealthEntry | None:
+    """None where another correction came first: of two at once, the second is told."""
+    HealthEntry.objects.select_for_update().get(pk=entry.pk)
+    others = HealthEntry.objects.filter(corrects=entry)
+    if others.exclude(idempotency_key=form.cleaned_data["once"]).exists():
+        return None
+    return form.append(by=by)
 
 
 def _tell(request: HttpRequest, entry: HealthEntry) -> None:
