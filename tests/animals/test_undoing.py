@@ -7,17 +7,18 @@ import pytest
 
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Adoption
-from habitats.animals.models.acts import Act, Undone
+from habitats.animals.models.acts import Act, Undone, recording
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.joining import begin_with, discharge, join, part, take_back
+from habitats.animals.models.merging import merge
 from habitats.animals.models.stays import Stay, leave, move_in
 from habitats.animals.models.undoing import CannotUndo, hindrance_to, undo
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
-from habitats.enclosures.models.standing import Standing
+from habitats.enclosures.models.standing import Standing, stand
 from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.readings import Reading
 
@@ -299,6 +300,51 @@ def test_undoing_twice_with_one_key_happens_once(lives, make_enclosure, coordina
         undo(act, "wrong", by=coordinator, idempotency_key=key)
 
     assert Undone.objects.count() == 1
+
+
+def test_the_intake_of_a_double_is_not_undone_once_it_is_merged(make_animal, coordinator):
+    kept, double = make_animal("Ida"), make_animal("Ida")
+    intake = last_act()
+    assert hindrance_to(intake) is None
+
+    merge(kept, double, {}, by=coordinator)
+
+    assert "has changed since" in hindrance_to(last_act()).sentence
+    with pytest.raises(CannotUndo):
+        undone(intake, coordinator)
+    kept.refresh_from_db()
+    assert kept.is_here
+
+
+def test_where_a_merge_left_no_room_for_what_ended_its_end_is_not_undone(
+    make_animal, make_group, coordinator, day
+):
+    kept, double = make_animal("Ida"), make_animal("Ida")
+    make_group(double, make_animal("Bo"), since=day(-20))
+    part(double, day(-10), by=coordinator)
+    parted = last_act()
+    make_group(kept, make_animal("Nut"), since=day(-5))
+    assert hindrance_to(parted) is None
+
+    merge(kept, double, {}, by=coordinator)
+
+    with pytest.raises(CannotUndo):
+        undone(parted, coordinator)
+
+
+def test_an_enclosure_does_not_come_back_to_a_home_that_is_closed(
+    make_home, make_enclosure, coordinator, day
+):
+    old, new = make_home("Wren"), make_home("Tern")
+    nook = make_enclosure("Nook", old, since=day(-20))
+    with recording(Act.Kind.STAND, day(0), by=coordinator):
+        stand(nook, new, day(0), by=coordinator)
+    old.close(day(0))
+
+    against = hindrance_to(last_act())
+
+    assert "Wren is closed" in against.sentence
+    assert (against.page, against.of) == ("home_page", old.code)
 
 
 def test_who_is_readmitted_already_has_no_departure_to_undo(lives, coordinator, day):

@@ -7,7 +7,7 @@ stands again is what stood before. Where something else was built on an act, it 
 import uuid
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.db import models, transaction
 from django.dispatch import Signal
@@ -35,7 +35,8 @@ class UndoHindrance(NamedTuple):
     of: object
 
 
-# Asked before an act is undone: a receiver answers with a ``Hindrance``, or None. Gives ``act``.
+# Asked before an act is undone; gives ``act``. A receiver answers with an ``UndoHindrance``, or
+# None.
 undo_asked = Signal()
 
 
@@ -53,7 +54,8 @@ def hindrance_to(act: Act) -> UndoHindrance | None:
 def undo(act: Act, why: str, *, by: Person, idempotency_key: uuid.UUID) -> Undone:
     """The same key again changes nothing. Raises ``CannotUndo``."""
     with transaction.atomic():
-        Act.objects.select_for_update().get(pk=act.pk)
+        # As it is now: a merge may have given it to another record.
+        act = Act.objects.select_for_update().get(pk=act.pk)
         known = made_before(Undone.objects, idempotency_key)
         if known:
             return known
@@ -88,9 +90,11 @@ def _hindrances(act: Act) -> Iterator[UndoHindrance]:
         yield from _later_acts(one, own)
         yield from _changed_spans(one)
         yield from _taken_enclosures(one)
+        yield from _closed_homes(one)
     if act.kind == Act.Kind.DEPARTURE:
         yield from _not_gone_so(act)
     if act.animal is not None:
+        yield from _merged_since(act, act.animal)
         yield from _more_about(act, act.animal)
     for _receiver, answer in undo_asked.send(Act, act=act):
         if isinstance(answer, UndoHindrance):
@@ -135,12 +139,34 @@ def _sharing(act: Act) -> ActQuerySet:
 
 
 def _changed_spans(act: Act) -> Iterator[UndoHindrance]:
-    """Spans that are no longer as it left them; by an import, or before acts were noted."""
+    """Spans that are no longer as it left them, or that others took the place of: by an import, a
+    merge of two records, or before acts were noted."""
     for part in act.parts.all():
         span = part.span
-        if span is not None and part.has_begun != span.is_open:
+        if span is None:
+            continue
+        if part.has_begun != span.is_open or (not part.has_begun and _is_followed(part, act)):
             words = _("What it recorded has changed since. Record how it is now instead.")
             yield UndoHindrance(words, *_page_of(part))
+
+
+def _is_followed(part: ActPart, act: Act) -> bool:
+    """Whether the animal or the enclosure was elsewhere after the span that ended.
+
+    Of a stay ``_taken_enclosures`` tells more.
+    """
+    spans: models.QuerySet[Any]
+    if part.membership:
+        name, spans = "membership", part.membership.animal.memberships.all()
+    elif part.standing:
+        name, spans = "standing", part.standing.enclosure.standings.all()
+    else:
+        return False
+    own = act.parts.filter(**{f"{name}__isnull": False}).values(name)
+    assert part.span is not None
+    after = models.Q(until__isnull=True) | models.Q(until__gt=part.span.until)
+    real = spans.exclude(pk__in=own).exclude(until=models.F("since"))
+    return bool(real.filter(after).exists())
 
 
 def _page_of(part: ActPart) -> tuple[str, str]:
@@ -164,6 +190,17 @@ def _taken_enclosures(act: Act) -> Iterator[UndoHindrance]:
             words %= {"enclosure": enclosure, "group": taken.group}
             yield UndoHindrance(words, "group", taken.group.code)
     yield from _later_states(act)
+
+
+def _closed_homes(act: Act) -> Iterator[UndoHindrance]:
+    """An enclosure does not come back to a home that was closed since."""
+    ended = act.parts.filter(standing__home__closed_on__isnull=False, has_begun=False)
+    for part in ended.select_related("standing__home"):
+        assert part.standing is not None
+        home = part.standing.home
+        yield UndoHindrance(
+            _("%(home)s is closed. Reopen it first.") % {"home": home}, "home_page", home.code
+        )
 
 
 def _later_states(act: Act) -> Iterator[UndoHindrance]:
@@ -193,6 +230,13 @@ def _not_gone_so(act: Act) -> Iterator[UndoHindrance]:
     assert animal is not None
     if animal.left_on != act.on or animal.left_why != act.left_why:
         words = _("The departure of %(animal)s is no longer recorded so.") % {"animal": animal}
+        yield UndoHindrance(words, "animal", animal.code)
+
+
+def _merged_since(act: Act, animal: Animal) -> Iterator[UndoHindrance]:
+    """An intake of one of two records is no longer that of the animal alone."""
+    if act.kind == Act.Kind.INTAKE and animal.doubles.exists():
+        words = _("What it recorded has changed since. Record how it is now instead.")
         yield UndoHindrance(words, "animal", animal.code)
 
 
