@@ -190,7 +190,9 @@ class HandOnForm(DoubtfulForm):
         if self._of("what", enclosure.code) == TO_HOME:
             stand(enclosure, home, day, by=by)
             return
-        standing = enclosure.standings.open().get()
+        standing = enclosure.standings.open().filter(home=self.home).first()
+        if standing is None:  # another request was quicker
+            return
         if day < standing.since:
             raise Elsewhere(gettext("An enclosure came here later. Enter a later day."))
         standing.end(day, by)
