@@ -28,5 +28,5 @@ def pair_words(pin: Pin) -> str:
 def _pairs(given: Iterable[str], rescue: RescueToday) -> Iterator[Pin]:
     for one in list(given)[:MOST]:
         group, _dot, enclosure = one.partition(BETWEEN)
-        if group in rescue.companions and enclosure in rescue.readings:
+        if group in rescue.companions and enclosure in rescue.offered:
             yield Pin(group, enclosure=enclosure)

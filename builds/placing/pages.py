@@ -99,7 +99,7 @@ class PlacingPage:
 
     @cached_property
     def proposal(self) -> str:
-        """What is proposed, to be sent with "ProposedMove all"."""
+        """What is proposed, to be sent with "Record all moves"."""
         return ",".join(f"{one.group}.{one.to.enclosure if one.to else ''}" for one in self.moves)
 
     @property
@@ -329,6 +329,13 @@ def _pairs(by_hand: ByHand) -> list[tuple[str, str]]:
 
 def _query(by_hand: ByHand) -> str:
     return f"?{urlencode(_pairs(by_hand))}"
+
+
+def is_done(before: str, rescue: RescueToday) -> bool:
+    """Whether everybody lives where this proposal brings them: it was sent twice."""
+    # The last word of each group: one that waits in a carrier moves twice.
+    ends = {group: to for group, _dot, to in (one.partition(".") for one in before.split(","))}
+    return all(rescue.lives_in.get(group) == to for group, to in ends.items())
 
 
 def no_longer(before: str, page: PlacingPage, rescue: RescueToday) -> list[str]:

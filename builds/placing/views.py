@@ -9,9 +9,9 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
 from builds.placing.forms import by_hand_in
-from builds.placing.models.carrying_out import carry_out
+from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import RescueToday
-from builds.placing.pages import PlacingPage, no_longer
+from builds.placing.pages import PlacingPage, is_done, no_longer
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE
 from habitats.people.access import coordinator_or_403
@@ -38,6 +38,8 @@ def placing(request: HttpRequest) -> HttpResponse:
 def _carried_out(request: HttpRequest, page: PlacingPage, rescue: RescueToday, by: Person) -> str:
     """Why nothing was moved; empty once all are."""
     before = request.POST.get("proposal", "")
+    if is_done(before, rescue):
+        return ""
     if before != page.proposal:
         gone = no_longer(before, page, rescue)
         if gone:
@@ -48,6 +50,8 @@ def _carried_out(request: HttpRequest, page: PlacingPage, rescue: RescueToday, b
         return _("Something changed since, and nothing was moved. Look at the moves once more.")
     try:
         carry_out(page.moves, rescue, by=by, on=rescue.today)
+    except MovedSince:
+        return _("Something changed since, and nothing was moved. Look at the moves once more.")
     except Elsewhere as reason:
         return _("Nothing was moved. %(reason)s") % {"reason": reason}
     moved = len({one.group for one in page.moves})

@@ -4,8 +4,12 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from builds.placing.models.carrying_out import MovedSince, carry_out
+from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.pages import PlacingPage
 from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.stays import Stay, move_in
+from habitats.traces.models.traces import Trace
 
 PAGE = "/placing/"
 # 2 × 2, 2 × 3 and 2 × 4 panels of 355 mm without clearance: 5 041, 7 561 and 10 082 cm² inside.
@@ -52,6 +56,30 @@ def test_all_moves_are_recorded_at_once(chain, coordinating, text_of, day):
     assert "Everybody has a place that is large enough. Nobody has to move." in text_of(page)
     living = {(stay.group, stay.enclosure) for stay in Stay.objects.on(day(0))}
     assert living == {(two, small), (four, large)}
+
+
+def test_all_moves_sent_twice_are_recorded_once(chain, coordinating, text_of):
+    proposal = coordinating.get(PAGE).context["page"].proposal
+    coordinating.post(PAGE, {"proposal": proposal})
+    stays = Stay.objects.count()
+
+    page = coordinating.post(PAGE, {"proposal": proposal}, follow=True)
+
+    assert page.status_code == 200
+    assert "Something changed" not in text_of(page)
+    assert Stay.objects.count() == stays
+
+
+def test_what_another_request_moved_first_is_not_moved_again(chain, coordinator, this_day, day):
+    rescue = RescueToday(day(0))
+    moves = PlacingPage(rescue, ByHand(), "metric").moves
+    carry_out(moves, rescue, by=coordinator, on=day(0))
+    stays = Stay.objects.count()
+
+    with pytest.raises(MovedSince):
+        carry_out(moves, rescue, by=coordinator, on=day(0))
+
+    assert Stay.objects.count() == stays
 
 
 def test_a_proposal_that_changed_meanwhile_is_not_carried_out(
@@ -163,6 +191,35 @@ def test_in_a_large_rescue_only_those_who_need_a_place_move(
 
     assert page.context["page"].rows == []
     assert "those who have enough space stay where they are" in text_of(page)
+
+
+def test_who_met_an_infection_is_sent_nowhere_beside_others(
+    lives, make_home, make_enclosure, make_animal, make_group, answer_to, coordinator, coordinating
+):
+    answer_to("ch-tschv")
+    home = make_home("Wren")
+    lives("Ida", "Una", home=home, plan=LARGE, grams=900)
+    make_enclosure("Snug", home, plan=SMALL)
+    exposed = make_group(make_animal("Fern", grams=900), make_animal("Moss", grams=900))
+    Trace.objects.begin(exposed, exposed.memberships.first().since, "ringworm", by=coordinator)
+
+    page = coordinating.get(PAGE).context["page"]
+
+    assert page.moves == ()
+    assert page.waiting[0].nearest[0] == "Snug, Wren: it cannot be kept apart from others there"
+
+
+@pytest.mark.parametrize("wish", ["stays", "not"])
+def test_a_wish_for_what_met_an_infection_since_is_passed_over(
+    chain, coordinating, coordinator, day, wish
+):
+    two, _four, _large, small = chain
+    Trace.objects.begin(small, day(-1), "ringworm", by=coordinator)
+
+    page = coordinating.get(PAGE, {wish: f"{two.code}.{small.code}"})
+
+    assert page.status_code == 200
+    assert page.context["page"].wishes == []
 
 
 def test_without_groups_the_page_says_what_comes_first(coordinating, text_of):

@@ -28,7 +28,7 @@ from habitats.traces.models.tracing import suspected_now
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.outgrowing import residents_on
-from habitats.welfare.quarantine import in_quarantine
+from habitats.welfare.quarantine import in_quarantine, rhd_cleared
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Resident, Room, Species, Verdict
@@ -89,18 +89,21 @@ class RescueToday:
     def case(self, by_hand: ByHand) -> PlacingCase:
         return PlacingCase(
             tuple(self._group(code) for code in self.companions),
-            tuple(self._enclosure(code) for code in self._open()),
+            tuple(self._enclosure(code) for code in self.offered),
             tuple(self._home(one, by_hand) for one in self.homes.values()),
             bars=tuple(self._bars()),
             pins=by_hand.pins,
             forbidden=by_hand.forbidden,
         )
 
-    def _open(self) -> Iterator[str]:
+    @cached_property
+    def offered(self) -> tuple[str, ...]:
         """Nobody is offered what met a suspected infection; who lives there stays."""
-        for code, reading in self.readings.items():
-            if reading.group or not self._met_infection(ThingKind.ENCLOSURE, code):
-                yield code
+        return tuple(
+            code
+            for code, reading in self.readings.items()
+            if reading.group or not self._met_infection(ThingKind.ENCLOSURE, code)
+        )
 
     def _met_infection(self, kind: ThingKind, code: str) -> bool:
         return Thing(kind, code) in self._suspected
@@ -131,21 +134,26 @@ class RescueToday:
 
     def _stays_put(self, code: str, companions: Sequence[Companion]) -> bool:
         """In quarantine, or exposed to an infection: wherever they are, they stay."""
-        there = self.lives_in.get(code)
-        if there is None:
+        if code not in self.lives_in:
             return False
         if self.is_large and self._urgency(code) is WaitingUrgency.CAN_WAIT:
             return True
-        is_exposed = self._met_infection(ThingKind.GROUP, code) or self._met_infection(
-            ThingKind.ENCLOSURE, there
-        )
-        return is_exposed or self._cohort(code, companions) is not None
+        return self._cohort(code, companions) is not None
 
     def _cohort(self, code: str, companions: Sequence[Companion]) -> str | None:
+        """Who is kept apart with it. Those exposed to an infection are kept apart by themselves."""
         for one in companions:
             if one.quarantine and in_quarantine(one, self.today, self._limits):
                 return one.quarantine.together or code
-        return None
+        return code if self._is_exposed(code, companions) else None
+
+    def _is_exposed(self, code: str, companions: Sequence[Companion]) -> bool:
+        there = self.lives_in.get(code)
+        return (
+            self._met_infection(ThingKind.GROUP, code)
+            or (there is not None and self._met_infection(ThingKind.ENCLOSURE, there))
+            or not all(rhd_cleared(one, self.today) for one in companions)
+        )
 
     def _urgency(self, code: str) -> WaitingUrgency:
         there = self.lives_in.get(code)
