@@ -1,5 +1,6 @@
 """The waiting list: who fits what an adopter wishes for, and why the others do not."""
 
+import uuid
 from datetime import timedelta
 
 import pytest
@@ -152,6 +153,16 @@ def test_a_wish_is_written_down_and_its_matches_lead_to_a_reservation(pair, coor
     assert f"/adoptions/new/?adopter={wish.adopter.code}" in page
     assert f"animal={pip.code}" in page
     assert "Moss and Pip" in text_of(coordinating.get("/wishes/"))
+
+
+def test_a_wish_that_is_sent_twice_is_written_down_once(coordinating):
+    once = str(uuid.uuid4())
+    sent = {"once": once, "name": "Rue", "since": "2027-03-01", "species": "rabbit", "number": "2"}
+
+    for _click in range(2):
+        coordinating.post("/wishes/new/", sent)
+
+    assert (Wish.objects.count(), Adopter.objects.count()) == (1, 1)
 
 
 def test_the_page_of_an_animal_tells_who_waits_for_such(pair, make_wish, coordinating, text_of):

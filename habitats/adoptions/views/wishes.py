@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -13,6 +14,7 @@ from habitats.adoptions.models.wishes import Matches, Wish, matches_of
 from habitats.common.idempotency import made_before
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 from habitats.rescue.models.rescue import Rescue
 
@@ -39,14 +41,7 @@ def new_wish(request: HttpRequest) -> HttpResponse:
     )
     form = WantedAnimalsForm(sent_with(request))
     if request.method == "POST" and who.is_valid() and form.is_valid():
-        key = who.cleaned_data["once"]
-        made = made_before(Wish.objects, key)
-        if made is None:
-            made = form.save(commit=False)
-            made.adopter = who.the_adopter(by=person)
-            made.made_by, made.idempotency_key = person, key
-            made.since = who.cleaned_data["since"]
-            made.save()
+        made = _written_down(who, form, person)
         messages.success(request, _("On the waiting list. Who fits is below."))
         return redirect("wish", pk=made.pk)
     return form_page(request, "adoptions/new_wish.html", form=form, who=who)
@@ -81,3 +76,17 @@ def close_wish(request: HttpRequest, pk: int) -> HttpResponse:
     Wish.objects.open().filter(pk=found.pk).update(closed_on=timezone.localdate())
     messages.success(request, _("Off the waiting list."))
     return redirect("adopter", code=found.adopter.code)
+
+
+def _written_down(who: NewWishForm, form: WantedAnimalsForm, by: Person) -> Wish:
+    """Once, also where two clicks come at the same moment: the second waits for the first."""
+    key = who.cleaned_data["once"]
+    with transaction.atomic():
+        made = made_before(Wish.objects, key)
+        if made is None:
+            made = form.save(commit=False)
+            made.adopter = who.the_adopter(by=by)
+            made.made_by, made.idempotency_key = by, key
+            made.since = who.cleaned_data["since"]
+            made.save()
+    return made
