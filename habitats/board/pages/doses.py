@@ -42,9 +42,11 @@ class DosesToday:
 
     def _part(self, found: Sequence[_Of]) -> TodayPart:
         rows = [*self._now(found), *self._wrong(found), *self._coming(found)]
-        caution = str(CAUTION)
+        # Who only hears of them reads the first where they lead.
+        cautions = [str(CAUTION)] if any(one.seen.is_mine for one in found) else []
         if any(one.dose.state in (DoseState.LATE, DoseState.NO_ENTRY) for one in found):
-            caution = f"{caution} {MISSED}"
+            cautions.append(str(MISSED))
+        caution = " ".join(cautions)
         title, shown = _("Doses"), rows[:MOST_ROWS]
         return TodayPart(DOSES, title, shown, len(rows), shown=ROWS_SHOWN, caution=caution)
 
@@ -89,9 +91,16 @@ class DosesToday:
                     len(missing),
                 )
                 yield self._told(seen, words, missing)
-            left_out = [
-                one for one in doses if one.state is DoseState.NOT_GIVEN and one.due.day >= lately
-            ]
+            # Who left it out knows.
+            left_out = (
+                []
+                if seen.is_mine and not self._is_coordinator
+                else [
+                    one
+                    for one in doses
+                    if one.state is DoseState.NOT_GIVEN and one.due.day >= lately
+                ]
+            )
             if left_out:
                 words = ngettext(
                     "%(what)s: %(number)d dose not given",

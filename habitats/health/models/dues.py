@@ -115,7 +115,7 @@ def _to_follow(one: _Resident, entry: HealthEntry) -> _Due:
         kind = VACCINATION
         words = message("A vaccination of %(name)s is due on %(day)s, as your vet said.")
     else:
-        kind, words = RECHECK, message("%(name)s is to be re-checked on %(day)s, as your vet said.")
+        kind, words = RECHECK, message("%(name)s: re-check, as your vet said")
     sentence = words.filled(name=one.name, day=day_words(entry.again_on))
     more = {ENTRY: entry.pk, "kind": entry.kind}
     return _Due(one, kind, entry.again_on, sentence, more)
