@@ -27,6 +27,7 @@ from habitats.placement.values import (
     Reached,
 )
 from habitats.placement.words import contradiction_words, goal_words, miss_words, proof_words
+from habitats.welfare.litters import litter_words
 from habitats.wording import joined
 
 
@@ -48,6 +49,7 @@ class MoveRow(NamedTuple):
     address: str
     otherwise: str
     stay_put: str
+    cautions: tuple[str, ...]
 
 
 class WaitingRow(NamedTuple):
@@ -121,7 +123,11 @@ class PlacingPage:
 
     @property
     def all_have_a_place(self) -> bool:
-        return bool(self.placing) and not self.waiting
+        return bool(self.placing) and not self.waiting and not self.unjudged
+
+    @property
+    def unjudged(self) -> list[str]:
+        return [self._called(code) for code in self._rescue.unjudged]
 
     def _goal(self, one: Reached) -> GoalRow:
         return GoalRow(str(goal_words(one)), str(one.value), str(proof_words(one)))
@@ -145,7 +151,14 @@ class PlacingPage:
             address=self._address(move.group, code) if code in free else "",
             otherwise=self._asked(forbidden=Pin(move.group, enclosure=code)) if code else "",
             stay_put=self._asked(pin=Pin(move.group, enclosure=there)) if there else "",
+            cautions=self._cautions(move.group),
         )
+
+    def _cautions(self, ref: str) -> tuple[str, ...]:
+        """Which of them may have a litter, and up to when."""
+        companions = self._rescue.companions[ref]
+        words = (litter_words(one, self._rescue.today) for one in companions)
+        return tuple(str(one) for one in words if one)
 
     @staticmethod
     def _address(group: str, enclosure: str | None) -> str:

@@ -101,9 +101,14 @@ def contradiction_words(clash: Contradiction, named: Named, area: Area) -> str:
         (pin,) = clash.pins
         why = [miss_words(one, named, area) for one in clash.misses[:3]]
         return message(
-            "%(pin)s cannot be: %(why)s. Take the pin back, or mend what is told.",
+            "%(pin)s is not possible: %(why)s. Take it back, or choose another place.",
             pin=_pinned(pin, named),
             why=joined("; ", why),
+        )
+    if len(clash.pins) == 1:
+        return message(
+            "%(pin)s is not possible: they have to stay where they are. Take it back.",
+            pin=_pinned(clash.pins[0], named),
         )
     return message(
         "These cannot hold together: %(pins)s. Take one of them back.",

@@ -282,7 +282,7 @@ def test_handed_over_its_enclosure_stands_in_the_home_with_its_parts(coordinatin
     [
         ("planned", "It can be handed over once it passes inspection."),
         ("building", "It can be handed over once it passes inspection."),
-        ("inspected", "A coordinator can hand it over now."),
+        ("inspected", "The hand-over is for a coordinator."),
         ("stopped", "It is stopped, so it cannot be handed over."),
     ],
 )

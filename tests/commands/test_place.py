@@ -106,7 +106,7 @@ def test_who_waits_is_told_with_the_places_that_came_nearest(placed):
         ({**CASE, "homes": [{"ref": "Two Elms", "width_mm": 900}]}, "homes[0].width_mm: Give both"),
         (
             {**CASE, "pins": [{"group": "A", "enclosure": "e2"}]},
-            "pins: A in e2 cannot be: 5000 cm² too small. Take the pin back",
+            "pins: A in e2 is not possible: 5000 cm² too small. Take it back",
         ),
         (
             {**CASE, "pins": [{"group": one, "enclosure": "e0"} for one in "AB"]},

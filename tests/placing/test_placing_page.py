@@ -182,6 +182,18 @@ def test_nobody_is_sent_beside_those_in_quarantine(isolated, make_animal, make_g
     assert waiting.nearest[0] == "Snug, Wren: it cannot be kept apart from others there"
 
 
+def test_who_is_judged_by_no_standard_is_not_placed(
+    lives, make_animal, make_group, make_home, make_enclosure, coordinating, this_day, text_of
+):
+    make_enclosure("Snug", make_home("Wren"), plan=SMALL)
+    make_group(make_animal("Fern", grams=900), make_animal("Moss", grams=900))
+
+    page = coordinating.get(PAGE)
+
+    assert page.context["page"].rows == []
+    assert "no space standard says what floor they need: Fern and Moss." in text_of(page)
+
+
 def test_in_a_large_rescue_only_those_who_need_a_place_move(
     chain, coordinating, text_of, monkeypatch
 ):

@@ -213,7 +213,7 @@ class BuildPage:
         if self.state == BuildState.HANDED_OVER or self.can_be_handed_over:
             return ""
         if self.state == BuildState.INSPECTED:
-            return _("A coordinator can hand it over now.")
+            return _("The hand-over is for a coordinator.")
         if self.state == BuildState.STOPPED:
             return _("It is stopped, so it cannot be handed over.")
         if self.reports.to_mend:

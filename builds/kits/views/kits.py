@@ -98,9 +98,9 @@ class KitPage:
         if why := not_ready(self.build):
             return why
         if self.state not in (BuildState.BUILDING, BuildState.INSPECTED):
-            return _("Start building it before you hand it over.")
+            return _("Start building it before the hand-over.")
         if not self.person.is_coordinator:
-            return _("A coordinator can hand it over now.")
+            return _("The hand-over is for a coordinator.")
         return ""
 
     @cached_property

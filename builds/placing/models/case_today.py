@@ -88,13 +88,19 @@ class RescueToday:
 
     def case(self, by_hand: ByHand) -> PlacingCase:
         return PlacingCase(
-            tuple(self._group(code) for code in self.companions),
+            tuple(self._group(code) for code in self.companions if code not in self.unjudged),
             tuple(self._enclosure(code) for code in self.offered),
             tuple(self._home(one, by_hand) for one in self.homes.values()),
             bars=tuple(self._bars()),
             pins=by_hand.pins,
             forbidden=by_hand.forbidden,
         )
+
+    @cached_property
+    def unjudged(self) -> tuple[str, ...]:
+        """Groups that wait, and of whom nothing says what floor they need."""
+        waiting = (code for code in self.companions if code not in self.lives_in)
+        return tuple(code for code in waiting if self._judging(code) is None)
 
     @cached_property
     def offered(self) -> tuple[str, ...]:
@@ -133,9 +139,11 @@ class RescueToday:
         return len(self.groups) * len(self.readings) > MOST_WEIGHED_UP
 
     def _stays_put(self, code: str, companions: Sequence[Companion]) -> bool:
-        """In quarantine, or exposed to an infection: wherever they are, they stay."""
+        """In quarantine, exposed to an infection, or judged by no standard: they stay."""
         if code not in self.lives_in:
             return False
+        if self._judging(code) is None:
+            return True
         if self.is_large and self._urgency(code) is WaitingUrgency.CAN_WAIT:
             return True
         return self._cohort(code, companions) is not None
