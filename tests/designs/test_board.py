@@ -317,8 +317,8 @@ def test_the_board_asks_the_same_few_questions_after_any_number_of_steps(
     Rescue.ours()
 
     # Session, person, design with revision, what redo has, the rescue with its standards; and for
-    # the cost items, kinds of sheet, stock and packs.
-    with django_assert_num_queries(9):
+    # the cost items, kinds of sheet, the cheapest of them, stock and packs.
+    with django_assert_num_queries(10):
         board_of(client, design)
 
 

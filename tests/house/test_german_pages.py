@@ -56,6 +56,10 @@ NO_PAGES = {
     "builds:manifest",
     "builds:ticks",
     "builds:build_day_entry",
+    "adoption_agreement",
+    "adoption_receipt",
+    # Of no animals it leads to the form.
+    "taken_in",
     "builds:adopter_acts",
     "builds:adopter_ticks",
 }

@@ -80,6 +80,7 @@ NOT_IN_IT = (
     message("alterations"),
     message("contact tracing"),
     message("calendar addresses"),
+    message("which slips were undone, and why"),
     message("photos"),
 )
 _DESIGNS = (
