@@ -6,7 +6,7 @@ from builds.drawing.marks import Outline, bar, gable, lozenge, wedge
 from builds.making.ties import hung_panels
 from habitats.drawing.pen import Point, Scaled
 from habitats.drawing.styles import Style
-from habitats.structure.furniture import Piece, Place
+from habitats.structure.furniture import FurnitureKind, Place
 from habitats.structure.lattice import Cell, Face, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
@@ -20,7 +20,11 @@ BAR_OFF = 5.5  # units from a wall to the bar outside it
 BAR_INSET = 0.08  # of a panel, at both ends of the bar
 
 # Outlines of what stands on the floor, as pictures of steps have them.
-FURNITURE: dict[Piece, Outline] = {Piece.HIDE: gable, Piece.WATER: wedge, Piece.HAY: bar}
+FURNITURE: dict[FurnitureKind, Outline] = {
+    FurnitureKind.HIDE: gable,
+    FurnitureKind.WATER: wedge,
+    FurnitureKind.HAY: bar,
+}
 
 Sign = Callable[[Scaled, Structure, Panel], None]
 

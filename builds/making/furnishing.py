@@ -5,13 +5,13 @@ from collections.abc import Mapping
 from builds.making import times
 from builds.making.part_names import HAY, HIDE, WATER, counted_part, part_name
 from builds.making.step import Added, Step, Task
-from habitats.structure.furniture import Piece, counts_of
+from habitats.structure.furniture import FurnitureKind, counts_of
 from habitats.structure.structure import Structure
 from habitats.wording import listed, message
 
 FURNISH = "furnish"
 CLEAR = "clear-furniture"
-PIECES = {HIDE: Piece.HIDE, WATER: Piece.WATER, HAY: Piece.HAY}
+PIECES = {HIDE: FurnitureKind.HIDE, WATER: FurnitureKind.WATER, HAY: FurnitureKind.HAY}
 
 Furnished = Mapping[str, int]  # by the codes of parts
 
@@ -22,7 +22,7 @@ def furniture_of(structure: Structure) -> Furnished:
     return {what: counts[piece] for what, piece in PIECES.items() if counts.get(piece)}
 
 
-def piece_words(piece: Piece) -> str:
+def piece_words(piece: FurnitureKind) -> str:
     """What people call one."""
     return part_name(next(what for what, one in PIECES.items() if one is piece))
 

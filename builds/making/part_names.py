@@ -10,7 +10,7 @@ from enum import StrEnum
 from functools import partial
 
 from builds.making.names import level_key, level_name
-from habitats.structure.furniture import Piece, counted_pieces
+from habitats.structure.furniture import FurnitureKind, counted_pieces
 from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message, message_in
 
@@ -48,9 +48,9 @@ _COUNTED: dict[str, Callable[[int], str]] = {
     TIE: lambda n: counted("%(count)d cable tie", "%(count)d cable ties", n),
     CLIP: lambda n: counted("%(count)d clip", "%(count)d clips", n),
     ANCHOR: lambda n: counted("%(count)d wall anchor", "%(count)d wall anchors", n),
-    HIDE: partial(counted_pieces, Piece.HIDE),
-    WATER: partial(counted_pieces, Piece.WATER),
-    HAY: partial(counted_pieces, Piece.HAY),
+    HIDE: partial(counted_pieces, FurnitureKind.HIDE),
+    WATER: partial(counted_pieces, FurnitureKind.WATER),
+    HAY: partial(counted_pieces, FurnitureKind.HAY),
 }
 
 

@@ -100,8 +100,8 @@ ENCLOSURES = (
         Topic.ENCLOSURES,
         message("Wall anchor"),
         message(
-            "A bracket that holds the top of an enclosure to a wall of the room, so that it cannot "
-            "tip over. Which screw and plug hold depends on the wall."
+            "A bracket that holds the top of an enclosure to a wall, so that it cannot tip over. "
+            "Which screw and plug hold depends on the wall."
         ),
     ),
     Term(

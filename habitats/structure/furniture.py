@@ -22,7 +22,7 @@ ANIMALS_AT_HAY = 2
 HIDE_EXITS = 2
 
 
-class Piece(StrEnum):
+class FurnitureKind(StrEnum):
     """What stands in an enclosure. A code is never changed."""
 
     HIDE = "hide"
@@ -33,7 +33,7 @@ class Piece(StrEnum):
 class Place(NamedTuple):
     """Where one stands: in a quarter of a cell of the ground, told in halves of its sides."""
 
-    piece: Piece
+    piece: FurnitureKind
     cell: Cell
     down: int
     right: int
@@ -44,16 +44,16 @@ class Place(NamedTuple):
         return self.cell.col + (1 + 2 * self.right) / 4, self.cell.row + (1 + 2 * self.down) / 4
 
 
-def needed(animals: int) -> dict[Piece, int]:
+def needed(animals: int) -> dict[FurnitureKind, int]:
     """How many of each so many animals need."""
     return {
-        Piece.HIDE: animals,
-        Piece.WATER: max(LEAST_WATER, -(-animals // ANIMALS_AT_WATER)),
-        Piece.HAY: -(-animals // ANIMALS_AT_HAY),
+        FurnitureKind.HIDE: animals,
+        FurnitureKind.WATER: max(LEAST_WATER, -(-animals // ANIMALS_AT_WATER)),
+        FurnitureKind.HAY: -(-animals // ANIMALS_AT_HAY),
     }
 
 
-def counts_of(furniture: Furniture | None) -> Mapping[Piece, int]:
+def counts_of(furniture: Furniture | None) -> Mapping[FurnitureKind, int]:
     """How many of each there are: as a person said, else as the animals need."""
     if furniture is None:
         return {}
@@ -65,7 +65,7 @@ def counts_of(furniture: Furniture | None) -> Mapping[Piece, int]:
     }
 
 
-def counted_pieces(piece: Piece, count: int) -> str:
+def counted_pieces(piece: FurnitureKind, count: int) -> str:
     """So many of them, in words."""
     return _COUNTED[piece](count)
 
@@ -77,12 +77,12 @@ def furniture_words(furniture: Furniture | None) -> str:
     return listed(some) if some else ""
 
 
-_COUNTED: dict[Piece, Callable[[int], str]] = {
-    Piece.HIDE: lambda n: counted("%(count)d hide", "%(count)d hides", n),
-    Piece.WATER: lambda n: counted(
+_COUNTED: dict[FurnitureKind, Callable[[int], str]] = {
+    FurnitureKind.HIDE: lambda n: counted("%(count)d hide", "%(count)d hides", n),
+    FurnitureKind.WATER: lambda n: counted(
         "%(count)d water bottle or bowl", "%(count)d water bottles or bowls", n
     ),
-    Piece.HAY: lambda n: counted("%(count)d hay rack", "%(count)d hay racks", n),
+    FurnitureKind.HAY: lambda n: counted("%(count)d hay rack", "%(count)d hay racks", n),
 }
 
 
@@ -110,7 +110,7 @@ def _quarters(structure: Structure) -> Iterator[_Quarter]:
 
 def _apart(one: _Quarter, taken: list[Place]) -> float:
     """How far it is from the nearest that is taken."""
-    x, y = Place(Piece.HIDE, *one).middle
+    x, y = Place(FurnitureKind.HIDE, *one).middle
     return min(
         (abs(x - place.middle[0]) + abs(y - place.middle[1]) for place in taken), default=0.0
     )

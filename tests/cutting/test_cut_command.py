@@ -99,5 +99,5 @@ def test_a_large_job_keeps_its_deadline(tmp_path: Path) -> None:
     call_command("cut", str(path), stdout=out)
 
     # Reading and writing so much takes a while too; the search itself stops in time.
-    assert time.perf_counter() - start < 1.5
+    assert time.perf_counter() - start < 3
     assert json.loads(out.getvalue())["unplaced"][0]["reason"].startswith("The time ran out")

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from habitats.structure.design import Furniture
 from habitats.structure.faults import BadDesign
-from habitats.structure.furniture import Piece, counts_of, furniture_words, places_of
+from habitats.structure.furniture import FurnitureKind, counts_of, furniture_words, places_of
 from habitats.structure.lattice import Side
 from habitats.structure.read import design_from, document_of
 from habitats.structure.structure import raise_structure
@@ -22,16 +22,16 @@ from tests.support.designs import designs, make_design, ramp_from, replace
 )
 def test_the_numbers_follow_from_the_animals(animals, hides, water, hay):
     assert counts_of(Furniture(animals)) == {
-        Piece.HIDE: hides,
-        Piece.WATER: water,
-        Piece.HAY: hay,
+        FurnitureKind.HIDE: hides,
+        FurnitureKind.WATER: water,
+        FurnitureKind.HAY: hay,
     }
 
 
 def test_what_a_person_says_counts_also_none():
     counts = counts_of(Furniture(3, hides=5, hay=0))
 
-    assert counts == {Piece.HIDE: 5, Piece.WATER: 2, Piece.HAY: 0}
+    assert counts == {FurnitureKind.HIDE: 5, FurnitureKind.WATER: 2, FurnitureKind.HAY: 0}
     assert furniture_words(Furniture(3, hides=5, hay=0)) == "5 hides and 2 water bottles or bowls"
     assert furniture_words(None) == ""
 
@@ -83,5 +83,7 @@ def test_hides_are_spread_first_to_the_far_ends():
     ramp = ramp_from(1, 3, Side.W)
     design = make_design(upper=["...#", "...#"], ramps=(ramp,), furniture=Furniture(2))
 
-    hides = [one.cell for one in places_of(raise_structure(design)) if one.piece is Piece.HIDE]
+    hides = [
+        one.cell for one in places_of(raise_structure(design)) if one.piece is FurnitureKind.HIDE
+    ]
     assert hides == [(0, 0), (1, 3)]
