@@ -26,7 +26,7 @@ from habitats.drawing.pen import Pen, Point, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
-from habitats.structure.furniture import Place
+from habitats.structure.furniture import FurniturePlace
 from habitats.structure.lattice import Cell, Joint, PanelPlace
 from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message
@@ -95,7 +95,7 @@ class Scene:
         *,
         is_step: bool = False,
         before: Before | None = None,
-        furniture: Sequence[Place] = (),
+        furniture: Sequence[FurniturePlace] = (),
     ) -> None:
         self._structure = structure
         self._furniture = furniture

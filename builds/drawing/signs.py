@@ -6,7 +6,7 @@ from builds.drawing.marks import Outline, bar, gable, lozenge, wedge
 from builds.making.ties import hung_panels
 from habitats.drawing.pen import Point, Scaled
 from habitats.drawing.styles import Style
-from habitats.structure.furniture import FurnitureKind, Place
+from habitats.structure.furniture import FurnitureKind, FurniturePlace
 from habitats.structure.lattice import Cell, Face, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
@@ -90,7 +90,7 @@ def anchor_sign(mm: Scaled, structure: Structure, place: PanelPlace) -> None:
     mm.area([lozenge(middle, ANCHOR_RADIUS / mm.scale)], Style.SOLID)
 
 
-def furniture_sign(mm: Scaled, structure: Structure, place: Place) -> None:
+def furniture_sign(mm: Scaled, structure: Structure, place: FurniturePlace) -> None:
     """A hide, a place for water or for hay on the floor."""
     size = structure.design.panel.size_mm
     x, y = (along * size for along in place.middle)

@@ -23,7 +23,7 @@ from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.design import PanelSize
-from habitats.structure.furniture import Place, places_of
+from habitats.structure.furniture import FurniturePlace, places_of
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.wording import message
@@ -114,7 +114,7 @@ def _growing(
     return step_scene(scene, view, marks=marks), told(scene)
 
 
-def furniture_in(structure: Structure, step: Step) -> tuple[Place, ...]:
+def furniture_in(structure: Structure, step: Step) -> tuple[FurniturePlace, ...]:
     """What stands in it once a step has set it up."""
     return places_of(structure) if step.task == Task.FURNISH else ()
 

@@ -30,7 +30,7 @@ class FurnitureKind(StrEnum):
     HAY = "hay"
 
 
-class Place(NamedTuple):
+class FurniturePlace(NamedTuple):
     """Where one stands: in a quarter of a cell of the ground, told in halves of its sides."""
 
     piece: FurnitureKind
@@ -86,15 +86,15 @@ _COUNTED: dict[FurnitureKind, Callable[[int], str]] = {
 }
 
 
-def places_of(structure: Structure) -> tuple[Place, ...]:
+def places_of(structure: Structure) -> tuple[FurniturePlace, ...]:
     """Where each may stand, hides first; none where the ground has no room left."""
     free = list(_quarters(structure))
-    taken: list[Place] = []
+    taken: list[FurniturePlace] = []
     for piece, count in counts_of(structure.design.furniture).items():
         for _number in range(min(count, len(free))):
             best = max(free, key=lambda one: (_apart(one, taken), -one[0].row, -one[0].col))
             free.remove(best)
-            taken.append(Place(piece, *best))
+            taken.append(FurniturePlace(piece, *best))
     return tuple(taken)
 
 
@@ -108,9 +108,9 @@ def _quarters(structure: Structure) -> Iterator[_Quarter]:
         yield from ((cell, down, right) for down in (0, 1) for right in (0, 1))
 
 
-def _apart(one: _Quarter, taken: list[Place]) -> float:
+def _apart(one: _Quarter, taken: list[FurniturePlace]) -> float:
     """How far it is from the nearest that is taken."""
-    x, y = Place(FurnitureKind.HIDE, *one).middle
+    x, y = FurniturePlace(FurnitureKind.HIDE, *one).middle
     return min(
         (abs(x - place.middle[0]) + abs(y - place.middle[1]) for place in taken), default=0.0
     )

@@ -313,7 +313,8 @@ def test_bounds_are_those_of_what_is_remembered():
     assert home_columns.MOST_ENCLOSURES == homes.MOST_ENCLOSURES
     assert (homes.LEAST_FOOTPRINT_MM, homes.LARGEST_FOOTPRINT_MM) == home_columns.FOOTPRINT_MM
     assert animal_columns.MOST_MARGIN_DAYS == animals.MOST_MARGIN_DAYS
-    assert animals.Animal.Leaving.values == list(animal_columns.LEAVINGS)
+    chosen = [value for value, _label in animals.Animal.Leaving.chosen()]
+    assert chosen == list(animal_columns.LEAVINGS)
     assert shared_columns.LONGEST_OWN_ID == codes.LONGEST_OWN_ID
     assert only_row(f"name,code\nWren,{CODE_MARKS[:6]}\n")["code"] == CODE_MARKS[:6]
 
