@@ -80,35 +80,29 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     if move.place.enclosure == enclosure:
         messages.info(request, _("They live in %(enclosure)s already.") % {"enclosure": enclosure})
         return redirect("group", code=group.code)
-    return _moving(request, move, enclosure, person)
-
-
-def _moving(
-    request: HttpRequest, move: "GroupMove", enclosure: Enclosure, by: Person
-) -> HttpResponse:
-    """Into this enclosure: its verdict and cautions, and the move itself."""
-    after = move.verdict_in(enclosure)
-    is_enough = after is None or after.verdict.passes is not False
-    form = MoveForm(sent_with(request), is_enough=is_enough, today=move.today)
-    if accepted(request, form) and _moved(form, move.group, enclosure, by):
+    form = MoveForm(sent_with(request), is_enough=move.is_enough_in(enclosure), today=today)
+    if accepted(request, form) and _moved(form, group, enclosure, person):
         words = _("They live in %(enclosure)s now.") % {"enclosure": enclosure}
-        messages.success(request, with_undo(words, by))
-        return redirect("group", code=move.group.code)
+        messages.success(request, with_undo(words, person))
+        return redirect("group", code=group.code)
+    return form_page(request, "residence/move.html", form=form, **_moving(move, enclosure))
+
+
+def _moving(move: "GroupMove", enclosure: Enclosure) -> dict[str, object]:
+    """Into this enclosure: its verdict and cautions."""
     home = _home_of(enclosure, move.today)
     cautions = (
         *move.litters(),
         *move.suspicions.of_enclosure(enclosure),
         *move.cautions(home, animals_in([home.pk] if home else [], move.today)),
     )
-    context = {
-        "form": form,
+    return {
         "enclosure": enclosure,
         "home": home,
         "floors": move.floors(enclosure),
         "cautions": cautions,
         **move.context(),
     }
-    return form_page(request, "residence/move.html", **context)
 
 
 class GroupMove:
@@ -141,6 +135,11 @@ class GroupMove:
 
     def verdict_in(self, enclosure: Enclosure) -> VerdictCard | None:
         return verdict_card(self._then(enclosure), self.reader)
+
+    def is_enough_in(self, enclosure: Enclosure) -> bool:
+        """Also where nothing judges it."""
+        after = self.verdict_in(enclosure)
+        return after is None or after.verdict.passes is not False
 
     def floors(self, enclosure: Enclosure) -> list[Shown]:
         return shown([self._now(), self._then(enclosure)], self.reader)
