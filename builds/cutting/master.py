@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from builds.cutting.board import Board
 from builds.cutting.values import Job
+from habitats.highs import quiet_solver
 
 _DEAR = 3.0  # what a piece that no board yields costs, in dearest sheets
 
@@ -36,7 +37,7 @@ class Master:
         self._kinds = len(job.pieces)
         self._dearest = dearest
         self._endless = highspy.kHighsInf
-        self._solver = _quiet_solver()
+        self._solver = quiet_solver()
         self._solver.setOptionValue("threads", 1)
         self._solver.setOptionValue("presolve", "off")
         none = np.array([], dtype=np.int32), np.array([], dtype=np.float64)
@@ -91,15 +92,3 @@ class Master:
             [max(0.0, -dual) for dual in duals[self._kinds :]],
             max(0, info.simplex_iteration_count),
         )
-
-
-def _quiet_solver() -> Any:
-    """HiGHS, which says hello on standard output while it is made unless it is hushed by then."""
-    import highspy
-
-    class Quiet(highspy.Highs):
-        def enableCallbacks(self) -> None:
-            self.silent()
-            super().enableCallbacks()  # type: ignore[no-untyped-call]
-
-    return Quiet()  # type: ignore[no-untyped-call]

@@ -9,13 +9,14 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from builds.placing.forms import pair_words
-from builds.placing.models.case_today import AHEAD_DAYS, ByHand, RescueToday
+from builds.placing.models.case_today import ByHand, RescueToday
 from habitats import measures
 from habitats.animals.pages.members import called
 from habitats.placement.moves import ProposedMove, moves_of
 from habitats.placement.proposing import propose
 from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import (
+    AHEAD_DAYS,
     Contradiction,
     Goal,
     Miss,

@@ -1,6 +1,6 @@
 """Check a placing against its case, in plain loops and without any of the code that made it.
 
-What it finds is told in English for whoever mends the program; a placing that people see has
+What it finds is told in English for those who mend the program; a placing that people see has
 nothing here.
 """
 
@@ -37,7 +37,7 @@ def faults(case: PlacingCase, placing: Placing) -> list[str]:
 def goal_values(
     case: PlacingCase, placing: Placing
 ) -> dict[tuple[Goal, WaitingUrgency | None], int]:
-    """What the placing comes to, reckoned again from its stays."""
+    """What the placing comes to, worked out again from its stays."""
     groups = {one.ref: one for one in case.groups}
     unions = {one.of: one for one in case.unions}
     found: Counter[tuple[Goal, WaitingUrgency | None]] = Counter()

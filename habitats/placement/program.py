@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import Any, NamedTuple
 
+from habitats.highs import quiet_solver
 from habitats.placement.columns import Decision
 from habitats.placement.rows import ProgramRow, ProgramRows
 
@@ -283,7 +284,7 @@ def _solver_of(width: int, rows: Iterable[ProgramRow]) -> Any:
     """HiGHS with this many columns from 0 to 1, and these rows."""
     import numpy as np
 
-    solver = _quiet_solver()
+    solver = quiet_solver()
     solver.setOptionValue("threads", 1)
     nothing = np.array([], dtype=np.int32)
     solver.addCols(
@@ -313,15 +314,3 @@ def _add_row(solver: Any, row: ProgramRow) -> None:
         np.array(list(row.factors), dtype=np.int32),
         np.array(list(row.factors.values()), dtype=np.float64),
     )
-
-
-def _quiet_solver() -> Any:
-    """HiGHS, which says hello on standard output while it is made unless it is hushed by then."""
-    import highspy
-
-    class Quiet(highspy.Highs):
-        def enableCallbacks(self) -> None:
-            self.silent()
-            super().enableCallbacks()  # type: ignore[no-untyped-call]
-
-    return Quiet()  # type: ignore[no-untyped-call]

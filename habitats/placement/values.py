@@ -12,6 +12,10 @@ from typing import NamedTuple
 
 from habitats.structure.design import Species
 
+# How far a place has to do for a group that grows: a move that lasts a season. Common practice,
+# no source.
+AHEAD_DAYS = 90
+
 
 class WaitingUrgency(IntEnum):
     """Of who waits; the highest is placed first."""

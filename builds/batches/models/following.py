@@ -1,7 +1,7 @@
 """Plans of builds follow the sheet plan that cuts them: trays are joined from the same pieces.
 
 A sheet plan may make a tray for another size than the build's own plan does, where that saves a
-sheet. Then the build is planned anew from the same drawing: ticks stay where the work is the same.
+sheet. Then the build is planned again from the same drawing: ticks stay where the work is the same.
 What is cut by its own plan already is left alone.
 """
 
@@ -53,7 +53,7 @@ def follow(job: CuttingJob, *, by: Person) -> list[Build]:
 
 
 def _follows(one: ToMake, job: CuttingJob, by: Person) -> bool:
-    """Whether it was planned anew."""
+    """Whether it was planned again."""
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=one.build.pk)
         plan = one.build.plans.newest_first().select_related("revision__design", "standing")[0]

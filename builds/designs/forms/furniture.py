@@ -1,6 +1,7 @@
 """The step that says for how many animals a drawing is furnished."""
 
 from dataclasses import replace
+from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -11,6 +12,14 @@ from habitats.structure.edit import Moved
 from habitats.structure.read import FURNISHED_FOR, FURNITURE, furniture_document
 
 
+def _number(label: Any, empty: Any) -> forms.IntegerField:
+    """How many there are of one kind; ``empty`` says what follows where none is given."""
+    least, most = FURNITURE
+    return forms.IntegerField(
+        label=label, required=False, min_value=least, max_value=most, help_text=empty
+    )
+
+
 class FurnitureForm(EditForm):
     """For how many animals it is furnished; none where that is left empty."""
 
@@ -19,29 +28,11 @@ class FurnitureForm(EditForm):
         required=False,
         min_value=FURNISHED_FOR[0],
         max_value=FURNISHED_FOR[1],
-        help_text=_("Leave it empty to plan no furniture."),
+        help_text=_("Empty: no furniture is planned."),
     )
-    hides = forms.IntegerField(
-        label=_("Hides"),
-        required=False,
-        min_value=FURNITURE[0],
-        max_value=FURNITURE[1],
-        help_text=_("Empty: one for each animal."),
-    )
-    water = forms.IntegerField(
-        label=_("Water bottles or bowls"),
-        required=False,
-        min_value=FURNITURE[0],
-        max_value=FURNITURE[1],
-        help_text=_("Empty: as many as the animals need."),
-    )
-    hay = forms.IntegerField(
-        label=_("Hay racks"),
-        required=False,
-        min_value=FURNITURE[0],
-        max_value=FURNITURE[1],
-        help_text=_("Empty: as many as the animals need."),
-    )
+    hides = _number(_("Hides"), _("Empty: one for each animal."))
+    water = _number(_("Water bottles or bowls"), _("Empty: as many as the animals need."))
+    hay = _number(_("Hay racks"), _("Empty: as many as the animals need."))
 
     def start_from(self, shape: Design) -> None:
         if shape.furniture:

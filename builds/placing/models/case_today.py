@@ -17,7 +17,7 @@ from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP
 from habitats.homes.models.homes import Home
 from habitats.placement import values as asked
-from habitats.placement.values import Pin, PlacingCase, WaitingUrgency
+from habitats.placement.values import AHEAD_DAYS, Pin, PlacingCase, WaitingUrgency
 from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
@@ -33,9 +33,6 @@ from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Resident, Room, Species, Verdict
 
-# How far a place has to do for a group that grows: a move that lasts a season. Common practice,
-# no source.
-AHEAD_DAYS = 90
 # Groups times enclosures up to which settled groups are moved too: some seconds of reckoning.
 MOST_WEIGHED_UP = 20_000
 NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there

@@ -57,7 +57,7 @@ def at_home_field() -> forms.IntegerField:
         min_value=0,
         max_value=MOST_AT_HOME,
         required=False,
-        help_text=gettext_lazy("They will live together. Leave it empty for none."),
+        help_text=gettext_lazy("They will live together. Empty: none."),
     )
 
 

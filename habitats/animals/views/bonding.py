@@ -1,4 +1,4 @@
-"""Bonding attempts, written down by whoever looks after one of the two."""
+"""Bonding attempts, written down by those who look after one of the two."""
 
 from datetime import date
 
