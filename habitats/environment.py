@@ -49,6 +49,16 @@ def words(name: str, *, default: tuple[str, ...] = ()) -> list[str]:
     return [word.strip() for word in given.split(",") if word.strip()] or list(default)
 
 
+def choice(name: str, allowed: tuple[str, ...]) -> str:
+    """The variable as one of `allowed`; unset or empty means the first."""
+    given = os.environ.get(name, "").strip().lower()
+    if not given:
+        return allowed[0]
+    if given in allowed:
+        return given
+    raise ImproperlyConfigured(f"{name} is {given!r}. Allowed: {' or '.join(allowed)}.")
+
+
 def folder(name: str, *, default: Path, base: Path) -> Path:
     """The folder that the variable names, a relative one below `base`; it need not exist yet."""
     given = os.environ.get(name, "").strip()

@@ -1,9 +1,12 @@
 """What every request goes through, before any page sees it."""
 
+import re
 from collections.abc import Callable
+from secrets import token_hex
 
 from django.conf import settings
 from django.core.exceptions import BadRequest
+from django.db import DatabaseError, InterfaceError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -11,14 +14,37 @@ from django.utils import translation
 from django.utils.cache import patch_vary_headers
 
 from habitats.common.languages import is_spoken, of_the_browser
+from habitats.logs import request_id
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 
+REQUEST_ID_HEADER = "X-Request-ID"
+REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{6,64}")
 NUL = "\0"
 NUL_IN_A_QUERY = "%00"
 UTF_8 = ("utf-8", "utf8")
 
 Answer = Callable[[HttpRequest], HttpResponse]
+
+
+def numbered(answer: Answer) -> Answer:
+    """Each request has a number, in every line of the log about it and in the answer's head.
+
+    One that a reverse proxy gave is taken over, so that its log and ours tell of the same request;
+    from anybody else it could be made to look like another's. It stays until the thread's next
+    request: Django logs a refusal after all middleware.
+    """
+
+    def look(request: HttpRequest) -> HttpResponse:
+        given = request.headers.get(REQUEST_ID_HEADER, "")
+        is_given = settings.BEHIND_PROXY and REQUEST_ID.fullmatch(given)
+        number = given if is_given else token_hex(6)
+        request_id.set(number)
+        response = answer(request)
+        response.headers[REQUEST_ID_HEADER] = number
+        return response
+
+    return look
 
 
 def well_formed(answer: Answer) -> Answer:
@@ -74,6 +100,14 @@ def own_password_first(answer: Answer) -> Answer:
 
 
 def _language_of(request: HttpRequest) -> str:
+    try:
+        return _chosen_language(request)
+    except (DatabaseError, InterfaceError):
+        # The page will say so, if it asks for anything: in the best language known without.
+        return of_the_browser(request) or settings.LANGUAGE_CODE
+
+
+def _chosen_language(request: HttpRequest) -> str:
     person = request.user
     if isinstance(person, Person) and is_spoken(person.language):
         return person.language

@@ -15,6 +15,7 @@ from django.contrib.messages import constants as message_levels
 from habitats.environment import (
     SQLITE,
     address,
+    choice,
     database,
     folder,
     number,
@@ -59,6 +60,8 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    # First: whatever is logged of a request carries its number.
+    "habitats.middleware.numbered",
     "django.middleware.security.SecurityMiddleware",
     "habitats.middleware.well_formed",
     "csp.middleware.CSPMiddleware",
@@ -235,18 +238,28 @@ MESSAGE_TAGS = {
     message_levels.ERROR: "fault",
 }
 
+LOG_FORMAT = choice("LOG_FORMAT", ("text", "json"))
 # With DEBUG off Django says nothing about a 500 unless somebody is mailed: tell the console.
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     # A refused page is no fault of ours: its line is enough, without where in the code it was.
-    "filters": {"refusals": {"()": "habitats.logs.RefusalsInOneLine"}},
-    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "filters": {
+        "refusals": {"()": "habitats.logs.RefusalsInOneLine"},
+        "request_id": {"()": "habitats.logs.WithRequestId"},
+    },
+    "formatters": {
+        "text": {
+            "format": "{asctime} {levelname} {name} [{request_id}]: {message}",
+            "style": "{",
+        },
+        "json": {"()": "habitats.logs.JsonLines"},
+    },
     "handlers": {
         "console": {
             "class": "logging.StreamHandler",
-            "formatter": "line",
-            "filters": ["refusals"],
+            "formatter": LOG_FORMAT,
+            "filters": ["refusals", "request_id"],
         }
     },
     "root": {"handlers": ["console"], "level": "WARNING"},

@@ -110,6 +110,9 @@ DOORS: dict[str, Door] = {
     "new_password": Door(make=lambda: {"pk": somebody().pk}),
     # --- habitats/help ---
     "help": Door(EVERYBODY),
+    # --- habitats/server: a monitor has no account, and is told grades alone ---
+    "server": Door(),
+    "health_check": Door(EVERYBODY, public=True),
     # --- habitats/rescue ---
     "rescue": Door(),
     "panel_size": Door(),

@@ -1,0 +1,1 @@
+"""How the server stands: what a monitor asks, and the page that says it in plain words."""

@@ -1,0 +1,116 @@
+"""What a server needs to go on, and how much of it there is: one condition each.
+
+Grades are those of the health check format of HTTP APIs (IETF draft, inadarei-api-health-check,
+from memory): pass, warn, fail. With one that fails, changes may be lost or pages not answered.
+"""
+
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+
+from django.conf import settings
+from django.db import DatabaseError, connection
+from django.db.migrations.executor import MigrationExecutor
+from django.template.defaultfilters import filesizeformat
+from django.utils.translation import gettext as _
+
+# Common practice, no source: a photo has up to 25 MB on its way in, a backup copies everything.
+LITTLE_SPACE = 2 * 1000**3
+NO_SPACE = 200 * 1000**2
+
+
+class Health(Enum):
+    """A grade, worst last."""
+
+    PASS = "pass"
+    WARN = "warn"
+    FAIL = "fail"
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """One thing that the server needs. `advice` is empty where nothing has to be done."""
+
+    key: str
+    name: str
+    health: Health
+    told: str
+    advice: str = ""
+
+
+def conditions() -> list[Condition]:
+    """All of them, in the order in which they depend on each other."""
+    return list(_conditions())
+
+
+def worst(found: list[Condition]) -> Health:
+    order = list(Health)
+    return max((one.health for one in found), key=order.index)
+
+
+def _conditions() -> Iterator[Condition]:
+    database = database_condition()
+    yield database
+    yield disk_condition(shutil.disk_usage(_nearest_folder(Path(settings.DATA_DIR))).free)
+    if database.health is Health.PASS:
+        yield updates_condition()
+
+
+def database_condition() -> Condition:
+    name = _("Database")
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT 1")
+            cursor.fetchone()
+    except DatabaseError:
+        told = _("The database does not answer. No page works until it does.")
+        advice = _("Start it, or correct DATABASE_URL, then start the server again.")
+        return Condition("database", name, Health.FAIL, told, advice)
+    told = _("%(kind)s answers and holds %(size)s.") % {
+        "kind": connection.display_name,
+        "size": filesizeformat(_database_bytes()),
+    }
+    return Condition("database", name, Health.PASS, told)
+
+
+def disk_condition(free: int) -> Condition:
+    """`free`: bytes on the disk with the data folder."""
+    name, told = _("Disk"), _("%(free)s free in the data folder.") % {"free": filesizeformat(free)}
+    if free >= LITTLE_SPACE:
+        return Condition("disk", name, Health.PASS, told)
+    advice = _("Free some space, or move the data folder to a larger disk. Full, nothing is saved.")
+    return Condition("disk", name, Health.FAIL if free < NO_SPACE else Health.WARN, told, advice)
+
+
+def updates_condition() -> Condition:
+    name = _("Updates")
+    executor = MigrationExecutor(connection)
+    missing = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    if not missing:
+        return Condition(
+            "updates", name, Health.PASS, _("The database is as this version needs it.")
+        )
+    return Condition(
+        "updates",
+        name,
+        Health.FAIL,
+        _("The database is older than this version."),
+        _("Back it up, type .venv/bin/python manage.py migrate, then start the server again."),
+    )
+
+
+def _database_bytes() -> int:
+    if connection.vendor == "sqlite":
+        sql = "SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"
+    else:
+        sql = "SELECT pg_database_size(current_database())"
+    with connection.cursor() as cursor:
+        cursor.execute(sql)
+        return int(cursor.fetchone()[0])
+
+
+def _nearest_folder(path: Path) -> Path:
+    """The folder, or the nearest one above that is there: it may not have been made yet."""
+    return next(one for one in (path, *path.parents) if one.is_dir())

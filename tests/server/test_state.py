@@ -1,0 +1,85 @@
+"""How the server says that it can go on, or what it lacks."""
+
+import json
+
+import pytest
+from django.conf import settings
+from django.db import connection
+from django.test import Client
+from django.urls import reverse
+
+from habitats.server.conditions import LITTLE_SPACE, NO_SPACE, Health, disk_condition
+from habitats.server.release_notes import newest_notes, version
+
+
+@pytest.mark.parametrize(
+    ("free", "health"),
+    [
+        (LITTLE_SPACE, Health.PASS),
+        (LITTLE_SPACE - 1, Health.WARN),
+        (NO_SPACE, Health.WARN),
+        (NO_SPACE - 1, Health.FAIL),
+    ],
+)
+def test_a_disk_warns_before_it_is_full(free, health):
+    assert disk_condition(free).health is health
+
+
+def test_only_what_wants_doing_has_advice():
+    assert not disk_condition(LITTLE_SPACE).advice
+    assert disk_condition(NO_SPACE).advice
+
+
+def test_a_monitor_reads_the_grades_and_nothing_else(client, db):
+    answer = client.get(reverse("health_check"))
+    assert answer.headers["Content-Type"] == "application/health+json"
+    told = json.loads(answer.content)
+    assert told["status"] in {"pass", "warn"}
+    assert told["checks"]["database"] == [{"status": "pass"}]
+    assert str(settings.DATA_DIR) not in answer.content.decode()
+
+
+@pytest.fixture
+def no_database(transactional_db):
+    """The database is elsewhere, where nothing answers."""
+    if connection.vendor != "sqlite":
+        pytest.skip("a fault made with means of SQLite")
+    name = connection.settings_dict["NAME"]
+    connection.close()
+    connection.settings_dict["NAME"] = "/nowhere/habitats.sqlite3"
+    yield
+    connection.close()
+    connection.settings_dict["NAME"] = name
+
+
+def test_a_monitor_is_told_that_the_database_does_not_answer(client, no_database):
+    answer = client.get(reverse("health_check"))
+    assert answer.status_code == 503
+    assert json.loads(answer.content)["checks"]["database"] == [{"status": "fail"}]
+
+
+def test_a_person_is_told_so_in_their_language(no_database, text_of):
+    reader = Client(raise_request_exception=False, headers={"Accept-Language": "de"})
+    reader.cookies[settings.SESSION_COOKIE_NAME] = "of an earlier visit"
+    answer = reader.get(reverse("home"))
+    assert answer.status_code == 503
+    assert "Die Datenbank antwortet nicht." in text_of(answer)
+
+
+def test_a_coordinator_reads_the_state_in_words(coordinating):
+    page = coordinating.get(reverse("server")).content.decode()
+    assert "free in the data folder" in page
+    assert version(settings.BASE_DIR) in page
+    assert newest_notes(settings.BASE_DIR)[0].lines[0][:40] in page
+
+
+def test_notes_of_older_versions_are_not_those_of_this_one(tmp_path):
+    newest = "## [Unreleased]\n\n### Added\n\n- One\n  line.\n- Two.\n"
+    text = f"# Changelog\n\n{newest}\n## [1]\n\n### Added\n\n- Old.\n"
+    (tmp_path / "CHANGELOG.md").write_text(text)
+    notes = newest_notes(tmp_path)
+    assert [(part.heading, part.lines) for part in notes] == [("Added", ("One line.", "Two."))]
+
+
+def test_without_a_changelog_there_are_no_notes(tmp_path):
+    assert newest_notes(tmp_path) == ()
