@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 from builds.placing.forms import by_hand_in
 from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import RescueToday
-from builds.placing.pages import PlacingPage, is_done, no_longer
+from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE
 from habitats.people.access import coordinator_or_403

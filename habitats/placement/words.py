@@ -51,6 +51,16 @@ _GOALS = {
     Goal.SPARE: message("Spare floor, spread evenly"),
 }
 
+# What each goal is after, in the order in which they count.
+AIMS = {
+    Goal.WAITING: message("A place for everybody, the most urgent first"),
+    Goal.MOVES: message("Few moves of settled groups"),
+    Goal.BUILDS: message("Few builds"),
+    Goal.COST: message("Little material"),
+    Goal.WISHES: message("Floor as wished"),
+    Goal.SPARE: message("Spare floor, spread evenly"),
+}
+
 
 def goal_words(reached: Reached) -> Message:
     return _GOALS[reached.goal] if reached.urgency is None else _WAITING[reached.urgency]

@@ -6,7 +6,7 @@ from django.test.utils import CaptureQueriesContext
 
 from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import ByHand, RescueToday
-from builds.placing.pages import PlacingPage
+from builds.placing.pages.placing_page import PlacingPage
 from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.stays import Stay, move_in
 from habitats.traces.models.traces import Trace
@@ -117,14 +117,14 @@ def test_who_is_to_stay_keeps_the_others_waiting_and_they_are_told_why(
 def test_a_wish_is_taken_back_by_its_link(chain, coordinating):
     two, _four, _large, small = chain
     page = coordinating.get(PAGE, {"not": f"{two.code}.{small.code}"}).context["page"]
-    (wish,) = page.wishes
+    (wish,) = page.wishes.rows()
 
     assert page.rows == []
     assert len(coordinating.get(PAGE + wish.without).context["page"].rows) == 2
 
 
 def test_a_home_that_is_away_takes_nobody(chain, coordinating, text_of):
-    ((code, name),) = coordinating.get(PAGE).context["page"].choices()
+    ((code, name),) = coordinating.get(PAGE).context["page"].wishes.homes()
 
     page = coordinating.get(PAGE, {"away": code})
 
@@ -231,19 +231,34 @@ def test_a_wish_for_what_met_an_infection_since_is_passed_over(
     page = coordinating.get(PAGE, {wish: f"{two.code}.{small.code}"})
 
     assert page.status_code == 200
-    assert page.context["page"].wishes == []
+    assert page.context["page"].wishes.rows() == []
 
 
 def test_without_groups_the_page_says_what_comes_first(coordinating, text_of):
     assert "there is nobody to place" in text_of(coordinating.get(PAGE))
 
 
-@pytest.mark.parametrize("wrong", ["stays", "not", "away"])
+def test_the_order_of_the_goals_is_chosen_and_stays_in_the_address(chain, coordinating):
+    page = coordinating.get(PAGE).context["page"]
+    assert len(page.rows) == 2
+    assert page.wishes.usual_order == ""
+
+    moves_first = page.wishes.goals[1].earlier
+    page = coordinating.get(PAGE + moves_first.partition("#")[0]).context["page"]
+
+    # Ida and Una are settled: now that few moves come first, the four wait.
+    assert page.rows == []
+    assert [row.who for row in page.waiting] == ["Fern, Moss, Nut and Pip"]
+    assert ("goal", "moves") in page.kept
+    assert len(coordinating.get(PAGE + page.wishes.usual_order).context["page"].rows) == 2
+
+
+@pytest.mark.parametrize("wrong", ["stays", "not", "away", "goal"])
 def test_wishes_about_what_is_not_there_are_passed_over(chain, coordinating, wrong):
     page = coordinating.get(PAGE, {wrong: ["NOBODY.NOWHERE", "", "."]})
 
     assert page.status_code == 200
-    assert page.context["page"].wishes == []
+    assert page.context["page"].wishes.rows() == []
 
 
 def test_the_number_of_queries_does_not_grow(lives, make_home, answer_to, coordinating, this_day):

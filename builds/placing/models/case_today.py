@@ -17,7 +17,14 @@ from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP
 from habitats.homes.models.homes import Home
 from habitats.placement import values as asked
-from habitats.placement.values import AHEAD_DAYS, Pin, PlacingCase, WaitingUrgency
+from habitats.placement.values import (
+    AHEAD_DAYS,
+    USUAL_ORDER,
+    Goal,
+    Pin,
+    PlacingCase,
+    WaitingUrgency,
+)
 from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
@@ -40,11 +47,15 @@ NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
 
 @dataclass(frozen=True)
 class ByHand:
-    """What the coordinator wants otherwise; ``away``: codes of homes that take nobody."""
+    """What the coordinator wants otherwise; ``away``: codes of homes that take nobody.
+
+    ``order``: of the goals, the one that counts most first.
+    """
 
     pins: tuple[Pin, ...] = ()
     forbidden: tuple[Pin, ...] = ()
     away: frozenset[str] = frozenset()
+    order: tuple[Goal, ...] = USUAL_ORDER
 
 
 class RescueToday:
@@ -91,6 +102,7 @@ class RescueToday:
             bars=tuple(self._bars()),
             pins=by_hand.pins,
             forbidden=by_hand.forbidden,
+            order=by_hand.order,
         )
 
     @cached_property

@@ -39,7 +39,7 @@ from habitats.rescue.pages.verdicts import VerdictCard
 from habitats.traces.pages.notes import Suspicions
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
-from habitats.welfare.litters import litter_words
+from habitats.welfare.litters import litters_told
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.space import judged
 from habitats.welfare.values import Room
@@ -154,8 +154,7 @@ class GroupMove:
 
     def litters(self) -> tuple[str, ...]:
         """Which of them may have a litter, and up to when."""
-        words = (litter_words(one, self.today) for one in self.companions)
-        return tuple(one for one in words if one)
+        return litters_told(self.companions, self.today)
 
     def cautions(self, home: Home | None, animals: dict[int, int]) -> tuple[str, ...]:
         """Animals in quarantine want a room apart from the others of a home."""

@@ -1,0 +1,193 @@
+"""A proposed placing, as its page tells it."""
+
+from functools import cached_property
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+
+from builds.placing.forms import pairs_of, proposal_of, proposed_in
+from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.pages.move_rows import MoveRow, MoveRows
+from builds.placing.pages.reasons import Reasons
+from builds.placing.pages.wish_rows import Wishes
+from builds.placing.pages.words import Naming
+from habitats.placement.moves import ProposedMove, moves_of
+from habitats.placement.proposing import propose
+from habitats.placement.suiting import Suiting
+from habitats.placement.values import Contradiction, Goal, Miss, Placing, ProposedStay, Reached
+from habitats.placement.words import contradiction_words, goal_words, miss_words, proof_words
+
+
+class GoalRow(NamedTuple):
+    name: str
+    value: str
+    proof: str
+
+
+class WaitingRow(NamedTuple):
+    who: str
+    group: str
+    where: str
+    reason: str
+    nearest: tuple[str, ...]
+
+
+class HomeRow(NamedTuple):
+    """An enclosure of a home where somebody comes or goes."""
+
+    home: str
+    enclosure: str
+    now: str
+    then: str
+
+
+class PlacingPage:
+    """For who reads these units. ``clash``: why the wishes cannot hold; else empty."""
+
+    def __init__(self, rescue: RescueToday, by_hand: ByHand, units: str) -> None:
+        self._rescue, self._by_hand = rescue, by_hand
+        self.naming = Naming(rescue, units)
+        self.wishes = Wishes(by_hand, rescue, self.naming)
+        self.clash = ""
+        self.case = rescue.case(by_hand)
+        self._suiting = Suiting(self.case)
+        self.placing = self._placing()
+
+    def _placing(self) -> Placing | None:
+        if not self.case.groups:
+            return None
+        try:
+            return propose(self.case)
+        except Contradiction as clash:
+            self.clash = contradiction_words(clash, self.naming.anything, self.naming.area)
+            return None
+
+    @cached_property
+    def moves(self) -> tuple[ProposedMove, ...]:
+        return moves_of(self.case, self.placing) if self.placing else ()
+
+    @cached_property
+    def proposal(self) -> str:
+        """What is proposed, to be sent with "Record all moves"."""
+        return proposal_of(self.moves)
+
+    @property
+    def is_large(self) -> bool:
+        return self._rescue.is_large
+
+    @property
+    def groups(self) -> int:
+        return len(self.case.groups)
+
+    # --- Goals ---
+
+    @property
+    def goals(self) -> list[GoalRow]:
+        """Who waits, and what of the rest there is to tell."""
+        reached = self.placing.reached if self.placing else ()
+        shown = [one for one in reached if one.value or not one.is_proved]
+        return [_goal(one) for one in shown if one.goal is not Goal.SPARE]
+
+    @property
+    def all_have_a_place(self) -> bool:
+        return bool(self.placing) and not self.waiting and not self.unjudged
+
+    @property
+    def unjudged(self) -> list[str]:
+        return [self.naming.group(code) for code in self._rescue.unjudged]
+
+    # --- Moves ---
+
+    @cached_property
+    def rows(self) -> list[MoveRow]:
+        if not self._reasons:
+            return []
+        return MoveRows(self._rescue, self.naming, self._reasons, self.wishes).of(self.moves)
+
+    @cached_property
+    def _reasons(self) -> Reasons | None:
+        if self.placing is None:
+            return None
+        return Reasons(self._rescue, self._suiting, self.placing, self.naming)
+
+    # --- Who waits ---
+
+    @cached_property
+    def waiting(self) -> list[WaitingRow]:
+        misses = self.placing.misses if self.placing else {}
+        return [
+            WaitingRow(
+                self.naming.group(ref),
+                ref,
+                self._where(ref),
+                self._reasons.of(ref) if self._reasons else "",
+                tuple(self._miss(one) for one in nearest),
+            )
+            for ref, nearest in misses.items()
+        ]
+
+    def _where(self, ref: str) -> str:
+        there = self._rescue.lives_in.get(ref)
+        return self.naming.enclosure(there) if there else ""
+
+    def _miss(self, miss: Miss) -> str:
+        words = miss_words(miss, self.naming.anything, self.naming.area)
+        return f"{self.naming.place(miss.place)}: {words}"
+
+    # --- Homes before and after ---
+
+    @property
+    def homes(self) -> list[HomeRow]:
+        """Every enclosure where somebody else lives then, by home."""
+        then = {
+            stay.place.enclosure: ", ".join(self.naming.group(ref) for ref in stay.groups)
+            for stay in self._stays
+            if stay.place
+        }
+        rows = [
+            HomeRow(str(one.home), str(one.enclosure), self._now(code), then.get(code, ""))
+            for code, one in self._rescue.readings.items()
+            if one.home
+        ]
+        changed = [one for one in rows if one.now != one.then]
+        return sorted(changed, key=lambda one: (one.home, one.enclosure))
+
+    @property
+    def _stays(self) -> tuple[ProposedStay, ...]:
+        return self.placing.stays if self.placing else ()
+
+    def _now(self, code: str) -> str:
+        group = self._rescue.readings[code].group
+        return self.naming.group(group.code) if group else ""
+
+    # --- Wishes ---
+
+    @property
+    def kept(self) -> list[tuple[str, str]]:
+        """The wishes as fields of a form."""
+        return pairs_of(self._by_hand)
+
+
+def _goal(one: Reached) -> GoalRow:
+    return GoalRow(str(goal_words(one)), str(one.value), str(proof_words(one)))
+
+
+def is_done(before: str, rescue: RescueToday) -> bool:
+    """Whether everybody lives where this proposal brings them: it was sent twice."""
+    # The last word of each group: one that waits in a carrier moves twice.
+    ends = dict(proposed_in(before))
+    return all(rescue.lives_in.get(group) == to for group, to in ends.items())
+
+
+def no_longer(before: str, page: PlacingPage, rescue: RescueToday) -> list[str]:
+    """What was proposed before and is not now, in sentences."""
+    now = proposed_in(page.proposal)
+    told = (_was(*one, page.naming, rescue) for one in proposed_in(before) if one not in now)
+    return [words for words in told if words]
+
+
+def _was(group: str, enclosure: str, naming: Naming, rescue: RescueToday) -> str:
+    if group not in rescue.companions or enclosure not in rescue.readings:
+        return ""
+    place = rescue.readings[enclosure].enclosure
+    return _("%(group)s to %(enclosure)s") % {"group": naming.group(group), "enclosure": place}

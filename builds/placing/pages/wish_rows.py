@@ -1,0 +1,93 @@
+"""What the coordinator wants otherwise, each with the address of the page without it."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+
+from builds.placing.forms import query_of
+from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.pages.words import Naming
+from habitats.placement.values import USUAL_ORDER, Goal, Pin
+from habitats.placement.words import AIMS
+
+
+class WishByHand(NamedTuple):
+    """Something wanted by hand; ``without``: the page without it."""
+
+    words: str
+    without: str
+
+
+class GoalStep(NamedTuple):
+    """One goal in their order; ``earlier``: the page with it one place further up, empty for the
+    first."""
+
+    name: str
+    earlier: str
+
+
+class Wishes:
+    def __init__(self, by_hand: ByHand, rescue: RescueToday, naming: Naming) -> None:
+        self._by_hand, self._rescue, self._naming = by_hand, rescue, naming
+
+    def rows(self) -> list[WishByHand]:
+        return [*self._pairs(), *self._away()]
+
+    def _pairs(self) -> Iterator[WishByHand]:
+        by_hand = self._by_hand
+        for pin in by_hand.pins:
+            pins = tuple(one for one in by_hand.pins if one != pin)
+            words = _("%(group)s: in %(place)s") % self._named(pin)
+            yield WishByHand(words, query_of(replace(by_hand, pins=pins)))
+        for pin in by_hand.forbidden:
+            forbidden = tuple(one for one in by_hand.forbidden if one != pin)
+            words = _("%(group)s: not in %(place)s") % self._named(pin)
+            yield WishByHand(words, query_of(replace(by_hand, forbidden=forbidden)))
+
+    def _away(self) -> Iterator[WishByHand]:
+        for code in sorted(self._by_hand.away):
+            words = _("%(home)s takes nobody") % {"home": self._rescue.homes[code]}
+            away = self._by_hand.away - {code}
+            yield WishByHand(words, query_of(replace(self._by_hand, away=away)))
+
+    def _named(self, pin: Pin) -> dict[str, str]:
+        place = self._naming.enclosure(pin.enclosure or "")
+        return {"group": self._naming.group(pin.group), "place": place}
+
+    def homes(self) -> list[tuple[str, str]]:
+        """Those that could be ruled out: code and name."""
+        open_ones = [one for one in self._rescue.homes.values() if one.closed_on is None]
+        chosen = self._by_hand.away
+        named = [(one.code, str(one)) for one in open_ones if one.code not in chosen]
+        return sorted(named, key=lambda one: one[1])
+
+    def pinned(self, pin: Pin) -> str:
+        """The page with this wish as well: who is to stay somewhere is ruled out nowhere."""
+        pins = tuple(one for one in self._by_hand.pins if one.group != pin.group)
+        return query_of(replace(self._by_hand, pins=(*pins, pin)))
+
+    def forbidding(self, pin: Pin) -> str:
+        return query_of(replace(self._by_hand, forbidden=(*self._by_hand.forbidden, pin)))
+
+    # --- The order of the goals ---
+
+    @property
+    def goals(self) -> list[GoalStep]:
+        order = self._by_hand.order
+        return [GoalStep(str(AIMS[one]), self._earlier(order, one)) for one in order]
+
+    def _earlier(self, order: tuple[Goal, ...], goal: Goal) -> str:
+        at = order.index(goal)
+        if not at:
+            return ""
+        moved = (*order[: at - 1], goal, order[at - 1], *order[at + 1 :])
+        return f"{query_of(replace(self._by_hand, order=moved))}#order"
+
+    @property
+    def usual_order(self) -> str:
+        """The page with the usual order; empty where it is that."""
+        if self._by_hand.order == USUAL_ORDER:
+            return ""
+        return f"{query_of(replace(self._by_hand, order=USUAL_ORDER))}#order"

@@ -1,0 +1,44 @@
+"""What groups and places are called on the page of a placing."""
+
+from collections.abc import Iterable
+
+from builds.placing.models.case_today import RescueToday
+from habitats import measures
+from habitats.animals.pages.members import called
+from habitats.placement.values import PlaceToLive
+from habitats.wording import listed
+
+
+class Naming:
+    """For who reads these units."""
+
+    def __init__(self, rescue: RescueToday, units: str) -> None:
+        self._rescue, self._units = rescue, units
+
+    def group(self, ref: str) -> str:
+        names = [one.name for one in self._rescue.companions.get(ref, ())]
+        return called(self._rescue.groups[ref], names)
+
+    def groups(self, refs: Iterable[str]) -> str:
+        return listed([self.group(ref) for ref in refs])
+
+    def anything(self, ref: str) -> str:
+        """A group, an enclosure or a home."""
+        if ref in self._rescue.groups:
+            return self.group(ref)
+        if ref in self._rescue.readings:
+            return self.enclosure(ref)
+        return str(self._rescue.homes.get(ref, ref))
+
+    def enclosure(self, ref: str) -> str:
+        """With its home."""
+        reading = self._rescue.readings[ref]
+        return ", ".join(str(one) for one in (reading.enclosure, reading.home) if one)
+
+    def place(self, place: PlaceToLive | None) -> str:
+        if place is None or place.enclosure is None:
+            return ""
+        return self.enclosure(place.enclosure)
+
+    def area(self, mm2: int) -> str:
+        return measures.area_needed(mm2, self._units)
