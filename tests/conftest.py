@@ -3,8 +3,10 @@
 import gc
 import os
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from itertools import cycle
 from pathlib import Path
+from threading import Barrier
 from zlib import crc32
 
 import pytest
@@ -194,6 +196,28 @@ def fostering(client_of, foster, this_day):
 
 
 # --- Papers ---
+
+
+@pytest.fixture
+def at_once():
+    """`at_once(one, other)`: both are called in threads of their own, begun together."""
+
+    def run(*calls):
+        from django.db import connection
+
+        gate = Barrier(len(calls))
+
+        def call(one):
+            gate.wait()
+            try:
+                return one()
+            finally:
+                connection.close()
+
+        with ThreadPoolExecutor(len(calls)) as threads:
+            return [done.result() for done in [threads.submit(call, one) for one in calls]]
+
+    return run
 
 
 @pytest.fixture

@@ -108,7 +108,7 @@ def _printed(treatment: Treatment, today: date, now: datetime) -> PrintedTreatme
         treatment,
         states.count(DoseState.GIVEN),
         states.count(DoseState.NOT_GIVEN),
-        states.count(DoseState.NO_ENTRY),
+        states.count(DoseState.NO_ENTRY) + states.count(DoseState.TOO_LATE),
     )
 
 

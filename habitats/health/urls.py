@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.health.views import checks, log, printing, treatments
+from habitats.health.views import checks, doses, log, printing, treatments
 
 OF_ANIMAL = "animals/<slug:code>/health/"
 OF_DOSE = f"{OF_ANIMAL}treatments/<int:pk>/<slug:dose>/"
@@ -16,6 +16,6 @@ urlpatterns = [
     path(f"{OF_ANIMAL}treatments/new/", treatments.new_treatment, name="new_treatment"),
     path(f"{OF_ANIMAL}treatments/<int:pk>/", treatments.treatment, name="treatment"),
     path(f"{OF_ANIMAL}treatments/<int:pk>/stop/", treatments.stop_treatment, name="stop_treatment"),
-    path(f"{OF_DOSE}given/", treatments.give_dose, name="give_dose"),
-    path(OF_DOSE, treatments.record_dose, name="record_dose"),
+    path(f"{OF_DOSE}given/", doses.give_dose, name="give_dose"),
+    path(OF_DOSE, doses.record_dose, name="record_dose"),
 ]

@@ -4,7 +4,7 @@ Nothing here says what is given, or how much. A dose without an entry is told, a
 for. Times are those of the clock on the wall, so a day has its doses also where the clock changes.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from enum import StrEnum
 from typing import NamedTuple
@@ -24,6 +24,7 @@ class DoseState(StrEnum):
     COMING = "coming"
     DUE = "due"  # an hour before its time until an hour after it
     LATE = "late"  # of today
+    TOO_LATE = "too_late"  # of today, and the next dose is due: never both
     NO_ENTRY = "no_entry"  # late, and its day is over
     GIVEN = "given"
     NOT_GIVEN = "not_given"
@@ -33,7 +34,8 @@ class DoseState(StrEnum):
         return self not in (DoseState.GIVEN, DoseState.NOT_GIVEN)
 
 
-# Whoever says that it was given just now is believed: its time has come, or nearly.
+# Whoever says that it was given just now is believed: its time has come, or nearly, and that of
+# the next dose has not.
 CAN_BE_TICKED = (DoseState.DUE, DoseState.LATE)
 
 
@@ -62,6 +64,20 @@ class DueDose(NamedTuple):
         return cls(found.date(), found.time())
 
 
+class PlannedDose(NamedTuple):
+    """A dose with the time in which one tap says that it was given.
+
+    It opens ``LATE_AFTER`` before the dose, or in the middle between two that are closer, and
+    closes where that of the next opens: at no moment can two doses of a treatment be tapped.
+    ``following`` and ``closes`` None: it is the last dose.
+    """
+
+    due: DueDose
+    opens: datetime
+    following: DueDose | None
+    closes: datetime | None
+
+
 class DosePlan(NamedTuple):
     """At these times of day, from the first day to the last (None: until it is stopped).
 
@@ -87,6 +103,18 @@ class DosePlan(NamedTuple):
                 if self._counts(dose, zone):
                     yield dose
 
+    def planned(self, since: date, until: date, zone: tzinfo) -> Iterator[PlannedDose]:
+        """The doses of these days, each with those beside it."""
+        # No time opens more than an hour before its dose: those of one day more are enough.
+        found = list(self.due(since - ONE_DAY, until + ONE_DAY, zone))
+        opens = [
+            _opens(before, dose, zone) for before, dose in zip([None, *found], found, strict=False)
+        ]
+        rows = list(zip(found, opens, strict=True))
+        for (dose, opening), after in zip(rows, [*rows[1:], (None, None)], strict=False):
+            if since <= dose.day <= until:
+                yield PlannedDose(dose, opening, *after)
+
     def _days(self, since: date, until: date) -> Iterator[date]:
         passed = max((since - self.first).days, 0)
         day = self.first + timedelta(days=-(-passed // self.every_days) * self.every_days)
@@ -103,12 +131,31 @@ class DosePlan(NamedTuple):
         return self.stopped is None or dose.moment(zone) < self.stopped
 
 
-def state_of(dose: DueDose, is_given: bool | None, now: datetime, zone: tzinfo) -> DoseState:
-    """How a dose stands. ``is_given`` None: nobody has recorded anything."""
+def _opens(before: DueDose | None, dose: DueDose, zone: tzinfo) -> datetime:
+    moment = dose.moment(zone)
+    early = moment - LATE_AFTER
+    return max(early, moment - (moment - before.moment(zone)) / 2) if before else early
+
+
+def state_of(
+    planned: PlannedDose, answers: Mapping[DueDose, bool | None], now: datetime, zone: tzinfo
+) -> DoseState:
+    """How a dose stands. ``answers``: whether each was given, as far as it was recorded."""
+    dose, is_given = planned.due, answers.get(planned.due)
     if is_given is not None:
         return DoseState.GIVEN if is_given else DoseState.NOT_GIVEN
-    moment = dose.moment(zone)
-    if now > moment + LATE_AFTER:
-        is_over = dose.day < now.astimezone(zone).date()
+    is_over = dose.day < now.astimezone(zone).date()
+    is_next_given = planned.following is not None and answers.get(planned.following) is True
+    if is_next_given or (planned.closes is not None and now >= planned.closes):
+        return DoseState.NO_ENTRY if is_over else DoseState.TOO_LATE
+    if now > dose.moment(zone) + LATE_AFTER:
         return DoseState.NO_ENTRY if is_over else DoseState.LATE
-    return DoseState.COMING if now < moment - LATE_AFTER else DoseState.DUE
+    return DoseState.COMING if now < planned.opens else DoseState.DUE
+
+
+def is_just_given(planned: PlannedDose, given: datetime, now: datetime, zone: tzinfo) -> bool:
+    """Whether another dose, given at that moment, makes it worth asking before one is tapped.
+
+    Within as long as the tap of this dose opens before its time.
+    """
+    return given > now - (planned.due.moment(zone) - planned.opens)

@@ -77,6 +77,19 @@ def test_a_coordinator_is_told_of_a_dose_that_is_late_with_the_home(
     assert "Ask your vet before you give anything in its place." in today_of(coordinator)
 
 
+def test_a_late_dose_loses_its_tap_once_the_next_is_due(pip, treat, foster, today_of, at_nine):
+    treat(pip)
+    at_nine(19)
+
+    page = today_of(foster)
+
+    assert "2027-03-10-2000/given/" in page
+    assert "2027-03-10-0800/given/" not in page
+    assert "2027-03-10-0800/" in page  # to record what became of it
+    assert "08:00, too late: the next dose is due" in page
+    assert "Never give two doses at once." in page
+
+
 def test_a_missed_dose_is_told_and_never_caught_up(pip, treat, coordinator, today_of, day):
     treat(pip, first_day=day(-2))
 

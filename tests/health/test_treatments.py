@@ -133,6 +133,90 @@ def test_a_dose_that_was_given_already_is_told_and_not_recorded_again(
     assert "was recorded already, as given at 09:00 by Fay" in page
 
 
+def test_a_late_dose_is_not_recorded_with_one_tap_once_the_next_is_due(
+    pip, treat, fostering_pip, at_nine, text_of
+):
+    treatment = treat(pip)
+    at_nine(19)
+
+    page = text_of(fostering_pip.post(of(treatment, "2027-03-10-0800/given/"), follow=True))
+
+    assert not treatment.doses.exists()
+    assert "The next dose is due, so this one was not recorded as given now." in page
+    assert "Never give two doses at once. Record the late one as not given" in page
+
+
+def test_of_a_dose_that_is_too_late_nobody_is_taken_to_give_it_now(
+    pip, treat, coordinating, at_nine
+):
+    treatment = treat(pip)
+    at_nine(19)
+
+    form = coordinating.get(of(treatment, "2027-03-10-0800/")).context["form"]
+
+    assert form["at"].value() is None
+
+
+def test_two_doses_are_not_tapped_within_an_hour(pip, treat, fostering_pip, at_nine, text_of):
+    treatment = treat(pip)
+    at_nine(18, 59)
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+    at_nine(19, 1)
+
+    page = text_of(fostering_pip.post(of(treatment, "2027-03-10-2000/given/"), follow=True))
+
+    assert treatment.doses.count() == 1
+    assert "Nothing was recorded: another dose was given at 18:59." in page
+
+
+def test_a_dose_given_in_time_does_not_hinder_the_next(pip, treat, fostering_pip, at_nine):
+    treatment = treat(pip, times=["08:00", "09:00"])
+    at_nine(8, 0)
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+    at_nine(9, 0)
+    fostering_pip.post(of(treatment, "2027-03-10-0900/given/"))
+
+    assert treatment.doses.count() == 2
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_who_record_a_dose_at_the_same_moment_one_is_told(
+    pip, treat, fostering_pip, coordinating, at_once
+):
+    """One taps, the other enters it in the form."""
+    treatment = treat(pip)
+    dose = of(treatment, "2027-03-10-0800/")
+    typed = {"outcome": "given", "at": "2027-03-10T08:30", "once": str(uuid.uuid4())}
+
+    at_once(
+        lambda: fostering_pip.post(f"{dose}given/"),
+        lambda: coordinating.post(dose, typed),
+    )
+
+    assert treatment.doses.count() == 1
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_who_enter_a_dose_at_the_same_moment_one_is_told(
+    pip, treat, fostering_pip, coordinating, at_once
+):
+    treatment = treat(pip)
+    dose = of(treatment, "2027-03-10-0800/")
+    typed = {"outcome": "given", "at": "2027-03-10T08:30"}
+
+    answers = at_once(
+        *(
+            lambda client=client: client.post(dose, {**typed, "once": str(uuid.uuid4())})
+            for client in (fostering_pip, coordinating)
+        )
+    )
+
+    assert treatment.doses.count() == 1
+    first, second = sorted(one.status_code for one in answers)
+    assert first == 302
+    assert second in (403, 422)
+
+
 @pytest.mark.parametrize(
     "dose",
     [

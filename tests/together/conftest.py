@@ -1,8 +1,6 @@
 """Two coordinators, each with a page open on the same thing."""
 
 import re
-from concurrent.futures import ThreadPoolExecutor
-from threading import Barrier
 
 import pytest
 
@@ -38,28 +36,6 @@ def opened():
         return found[1]
 
     return open_
-
-
-@pytest.fixture
-def at_once():
-    """`at_once(one, other)`: both are called in threads of their own, begun together."""
-
-    def run(*calls):
-        from django.db import connection
-
-        gate = Barrier(len(calls))
-
-        def call(one):
-            gate.wait()
-            try:
-                return one()
-            finally:
-                connection.close()
-
-        with ThreadPoolExecutor(len(calls)) as threads:
-            return [done.result() for done in [threads.submit(call, one) for one in calls]]
-
-    return run
 
 
 @pytest.fixture

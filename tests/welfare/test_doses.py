@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from habitats.welfare.doses import DosePlan, DoseState, DueDose, state_of
+from habitats.welfare.doses import CAN_BE_TICKED, DosePlan, DoseState, DueDose, state_of
 
 DUBLIN = ZoneInfo("Europe/Dublin")
 ZONES = [DUBLIN, ZoneInfo("Australia/Lord_Howe"), ZoneInfo("America/St_Johns"), ZoneInfo("UTC")]
@@ -18,6 +18,14 @@ ZONES = [DUBLIN, ZoneInfo("Australia/Lord_Howe"), ZoneInfo("America/St_Johns"), 
 SPRING, AUTUMN = date(2027, 3, 28), date(2027, 10, 31)
 MORNING, EVENING = time(8), time(20)
 MINUTE = timedelta(minutes=1)
+DAY = timedelta(days=1)
+
+
+def state_at(now, dose, zone=DUBLIN, *, times=None, is_given=None, answers=None):
+    """Of a dose that comes every day at these times; its own alone if not said."""
+    plan = DosePlan(dose.day - DAY, times or (dose.time,))
+    (planned,) = [one for one in plan.planned(dose.day, dose.day, zone) if one.due == dose]
+    return state_of(planned, answers or {dose: is_given}, now, zone)
 
 
 def minutes_about(day):
@@ -132,7 +140,7 @@ def test_a_dose_of_eight_is_due_from_an_hour_before_and_late_an_hour_after(hour,
     # Common practice, no source: an hour either way.
     now = datetime(2027, 3, 27, hour, minute, tzinfo=DUBLIN)
 
-    assert state_of(DueDose(date(2027, 3, 27), MORNING), None, now, DUBLIN) is state
+    assert state_at(now, DueDose(date(2027, 3, 27), MORNING)) is state
 
 
 def test_a_dose_just_before_midnight_is_due_until_an_hour_after_its_time():
@@ -140,7 +148,7 @@ def test_a_dose_just_before_midnight_is_due_until_an_hour_after_its_time():
 
     def at(hour, minute):
         now = datetime(2027, 3, 27, hour, minute, tzinfo=DUBLIN)
-        return state_of(dose, None, now, DUBLIN)
+        return state_at(now, dose)
 
     assert at(0, 30) is DoseState.DUE
     assert at(0, 31) is DoseState.NO_ENTRY
@@ -149,6 +157,59 @@ def test_a_dose_just_before_midnight_is_due_until_an_hour_after_its_time():
 def test_a_dose_of_a_day_that_is_over_has_no_entry_until_somebody_records_it():
     dose, now = DueDose(SPRING, EVENING), datetime(2027, 3, 29, 0, 0, tzinfo=DUBLIN)
 
-    assert state_of(dose, None, now, DUBLIN) is DoseState.NO_ENTRY
-    assert state_of(dose, True, now, DUBLIN) is DoseState.GIVEN
-    assert state_of(dose, False, now, DUBLIN) is DoseState.NOT_GIVEN
+    assert state_at(now, dose) is DoseState.NO_ENTRY
+    assert state_at(now, dose, is_given=True) is DoseState.GIVEN
+    assert state_at(now, dose, is_given=False) is DoseState.NOT_GIVEN
+
+
+@pytest.mark.parametrize(
+    ("hour", "minute", "state"),
+    [
+        (18, 59, DoseState.LATE),
+        (19, 0, DoseState.TOO_LATE),
+        (23, 59, DoseState.TOO_LATE),
+    ],
+)
+def test_a_dose_is_too_late_once_the_next_one_is_due(hour, minute, state):
+    now = datetime(2027, 3, 27, hour, minute, tzinfo=DUBLIN)
+    dose = DueDose(date(2027, 3, 27), MORNING)
+
+    assert state_at(now, dose, times=(MORNING, EVENING)) is state
+
+
+def test_a_dose_is_too_late_once_the_next_one_was_given():
+    morning, evening = DueDose(SPRING, MORNING), DueDose(SPRING, EVENING)
+    now = datetime(2027, 3, 28, 12, 0, tzinfo=DUBLIN)
+
+    state = state_at(now, morning, times=(MORNING, EVENING), answers={evening: True})
+
+    assert state is DoseState.TOO_LATE
+
+
+@given(
+    days_near_a_change,
+    st.lists(times_of_day, min_size=1, max_size=8),
+    st.integers(1, 3),
+    st.sampled_from(ZONES),
+    st.integers(0, 3 * 24 * 60),
+)
+def test_at_no_moment_can_two_doses_of_a_treatment_be_tapped(day, times, every, zone, minutes):
+    plan = DosePlan(day - 2 * DAY, tuple(times), every_days=every)
+    now = datetime(day.year, day.month, day.day, tzinfo=UTC) - DAY + minutes * MINUTE
+
+    states = [
+        state_of(one, {}, now, zone) for one in plan.planned(day - 2 * DAY, day + 3 * DAY, zone)
+    ]
+
+    assert sum(state in CAN_BE_TICKED for state in states) <= 1
+
+
+@given(days_near_a_change, st.lists(times_of_day, min_size=1, max_size=8), st.sampled_from(ZONES))
+def test_each_dose_can_be_tapped_at_its_very_time(day, times, zone):
+    plan = DosePlan(day - DAY, tuple(times))
+    found = list(plan.planned(day, day, zone))
+    moments = [one.due.moment(zone) for one in found]
+
+    for one, moment in zip(found, moments, strict=True):
+        if moments.count(moment) == 1:  # a change of the clock may lay two on one moment
+            assert state_of(one, {}, moment, zone) is DoseState.DUE

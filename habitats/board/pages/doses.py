@@ -10,19 +10,25 @@ from typing import NamedTuple
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext, pgettext
+from django.utils.translation import gettext_lazy, ngettext, pgettext
 
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import DOSES, MOST_ROWS, TodayPart, TodayRow
 from habitats.health.models.doses import StandingDose
 from habitats.health.models.seen import SeenTreatment, SeenTreatments
-from habitats.health.pages.dose_rows import CAUTION, MISSED, time_words
+from habitats.health.pages.dose_rows import CAUTION, MISSED, TOO_LATE, time_words
 from habitats.people.models.people import Person
 from habitats.welfare.doses import CAN_BE_TICKED, DoseState
 
 ROWS_SHOWN = 8
 AHEAD_DAYS = 31  # every dose that comes again is due in these
 NOT_GIVEN_DAYS = 1  # so many days a dose that was not given is told
+
+_LATE = {
+    DoseState.LATE: gettext_lazy("%(time)s, late"),
+    DoseState.TOO_LATE: gettext_lazy("%(time)s, too late: the next dose is due"),
+}
+LATE = tuple(_LATE)
 
 
 class _Of(NamedTuple):
@@ -44,7 +50,10 @@ class DosesToday:
         rows = [*self._now(found), *self._wrong(found), *self._coming(found)]
         # Who only hears of them reads the first where they lead.
         cautions = [str(CAUTION)] if any(one.seen.is_mine for one in found) else []
-        if any(one.dose.state in (DoseState.LATE, DoseState.NO_ENTRY) for one in found):
+        states = {one.dose.state for one in found}
+        if DoseState.TOO_LATE in states:
+            cautions.append(str(TOO_LATE))
+        if not states.isdisjoint((*LATE, DoseState.NO_ENTRY)):
             cautions.append(str(MISSED))
         caution = " ".join(cautions)
         title, shown = _("Doses"), rows[:MOST_ROWS]
@@ -53,7 +62,7 @@ class DosesToday:
     def _now(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
         """Late ones of all, and what is due of one's own."""
         for seen, dose in found:
-            if dose.state is DoseState.LATE or (seen.is_mine and dose.state is DoseState.DUE):
+            if dose.state in LATE or (seen.is_mine and dose.state is DoseState.DUE):
                 yield self._row(seen, dose)
 
     def _coming(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
@@ -62,17 +71,19 @@ class DosesToday:
                 yield self._row(seen, dose)
 
     def _row(self, seen: SeenTreatment, dose: StandingDose) -> TodayRow:
-        written, is_late = seen.treatment, dose.state is DoseState.LATE
+        written, at = seen.treatment, time_words(dose.due)
         key = (written.animal.code, written.pk, dose.due.code)
+        record, words = reverse("record_dose", args=key), _("Not given")
         can_be_ticked = seen.is_mine and dose.state in CAN_BE_TICKED
-        at = _("%(time)s, late") if is_late else "%(time)s"
+        if not (can_be_ticked or (seen.is_mine and dose.state is DoseState.TOO_LATE)):
+            record, words = _page_of(seen), pgettext("a page", "Open")
         return TodayRow(
             _what(seen),
-            reverse("record_dose", args=key) if can_be_ticked else _page_of(seen),
-            _("Not given") if can_be_ticked else pgettext("a page", "Open"),
+            record,
+            words,
             self._where(seen),
-            at % {"time": time_words(dose.due)},
-            is_wrong=is_late,
+            str(_LATE[dose.state]) % {"time": at} if dose.state in LATE else at,
+            is_wrong=dose.state in LATE,
             tick=reverse("give_dose", args=key) if can_be_ticked else "",
             tick_words=_("Given") if can_be_ticked else "",
         )

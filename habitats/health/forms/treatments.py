@@ -153,7 +153,10 @@ class TreatmentForm(forms.Form):
 
 
 class DoseForm(forms.Form):
-    """What became of one dose; ``is_recorded``: something was recorded before, so say why."""
+    """What became of one dose; ``is_recorded``: something was recorded before, so say why.
+
+    ``is_too_late``: the next dose is due, so nobody gives this one now.
+    """
 
     once = OnceField()
     outcome = forms.ChoiceField(
@@ -171,13 +174,19 @@ class DoseForm(forms.Form):
     )
 
     def __init__(
-        self, *args: Any, treatment: Treatment, dose: DueDose, is_recorded: bool, **options: Any
+        self,
+        *args: Any,
+        treatment: Treatment,
+        dose: DueDose,
+        is_recorded: bool,
+        is_too_late: bool,
+        **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.treatment, self.dose, self.is_recorded = treatment, dose, is_recorded
         # Of a day that is over, nobody gave it just now.
-        is_of_today = dose.day == timezone.localdate()
-        self.fields["at"].initial = timezone.localtime() if is_of_today else None
+        is_now = dose.day == timezone.localdate() and not is_too_late
+        self.fields["at"].initial = timezone.localtime() if is_now else None
         choices = list(Dose.Outcome.choices)
         choice = self.fields["outcome"]
         assert isinstance(choice, forms.ChoiceField)

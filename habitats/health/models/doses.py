@@ -28,5 +28,5 @@ def standing_doses(
 ) -> Iterator[StandingDose]:
     """Those of these days. ``answers``: whether each was given, as far as it was recorded."""
     zone = timezone.get_current_timezone()
-    for due in treatment.plan.due(since, until, zone):
-        yield StandingDose(due, state_of(due, answers.get(due), now, zone))
+    for planned in treatment.plan.planned(since, until, zone):
+        yield StandingDose(planned.due, state_of(planned, answers, now, zone))

@@ -121,6 +121,17 @@ class DoseQuerySet(models.QuerySet["Dose"]):
     def in_time(self) -> Self:
         return self.order_by("pk")
 
+    def last_given(self) -> "Dose | None":
+        """Of the doses whose last word is that they were given, the one given last."""
+        later = Dose.objects.filter(
+            treatment=models.OuterRef("treatment"),
+            due_day=models.OuterRef("due_day"),
+            due_time=models.OuterRef("due_time"),
+            pk__gt=models.OuterRef("pk"),
+        )
+        given = self.filter(~models.Exists(later), outcome=Dose.Outcome.GIVEN)
+        return given.order_by("-at", "-pk").first()
+
     def answers(self, since: date) -> dict[int, dict[DueDose, bool | None]]:
         """By treatment and dose, whether it was given; the last word on each dose counts."""
         found: dict[int, dict[DueDose, bool | None]] = {}

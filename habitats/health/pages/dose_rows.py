@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import NamedTuple
 
-from django.utils import timezone
 from django.utils.formats import time_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -12,12 +11,13 @@ from django.utils.translation import gettext_lazy
 from habitats.common import days
 from habitats.health.models.doses import standing_doses
 from habitats.health.models.treatments import Dose, Treatment
-from habitats.welfare.doses import CAN_BE_TICKED, DoseState, DueDose, state_of
+from habitats.welfare.doses import CAN_BE_TICKED, DoseState, DueDose
 
 STATE_WORDS = {
     DoseState.COMING: gettext_lazy("later"),
     DoseState.DUE: gettext_lazy("due now"),
     DoseState.LATE: gettext_lazy("late: no entry yet"),
+    DoseState.TOO_LATE: gettext_lazy("too late: the next dose is due"),
     DoseState.NO_ENTRY: gettext_lazy("no entry"),
     DoseState.GIVEN: gettext_lazy("given"),
     DoseState.NOT_GIVEN: gettext_lazy("not given"),
@@ -28,6 +28,13 @@ CAUTION = gettext_lazy(
     "rabbit that does not eat is an emergency."
 )
 MISSED = gettext_lazy("A dose was missed? Ask your vet before you give anything in its place.")
+TOO_LATE = gettext_lazy(
+    "Never give two doses at once. Record the late one as not given, and ask your vet."
+)
+
+# Of a dose that is due no longer, such as after a stop.
+AS_RECORDED = {True: DoseState.GIVEN, False: DoseState.NOT_GIVEN, None: DoseState.NO_ENTRY}
+WRONG = (DoseState.LATE, DoseState.TOO_LATE, DoseState.NO_ENTRY, DoseState.NOT_GIVEN)
 
 
 class DoseRow(NamedTuple):
@@ -38,7 +45,7 @@ class DoseRow(NamedTuple):
 
     @property
     def is_wrong(self) -> bool:
-        return self.state in (DoseState.LATE, DoseState.NO_ENTRY, DoseState.NOT_GIVEN)
+        return self.state in WRONG
 
     @property
     def is_open(self) -> bool:
@@ -93,11 +100,8 @@ def history_of(treatment: Treatment, since: date, until: date, now: datetime) ->
     answers = {due: Dose.IS_GIVEN[some[-1].outcome] for due, some in recorded.items()}
     found = rows_of([treatment], {treatment.pk: answers}, since, until, now)
     # What was recorded stays, also where a stop left the dose out afterwards.
-    zone, due = timezone.get_current_timezone(), {row.due for row in found}
-    found += [
-        DoseRow(treatment, one, state_of(one, answers[one], now, zone))
-        for one in recorded.keys() - due
-    ]
+    due = {row.due for row in found}
+    found += [DoseRow(treatment, one, AS_RECORDED[answers[one]]) for one in recorded.keys() - due]
     return [
         row._replace(entries=recorded.get(row.due, ()))
         for row in sorted(found, key=lambda row: row.due, reverse=True)

@@ -8,7 +8,7 @@ from habitats.animals.models.animals import Animal
 from habitats.health.models.entries import HealthEntry
 from habitats.health.models.seen import MISSED_DAYS
 from habitats.health.models.treatments import Dose, Treatment, know_days_away
-from habitats.health.pages.dose_rows import CAUTION, MISSED, DoseRow, rows_of
+from habitats.health.pages.dose_rows import CAUTION, MISSED, TOO_LATE, DoseRow, rows_of
 from habitats.welfare.doses import DoseState
 
 
@@ -27,11 +27,13 @@ class HealthInShort(NamedTuple):
     @property
     def has_missed(self) -> bool:
         """Or late: what to do about it is asked of a vet in both cases."""
-        return bool(self.missed) or any(row.state is DoseState.LATE for row in self.today)
+        late = (DoseState.LATE, DoseState.TOO_LATE)
+        return bool(self.missed) or any(row.state in late for row in self.today)
 
     @property
     def missed_caution(self) -> str:
-        return str(MISSED)
+        is_too_late = any(row.state is DoseState.TOO_LATE for row in self.today)
+        return f"{TOO_LATE} {MISSED}" if is_too_late else str(MISSED)
 
     @property
     def has_any(self) -> bool:
