@@ -225,9 +225,11 @@ def _cut_trays(alteration: Alteration, cut: Parts) -> Parts:
 
 def _borrowed(order: Order, step: Step) -> frozenset[PanelPlace]:
     """Panels that stand across while the animals stay behind them."""
+    if order.refuge is None:
+        return frozenset()
     ids = [one.id for one in order.steps]
     across = ids.index(ANIMALS_OUT) <= ids.index(step.id) < ids.index(ANIMALS_BACK)
-    return frozenset(order.refuge.borrowed) if order.refuge and across else frozenset()
+    return frozenset(order.refuge.borrowed) if across else frozenset()
 
 
 def _ties(alteration: Alteration, step: Step, put: Parts) -> list[TieSpot]:

@@ -188,10 +188,10 @@ def _lay_liners(site: Site, structure: Structure, lengths: Lengths) -> None:
     )
 
 
-def inspect(site: Site, structure: Structure) -> None:
-    """The inspection, after all else."""
+def inspect(site: Site, structure: Structure, *, inside: bool = False) -> None:
+    """The inspection, after all else; ``inside``: the animals stayed in it."""
     points = inspection_list(structure)
-    words = say.inspection_words(len(points))
+    words = say.inspection_words(len(points), inside=inside)
     site.add(
         Step(
             id=INSPECT,
@@ -199,7 +199,10 @@ def inspect(site: Site, structure: Structure) -> None:
             instructions=words.instructions,
             needs=site.last_steps(),
             tools=(tools.GLOVES,),
-            cautions=(warn.NO_ANIMALS.sentence, warn.WIRE_ENDS.sentence),
+            cautions=(
+                *(() if inside else (warn.NO_ANIMALS.sentence,)),
+                warn.WIRE_ENDS.sentence,
+            ),
             minutes=times.minutes((len(points), times.INSPECTED_POINT)),
             facts=(Task.INSPECT, *whole_facts(structure)),
         )

@@ -264,7 +264,8 @@ REACH_THE_WALLS = message("Each reaches the tray's walls all round; no sheet sho
 TUCK_THE_TOWEL = message("Tuck the upper end of the towel under the upper liner.")
 
 
-def inspection_words(points: int) -> Words:
+def inspection_words(points: int, *, inside: bool = False) -> Words:
+    """``inside``: the animals are in it."""
     return Words(
         message("Inspect and sign"),
         (
@@ -273,7 +274,9 @@ def inspection_words(points: int) -> Words:
                 "hand on the place.",
                 points=points,
             ),
-            message(
+            message("If an answer is no, take the animals out, mend it and ask again.")
+            if inside
+            else message(
                 "If an answer is no, mend it and ask again. No animal goes in before all are yes."
             ),
             message("Sign and date the list."),

@@ -3,6 +3,7 @@
 Plain shapes to copy and change. Walls are as high as the standard asks, and a run or a quarantine
 enclosure as small as it allows. Front doors stand where no hand reaches under a floor or lid. What
 cannot be made of a panel is left out.
+Hides, water and hay are planned for the animals that it is made for, or has space for.
 
 >>> [one.shape.name for one in starters(PanelSize(350, 9))][:2]
 ['Rectangle, 2 × 3', 'Rectangle, 2 × 4']
@@ -12,12 +13,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from habitats.structure.design import Design, Level, Limits, PanelSize, RampWish, Species
+from habitats.structure.design import Design, Furniture, Level, Limits, PanelSize, RampWish, Species
 from habitats.structure.door_places import with_doors_where_needed
 from habitats.structure.faults import BadDesign
 from habitats.structure.kinds import KINDS, Role
 from habitats.structure.lattice import Cell, Side
-from habitats.structure.read import MOST_COLS, MOST_ROWS, MOST_TIERS, design_from, document_of
+from habitats.structure.read import (
+    FURNISHED_FOR,
+    MOST_COLS,
+    MOST_ROWS,
+    MOST_TIERS,
+    design_from,
+    document_of,
+)
 from habitats.structure.structure import Structure, raise_structure
 from habitats.welfare.holding import most_grown
 from habitats.welfare.rooms import room_of
@@ -34,6 +42,7 @@ ELL = ("####", "####", "##..")
 YOU = ("##.##", "#####", "#####")
 # A new pair is watched apart from the others; common practice, no source: ask your vet.
 IN_QUARANTINE = 2
+PAIR = 2  # the fewest animals that are kept together
 RABBITS = (2, 3)
 # A run that nobody chose a standard for: about 3 × 2 m, two panels high.
 USUAL_RUN_MM = (2000, 3000)
@@ -81,19 +90,19 @@ class _Made:
         for rows, cols in RECTANGLES:
             name = message("Rectangle, %(rows)d × %(cols)d", rows=rows, cols=cols)
             shape = self._shape(name, _rectangle(rows, cols), tiers)
-            yield from self._sound(f"rectangle-{rows}-{cols}", shape)
+            yield from self._sound(f"rectangle-{rows}-{cols}", shape, guinea_pigs)
         ell = self._shape(message("L shape, 3 × 4"), _cells(ELL), tiers)
-        yield from self._sound("ell", ell)
+        yield from self._sound("ell", ell, guinea_pigs)
         you = self._shape(message("U shape, 3 × 5"), _cells(YOU), tiers)
-        yield from self._sound("you", you)
-        yield from self._with_upper_level(tiers)
+        yield from self._sound("you", you, guinea_pigs)
+        yield from self._with_upper_level(tiers, guinea_pigs)
         quarantine = message("Quarantine enclosure")
         found = self._smallest(quarantine, guinea_pigs, IN_QUARANTINE, tiers)
         found = found or self._shape(quarantine, _rectangle(2, 2), tiers)
-        yield from self._sound("quarantine", found, in_pairs=True)
+        yield from self._sound("quarantine", found, IN_QUARANTINE, in_pairs=True)
         yield from self._runs(rabbits)
 
-    def _with_upper_level(self, tiers: int) -> Iterator[Starter]:
+    def _with_upper_level(self, tiers: int, rules: RuleSet | None) -> Iterator[Starter]:
         """Two cells of floor one panel up, and the ramp whose panels overlap most."""
         ground = self._shape(message("2 × 4 with upper level"), _rectangle(2, 4), tiers)
         upper = Level(1, max(1, tiers - 1), frozenset({Cell(0, 3), Cell(1, 3)}))
@@ -101,7 +110,7 @@ class _Made:
         for overlap in OVERLAPS:
             ramp = RampWish(1, 1, 3, Side.W, overlap_squares=overlap, bend_squares=bend)
             shape = replace(ground, levels=(*ground.levels, upper), ramps=(ramp,))
-            found = list(self._sound("upper-level", shape))
+            found = list(self._sound("upper-level", shape, rules))
             if found:
                 yield found[0]
                 return
@@ -112,14 +121,14 @@ class _Made:
         if rules is None:
             rows, cols = (-(-side // self.panel.size_mm) for side in USUAL_RUN_MM)
             name = message("Rabbit run, %(rows)d × %(cols)d", rows=rows, cols=cols)
-            yield from self._sound("run", self._run(name, _rectangle(rows, cols), tiers))
+            yield from self._sound("run", self._run(name, _rectangle(rows, cols), tiers), None)
             return
         for number in RABBITS:
             of_so_many = counted("Run for %(count)d rabbit", "Run for %(count)d rabbits", number)
             run = self._run(of_so_many, frozenset(), tiers)
             found = self._smallest(of_so_many, rules, number, tiers, run)
             if found:
-                yield from self._sound(f"run-{number}", found)
+                yield from self._sound(f"run-{number}", found, number)
 
     def _run(self, name: str, cells: frozenset[Cell], tiers: int) -> Design:
         return replace(self._shape(name, cells, tiers), species=Species.RABBIT, lid=True)
@@ -165,9 +174,17 @@ class _Made:
         bare = Design(name, Species.GUINEA_PIG, self.panel, 1, 1, (Level(0, tiers, frozenset()),))
         return _with_cells(bare, cells)
 
-    def _sound(self, code: str, shape: Design, *, in_pairs: bool = False) -> Iterator[Starter]:
+    def _sound(
+        self, code: str, shape: Design, made_for: RuleSet | int | None, *, in_pairs: bool = False
+    ) -> Iterator[Starter]:
+        """``made_for``: so many animals, or as many as these rules allow."""
         shape = with_doors_where_needed(shape, KINDS[Role.DOOR].most)
         structure = self._raised(shape)
+        if structure is None:
+            return
+        if animals := _animals_in(structure, made_for):
+            shape = replace(shape, furniture=Furniture(animals))
+            structure = self._raised(shape)
         if structure is not None:
             yield Starter(code, shape, structure, in_pairs)
 
@@ -182,6 +199,15 @@ def _raised(shape: Design, limits: Limits) -> Structure | None:
         return raise_structure(design_from(document_of(shape)), limits)
     except BadDesign:
         return None
+
+
+def _animals_in(structure: Structure, made_for: RuleSet | int | None) -> int:
+    """How many to plan for: two where nobody chose rules; 0: these rules allow none in it."""
+    if made_for is None:
+        return PAIR
+    if isinstance(made_for, int):
+        return made_for
+    return min(most_grown(room_of(structure), made_for), FURNISHED_FOR[1])
 
 
 def _height_mm(rules: RuleSet | None) -> int:

@@ -88,3 +88,23 @@ def test_an_alteration_brings_what_is_missing_and_takes_what_is_left() -> None:
         "hay-place": 1,
     }
     assert change.new[PartKind.HIDE] == 0
+
+
+def test_animals_stay_where_furniture_alone_changes() -> None:
+    change = alter(
+        raise_structure(FURNISHED), raise_structure(replace(BARE, furniture=Furniture(5)))
+    )
+    order = order_of_alteration(change)
+
+    assert [step.id for step in order.steps] == ["sort", "furnish", "inspect"]
+    assert order.beside
+    assert all("animals go" not in caution for caution in order.steps[-1].cautions)
+    assert "take the animals out, mend it" in " ".join(order.steps[-1].instructions)
+
+
+def test_they_go_out_where_a_wall_changes_too() -> None:
+    wider = replace(BARE, furniture=Furniture(5), lid=not BARE.lid)
+    order = order_of_alteration(alter(raise_structure(FURNISHED), raise_structure(wider)))
+
+    assert not order.beside
+    assert "animals-out" in [step.id for step in order.steps]

@@ -144,3 +144,22 @@ def test_front_doors_stand_where_the_rule_of_reach_asks_for_one(panel):
 
 def test_under_the_upper_level_one_front_door_is_enough():
     assert len(by_code()["upper-level"].shape.of_kind("door")) == 1
+
+
+def test_what_stands_in_a_starter_is_for_the_animals_that_its_floor_is_worth() -> None:
+    rules = rule_set("ch-tschv")
+    animals = {one.code: one.shape.furniture.animals for one in starters(USUAL_PANEL, rules)}
+
+    # As many as the table above has them; the quarantine enclosure is made for a pair.
+    assert (animals["rectangle-2-3"], animals["rectangle-3-4"]) == (3, 6)
+    assert animals["quarantine"] == 2
+
+
+def test_it_is_for_a_pair_where_nobody_chose_a_standard() -> None:
+    assert {one.shape.furniture.animals for one in starters(USUAL_PANEL)} == {2}
+
+
+def test_nothing_stands_in_a_starter_that_its_standard_allows_for_none() -> None:
+    small = {one.code: one.shape for one in starters(USUAL_PANEL, rule_set("de-tvt159"))}
+
+    assert small["rectangle-3-4"].furniture is None  # 1.47 m², as above

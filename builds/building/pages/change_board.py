@@ -123,6 +123,8 @@ class ChangeFacts:
     def refuge(self) -> str:
         """Where animals are meanwhile, in a breath."""
         refuge = self.outline.order.refuge
+        if self.outline.order.beside:
+            return _("may stay inside")
         if refuge is None:
             return _("out meanwhile")
         return _("may stay on the %(side)s side") % {"side": SIDE_WORDS[refuge.side]}
@@ -130,6 +132,8 @@ class ChangeFacts:
 
 def refuge_words(order: Order) -> str:
     """Where animals may be while it is altered, in a sentence."""
+    if order.beside:
+        return _("They may stay inside: nothing of the enclosure is opened.")
     if order.refuge is None:
         return _("They move out, all companions together, until the inspection is signed.")
     cells = len(order.refuge.cells)

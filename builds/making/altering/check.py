@@ -43,10 +43,17 @@ def check_alteration(stands: Structure, target: Structure, steps: Sequence[Step]
 
 
 def _animals(steps: Sequence[Step]) -> Iterator[str]:
-    """Out before a hand is put on anything, back once the inspection is done."""
+    """Out before a hand is put on anything, back once the inspection is done.
+
+    Where no part of what stands is touched they may stay.
+    """
     if not steps:
         return
     ids = [step.id for step in steps]
+    if "animals-out" not in ids and not any(one.takes or one.puts or one.turns for one in steps):
+        if ids[-1] != "inspect":
+            yield "The last step has to be the inspection."
+        return
     if ids[-2:] != ["inspect", "animals-back"]:
         yield "The last two steps have to be the inspection and then the animals' return."
     before: dict[str, set[str]] = {}

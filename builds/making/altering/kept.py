@@ -70,6 +70,11 @@ def cut_where_it_lies(alteration: Alteration) -> tuple[int, ...]:
 
 
 def anything_to_do(alteration: Alteration) -> bool:
+    return opens_it(alteration) or bool(alteration.furniture_new or alteration.furniture_left)
+
+
+def opens_it(alteration: Alteration) -> bool:
+    """Whether anything of what stands is taken off, put on, turned, tied or cut."""
     return bool(
         alteration.handled
         or turned_in_place(alteration)
@@ -79,8 +84,6 @@ def anything_to_do(alteration: Alteration) -> bool:
         or cut_where_it_lies(alteration)
         or alteration.anchors_freed
         or alteration.anchors_fixed
-        or alteration.furniture_new
-        or alteration.furniture_left
     )
 
 

@@ -1,5 +1,8 @@
 """The order of an alteration.
 
+Where nothing of what stands is touched, as with furniture alone, the animals stay and it is done
+beside them. Else:
+
 Fetching and the bench come first, while the animals still live in it. Then they go out, or into a
 part that is closed off. All that does not stay is taken off from the top down, sorted, and what
 serves again is made ready; connectors are turned; the rest is put on from the bottom up, as a new
@@ -23,6 +26,7 @@ from builds.making.altering.facts import linen_facts, new_facts
 from builds.making.altering.kept import (
     anything_to_do,
     cut_where_it_lies,
+    opens_it,
     retied,
     ties_to_cut,
     touched,
@@ -41,7 +45,7 @@ from builds.making.altering.turning import TURN, turning_step
 from builds.making.anchoring import anchor_step, free_step
 from builds.making.assembly import build_up, close_up, inspect
 from builds.making.bench import SORT
-from builds.making.furnishing import FURNISH, clear_step, furnish_step
+from builds.making.furnishing import CLEAR, FURNISH, clear_step, furnish_step
 from builds.making.instructions import Lengths
 from builds.making.names import the_level
 from builds.making.part_names import TIE, part_name, towel_code
@@ -56,16 +60,22 @@ from habitats.wording import message
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """The steps of an alteration, and where the animals may stay meanwhile; None: out."""
+    """The steps of an alteration, and where the animals may stay meanwhile.
+
+    ``beside``: in all of it, since it is not opened; else ``refuge`` None: out.
+    """
 
     steps: tuple[Step, ...]
     refuge: Refuge | None
+    beside: bool = False
 
 
 def order_of_alteration(alteration: Alteration, *, lengths: Lengths = length) -> Order:
     """Every step, in an order that is safe all along; none where nothing changes."""
     if not anything_to_do(alteration):
         return Order((), None)
+    if not opens_it(alteration):
+        return Order(_beside_the_animals(alteration), None, beside=True)
     refuge = refuge_in(alteration, touched(alteration), cut_where_it_lies(alteration))
     site = Site(ties_needed(alteration.target), what_stays_in_target(alteration), [LINERS])
     _fetch(site, alteration, refuge)
@@ -78,6 +88,22 @@ def order_of_alteration(alteration: Alteration, *, lengths: Lengths = length) ->
     build_up(site, alteration.target, lengths)
     _finish(site, alteration, refuge)
     return Order(tuple(with_what_returns(alteration, step) for step in site.steps), refuge)
+
+
+# --- Beside the animals ---
+
+
+def _beside_the_animals(alteration: Alteration) -> tuple[Step, ...]:
+    site = Site(ties_needed(alteration.target), what_stays_in_target(alteration), [LINERS])
+    _fetch(site, alteration, None)
+    site.first = (SORT,)
+    if less := alteration.furniture_left:
+        site.add(clear_step(less, (SORT,)))
+        site.first = (CLEAR,)
+    if more := alteration.furniture_new:
+        site.add(furnish_step(more, site.first))
+    inspect(site, alteration.target, inside=True)
+    return tuple(site.steps)
 
 
 # --- First: what is new, and the animals ---

@@ -87,6 +87,7 @@ def change_of(alteration: Alteration, order: Order) -> AlterationSheet:
         ties_cut=came[TIE],
         turned=len(turned_in_place(alteration)),
         borrowed=len(order.refuge.borrowed) if order.refuge else 0,
+        beside=order.beside,
         trays=tuple(_tray_words(one) for one in alteration.trays),
         linens=alteration.linens,
     )

@@ -80,7 +80,7 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
         options=options,
         qr=qr_picture(label.link, label.code, label.kind),
         cover=_cover(source, options),
-        cautions=general_cautions(structure, altering=source.change is not None),
+        cautions=general_cautions(structure, altering=_moves_animals(source)),
         warnings=warnings_for(structure, options.lengths),
         plans=plans,
         parts=source.parts,
@@ -109,6 +109,11 @@ def _sheet_cards(source: PacketSource, options: Options) -> tuple[SheetCard, ...
         return ()
     numbers = {blank.code: number for number, blank in enumerate(source.blanks.blanks, start=1)}
     return sheet_cards(source.to_cut, source.sheet, numbers, options)
+
+
+def _moves_animals(source: PacketSource) -> bool:
+    """Whether animals live in it, and may not stay where they are."""
+    return source.change is not None and not source.change.beside
 
 
 def _cover(source: PacketSource, options: Options) -> Cover:

@@ -228,7 +228,8 @@ class AlterationSheet:
 
     ``new`` is fetched, or cut from sheet, ``again`` is taken off and used again, ``back`` goes to
     the store; ``old_sheet`` are trays and strips that serve no more. ``trays`` are (which tray,
-    what becomes of it). ``sentence`` warns where little stays, else it is empty.
+    what becomes of it). ``sentence`` warns where little stays, else it is empty. ``beside``: it is
+    not opened, and animals stay in it.
     """
 
     laid: str
@@ -240,6 +241,7 @@ class AlterationSheet:
     ties_cut: int
     turned: int
     borrowed: int
+    beside: bool
     trays: tuple[tuple[str, str], ...]
     linens: Linens
 
