@@ -7,6 +7,7 @@ from habitats.adoptions.models.adoptions import (
     AdoptionEvent,
     AdoptionOverride,
 )
+from habitats.adoptions.models.deaths import AdopterDeath, AdopterDeathStrike
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.wishes import Wish
@@ -48,6 +49,8 @@ __all__ = [
     "ActPart",
     "AdoptedAnimal",
     "Adopter",
+    "AdopterDeath",
+    "AdopterDeathStrike",
     "Adoption",
     "AdoptionEvent",
     "AdoptionFollowUp",

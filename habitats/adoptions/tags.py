@@ -10,6 +10,7 @@ from django import template
 from django.utils import timezone
 
 from habitats.adoptions.models.adoptions import AdoptedAnimal
+from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.wishes import wishes_for
 from habitats.animals.models.animals import Animal
 from habitats.people.models.people import Person
@@ -30,6 +31,12 @@ def running_adoptions(animals: Iterable[Any]) -> dict[int, AdoptedAnimal]:
 def adoption_of(animal: Animal) -> AdoptedAnimal | None:
     """The running one of an animal; None if it has none."""
     return AdoptedAnimal.objects.of([animal.pk]).get(animal.pk)
+
+
+@register.simple_tag
+def death_of(animal: Animal) -> AdopterDeath | None:
+    """That it died with its adopter; None if nobody told so."""
+    return AdopterDeath.objects.of([animal.pk]).get(animal.pk)
 
 
 @register.inclusion_tag("adoptions/_waiting.html", takes_context=True)

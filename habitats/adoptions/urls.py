@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.adoptions.views import adopters, adoptions, papers, steps, wishes
+from habitats.adoptions.views import adopters, adoptions, deaths, papers, steps, wishes
 
 urlpatterns = [
     path("adopters/", adopters.adopters, name="adopters"),
@@ -19,6 +19,12 @@ urlpatterns = [
     path("adoptions/<slug:code>/trial/", steps.trial, name="adoption_trial"),
     path("adoptions/<slug:code>/adopted/", steps.adopted, name="adoption_adopted"),
     path("adoptions/<slug:code>/end/", steps.end_adoption, name="adoption_end"),
+    path("adoptions/<slug:code>/died/", deaths.died, name="adoption_died"),
+    path(
+        "adoptions/<slug:code>/deaths/<int:pk>/strike/",
+        deaths.strike,
+        name="strike_adopter_death",
+    ),
     path("adoptions/<slug:code>/follow-ups/<int:pk>/", steps.answer, name="adoption_answer"),
     path("adoptions/<slug:code>/agreement.pdf", papers.agreement, name="adoption_agreement"),
     path("adoptions/<slug:code>/receipt.pdf", papers.receipt, name="adoption_receipt"),

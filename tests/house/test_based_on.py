@@ -109,6 +109,7 @@ NEEDS_NONE = {
     "builds:count_place": "carries what was thought to be there; a movement meanwhile is told",
     # What is so, whoever says it first
     "strike_weighing": SAYS_WHAT_IT_WANTS,
+    "strike_adopter_death": SAYS_WHAT_IT_WANTS,
     "hand_on": "each row is asked under its lock whether it can still go there",
     "merge_adopter": CHOSEN_FROM,
     "merge_animal": CHOSEN_FROM,

@@ -28,6 +28,7 @@ NO_NEWS = {
 ELSEWHERE = {
     "LinenSize",
     "FaultMended",
+    "AdopterDeathStrike",
     "TreatmentStop",
     "AdoptionFollowUpDone",
     "Rescue",

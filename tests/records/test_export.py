@@ -51,6 +51,7 @@ NOUNS = {
     "adopters",
     "adoptions",
     "adopted-animals",
+    "adopter-deaths",
     "adoption-events",
     "adoption-homes",
     "adoption-follow-ups",

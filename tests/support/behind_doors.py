@@ -509,6 +509,17 @@ def with_a_follow_up() -> dict[str, Any]:
     return {"code": adoption.code, "pk": adoption.follow_ups.get().pk}
 
 
+def with_a_death() -> dict[str, Any]:
+    from habitats.adoptions.models.adoptions import Adoption
+    from habitats.adoptions.models.deaths import record_death
+    from habitats.adoptions.models.steps import AdoptionStep
+
+    adoption = Adoption.objects.get(code=with_a_follow_up()["code"])
+    step = AdoptionStep(adoption.made_at.date(), adoption.made_by, uuid.uuid4())
+    death = record_death(adoption, adoption.open_animals()[0], step)
+    return {"code": adoption.code, "pk": death.pk}
+
+
 def wishing() -> dict[str, Any]:
     from habitats.adoptions.models.adopters import Adopter
     from habitats.adoptions.models.wishes import Wish

@@ -39,12 +39,13 @@ class AdoptionQuerySet(models.QuerySet["Adoption"]):
     def with_state(self) -> Self:
         """Adds ``state``, ``since`` (its day) and, on trial, ``trial_ends``.
 
-        Adopted animals that have all come back, or died, are adopted no longer; nor are those that
-        died before reserved.
+        Adopted animals that have all come back are adopted no longer, nor are those reserved that
+        all left otherwise. One that died with its adopter was adopted to the end.
         """
         told = AdoptionEvent.objects.filter(adoption=models.OuterRef("pk"), state__gt="")
         last = told.order_by("-pk")
-        there = AdoptedAnimal.objects.filter(adoption=models.OuterRef("pk")).open()
+        of_it = AdoptedAnimal.objects.filter(adoption=models.OuterRef("pk"))
+        there, died = of_it.open(), of_it.died_there()
         adopted, returned = AdoptionState.ADOPTED, AdoptionState.RETURNED
         open_states = [AdoptionState.RESERVED, AdoptionState.TRIAL]
         over = models.Value(AdoptionState.FELL_THROUGH)
@@ -56,7 +57,12 @@ class AdoptionQuerySet(models.QuerySet["Adoption"]):
         ).annotate(
             state=models.Case(
                 models.When(said=returned, is_running=True, then=models.Value(adopted)),
-                models.When(said=adopted, is_running=False, then=models.Value(returned)),
+                models.When(
+                    ~models.Exists(died),
+                    said=adopted,
+                    is_running=False,
+                    then=models.Value(returned),
+                ),
                 models.When(said__in=open_states, is_running=False, then=over),
                 default=models.F("said"),
             )
@@ -147,6 +153,10 @@ class Adoption(Idempotent):
 class AdoptedAnimalQuerySet(models.QuerySet["AdoptedAnimal"]):
     def open(self) -> Self:
         return self.filter(ended_on__isnull=True)
+
+    def died_there(self) -> Self:
+        """With their adopter, and nobody marked that as wrong."""
+        return self.filter(deaths__isnull=False, deaths__strike__isnull=True)
 
     def on_trial(self) -> Self:
         """Open, and its adoption last told of a trial."""

@@ -19,6 +19,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, objections_to, rules_of
 from habitats.rescue.pages.verdicts import VerdictCard, amounts_compared, card_of
 from habitats.source import PRACTICE, Known, Source
+from habitats.structure.design import Species
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import OF_ONE_ALONE
@@ -26,7 +27,7 @@ from habitats.welfare.objection import Objection, OverrideTerms, Severity, warni
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.rehoming import not_split, unready
 from habitats.welfare.values import Bound, Clause, Resident
-from habitats.welfare.words import day_words
+from habitats.welfare.words import MANY, day_words
 from habitats.wording import joined, message
 
 # Said of each animal that leaves (``rehoming``), in words for its adopter.
@@ -133,6 +134,14 @@ def home_card(
         return None
     residents = [*residents_on(going, day), *[Resident()] * adoption.company_at_home]
     return card_of(rules, verdict_of(rules, room, residents), units)
+
+
+def kind_unchecked(adoption: Adoption, rescue: Rescue) -> str:
+    """The species, in the plural, if no standard is chosen for it: neither the space there nor
+    keeping one alone is then checked against any. Else empty."""
+    if rules_of(rescue, adoption.species):
+        return ""
+    return str(MANY[Species(adoption.species)])
 
 
 def objection_to_home(

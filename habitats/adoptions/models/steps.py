@@ -178,6 +178,11 @@ def _take(
                 _("The last entry is of %(day)s. Enter that day or a later one.")
                 % {"day": in_full(last)}
             )
+        if state == AdoptionState.ADOPTED:
+            # Said first: no animal departs as adopted while its adoption is open (``leaving``).
+            made = _say(adoption, state, step, **facts)
+            act(now)
+            return made
         act(now)
         return _say(adoption, state, step, **facts)
 

@@ -44,7 +44,7 @@ def _standing_against(act: Act) -> tuple[AdoptedAnimalQuerySet, str]:
         return _moved_out_by(act), words
     if act.left_why == Animal.Leaving.ADOPTED:
         words = _("%(animal)s left with an adoption, to %(adopter)s. End the adoption there.")
-        return theirs.open(), words
+        return theirs.open() | theirs.died_there(), words
     words = _(
         "%(animal)s was reserved for %(adopter)s until this departure. Readmit the animal, and "
         "reserve it again."

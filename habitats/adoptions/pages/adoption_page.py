@@ -14,15 +14,25 @@ from habitats.adoptions.models.adoptions import (
     AdoptionOverride,
     AdoptionState,
 )
+from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
-from habitats.adoptions.models.reasons import Reason, going_with, home_card, reasons_against
+from habitats.adoptions.models.reasons import (
+    Reason,
+    going_with,
+    home_card,
+    kind_unchecked,
+    reasons_against,
+)
 from habitats.adoptions.models.steps import OPEN
+from habitats.animals.models.animals import Animal
 from habitats.measures import area, length
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.verdicts import VerdictCard
+from habitats.structure.design import Species
 from habitats.welfare.companion import Companion
+from habitats.welfare.words import MANY
 
 
 class AdoptionAction(NamedTuple):
@@ -92,14 +102,22 @@ class AdoptionPage:
         found: list[AdoptionAction] = []
         if self.is_on_trial:
             found = [adopted, self._action("adoption_end", _("Back from trial")), trial, home]
+            found.append(self._action("adoption_died", _("Record death")))
         elif self.is_reserved:
             found = [trial, adopted, home] if self.check else [home, trial, adopted]
             found.append(self._action("adoption_end", _("End reservation")))
         elif self.is_adopted:
-            found = [papers[0], self._action("adoption_end", _("Record return")), papers[1]]
+            found = self._when_adopted(papers)
         if self.is_open:
             found += [self._action("adoption_visit", _("Record pre-visit")), *papers]
         return [*found, self._action("edit_adoption", _("Edit"))]
+
+    def _when_adopted(self, papers: list[AdoptionAction]) -> list[AdoptionAction]:
+        """Where none is left with the adopter, only papers."""
+        if not self.there:
+            return papers
+        back = self._action("adoption_end", _("Record return"))
+        return [papers[0], back, papers[1], self._action("adoption_died", _("Record death"))]
 
     def _action(self, name: str, words: str) -> AdoptionAction:
         return AdoptionAction(words, reverse(name, args=[self.adoption.code]))
@@ -107,6 +125,39 @@ class AdoptionPage:
     @cached_property
     def animals(self) -> list[AdoptedAnimal]:
         return sorted(self.adoption.animals.all(), key=lambda one: (one.animal.name, one.pk))
+
+    @property
+    def there(self) -> list[Animal]:
+        """Those that are with the adopter, or go there."""
+        return [one.animal for one in self.animals if one.ended_on is None]
+
+    @property
+    def gone_already(self) -> list[Animal]:
+        """Departed as adopted, though the adoption is open: it is to be recorded, or ended."""
+        return [one for one in self.there if self.is_open and not one.is_here]
+
+    @property
+    def left_alone(self) -> Animal | None:
+        """One of several that is with the adopter still, and nothing of its kind with it."""
+        is_away = self.is_adopted or self.is_on_trial
+        if not is_away or self.adoption.company_at_home or len(self.animals) == 1:
+            return None
+        return self.there[0] if len(self.there) == 1 else None
+
+    @property
+    def kind(self) -> str:
+        """In the plural."""
+        return str(MANY[Species(self.adoption.species)])
+
+    @property
+    def kind_unchecked(self) -> str:
+        return kind_unchecked(self.adoption, self.rescue) if self.is_open else ""
+
+    @cached_property
+    def deaths(self) -> list[AdopterDeath]:
+        found = AdopterDeath.objects.filter(adopted__adoption=self.adoption)
+        found = found.select_related("adopted__animal", "made_by", "strike__made_by")
+        return list(found.order_by("-on", "-pk"))
 
     @cached_property
     def going(self) -> tuple[Companion, ...]:

@@ -25,7 +25,7 @@ from habitats.adoptions.models import facts
 from habitats.adoptions.models.adoptions import Adoption, AdoptionState
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
 from habitats.adoptions.models.home_checks import HomeCheck
-from habitats.adoptions.models.reasons import Reason, override_all, reasons_against
+from habitats.adoptions.models.reasons import Reason, kind_unchecked, override_all, reasons_against
 from habitats.adoptions.models.steps import AdoptionStep, adopt, begin_trial, end, visit
 from habitats.adoptions.views.adoptions import adoption_with
 from habitats.common.happened import Elsewhere
@@ -82,7 +82,10 @@ def trial(request: HttpRequest, code: str) -> HttpResponse:
         if _done(form, lambda: _go_on(found, form, begin_trial, until, _step(form, person))):
             messages.success(request, _("Trial recorded."))
             return redirect("adoption", code=found.code)
-    return form_page(request, "adoptions/trial.html", form=form, adoption=found)
+    unchecked = kind_unchecked(found, Rescue.ours())
+    return form_page(
+        request, "adoptions/trial.html", form=form, adoption=found, kind_unchecked=unchecked
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -99,7 +102,13 @@ def adopted(request: HttpRequest, code: str) -> HttpResponse:
                 request, _("Adoption recorded. Print the agreement, and have it signed.")
             )
             return redirect("adoption", code=found.code)
-    return form_page(request, "adoptions/adopted.html", form=form, adoption=found, days=days)
+    context = {
+        "form": form,
+        "adoption": found,
+        "days": days,
+        "kind_unchecked": kind_unchecked(found, Rescue.ours()),
+    }
+    return form_page(request, "adoptions/adopted.html", **context)
 
 
 @require_http_methods(["GET", "POST"])

@@ -25,6 +25,10 @@ from habitats.people.models.people import Person
 animal_left, animal_back = Signal(), Signal()
 
 
+class WrongReason(Elsewhere):
+    """It does not leave for this reason; a receiver of ``animal_left`` knows another way."""
+
+
 def begin_with(
     animals: Iterable[Animal],
     species: str,
@@ -96,8 +100,11 @@ def part(animal: Animal, until: date, *, by: Person) -> Group | None:
 
 
 def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
-    """The animal leaves the rescue's care, and its group. Raises ``Elsewhere`` as ``part`` does,
-    and for a day before it came."""
+    """The animal leaves the rescue's care, and its group.
+
+    Raises ``Elsewhere`` as ``part`` does, and for a day before it came; ``WrongReason`` where this
+    reason is recorded elsewhere.
+    """
     if on < animal.came_on:
         raise Elsewhere(
             _("%(animal)s came to us on %(day)s. Enter that day or a later one.")

@@ -11,7 +11,7 @@ from habitats.animals.forms.animal_events import LeavingForm, QuarantineForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
-from habitats.animals.models.joining import discharge, take_back
+from habitats.animals.models.joining import WrongReason, discharge, take_back
 from habitats.animals.pages.acts import with_undo
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.happened import Elsewhere
@@ -55,6 +55,8 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         try:
             discharge(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)
+        except WrongReason as reason:
+            form.add_error("why", str(reason))
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
@@ -72,8 +74,11 @@ def come_back(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     refuse_if_changed(request)
     animal = animal_seen_by(person, code)
-    take_back(animal)
-    messages.success(
-        request, _("%(animal)s is in our care again. Choose its group next.") % {"animal": animal}
-    )
+    try:
+        take_back(animal)
+    except Elsewhere as reason:
+        messages.error(request, str(reason))
+    else:
+        words = _("%(animal)s is in our care again. Choose its group next.")
+        messages.success(request, words % {"animal": animal})
     return redirect("animal", code=animal.code)

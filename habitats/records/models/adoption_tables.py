@@ -9,6 +9,7 @@ from habitats.adoptions.models.adoptions import (
     AdoptionEvent,
     AdoptionOverride,
 )
+from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.wishes import Wish
@@ -53,6 +54,19 @@ ADOPTION_TABLES: Sequence[TableOf] = (
         message("Which animal is of which adoption, and until when."),
         AdoptedAnimal.objects.all(),
         {**_ADOPTION, "animal": "animal__code", "ended_on": "ended_on"},
+    ),
+    table_of(
+        "adopter-deaths",
+        message("Deaths of adopted animals at the new home; some are marked as wrong since."),
+        AdopterDeath.objects.all(),
+        {
+            "adoption": "adopted__adoption__code",
+            "animal": "adopted__animal__code",
+            "day": "on",
+            "note": "note",
+            "marked_as_wrong": "strike__made_at",
+            **kept(),
+        },
     ),
     table_of(
         "adoption-events",
