@@ -276,3 +276,25 @@ def test_the_number_of_queries_does_not_grow(lives, make_home, answer_to, coordi
     for number in range(3, 30):
         lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
     assert asked() == few
+
+
+def test_homes_are_drawn_before_and_after_and_what_changes_is_marked(
+    chain, coordinating, make_enclosure, text_of
+):
+    _two, _four, large, small = chain
+    make_enclosure("Idle", large.standings.get().home, plan=("##",))
+
+    page = coordinating.get(PAGE)
+    ((home, enclosures),) = page.context["page"].homes
+
+    assert home.name == "Wren"
+    assert [(one.label, bool(one.then)) for one in enclosures] == [
+        (large.label, True),
+        (small.label, True),
+        ("Idle", False),
+    ]
+    before, after = enclosures[0].now, enclosures[0].then
+    assert ["Ida" in one.who for one in (before, after)] == [True, False]
+    # 9 000 of 10 082 cm² for four, as Switzerland's TSchV asks.
+    assert "Free: 0.10\xa0m²." in after.picture
+    assert text_of(page).count("stays as it is") == 1

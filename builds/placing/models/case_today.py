@@ -65,7 +65,7 @@ class RescueToday:
         self.today = today
         self._rescue = Rescue.ours()
         self._limits = limits_of(self._rescue)
-        self._rules = {one: rules_of(self._rescue, one) for one in Species}
+        self.rules = {one: rules_of(self._rescue, one) for one in Species}
         self._suspected = suspected_now(today)
         fresh = Reading.objects.fresh(today).filter(state__in=TAKES_A_GROUP)
         related = fresh.select_related("enclosure", "home", "group").defer("takes")
@@ -194,7 +194,7 @@ class RescueToday:
 
     def _judging(self, code: str) -> RuleSet | None:
         """None: no standard is chosen, or several species live together."""
-        rules = self._rules[self._species(code)]
+        rules = self.rules[self._species(code)]
         kinds = {one.species for one in self.companions[code]}
         return rules if rules and kinds == {rules.species} else None
 
@@ -225,7 +225,7 @@ class RescueToday:
     def _floor_mm2(self, code: str) -> int:
         """What the chosen standard counts of it."""
         reading = self.readings[code]
-        rules, structure = self._rules[Species(reading.built_for)], self.structures.get(code)
+        rules, structure = self.rules[Species(reading.built_for)], self.structures.get(code)
         if rules is None or structure is None:
             return reading.ground_mm2
         return verdict_of(rules, room_of(structure), [Resident()]).counted_mm2

@@ -7,14 +7,17 @@ from django.utils.translation import gettext as _
 
 from builds.placing.forms import pairs_of, proposal_of, proposed_in
 from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.pages.before_after import BeforeAfter, HomeChange
 from builds.placing.pages.move_rows import MoveRow, MoveRows
 from builds.placing.pages.reasons import Reasons
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
+from habitats.board.pages.cards import BARS, ScaleBar
+from habitats.drawing.residence import KeyEntry, residence_key
 from habitats.placement.moves import ProposedMove, moves_of
 from habitats.placement.proposing import propose
 from habitats.placement.suiting import Suiting
-from habitats.placement.values import Contradiction, Goal, Miss, Placing, ProposedStay, Reached
+from habitats.placement.values import Contradiction, Goal, Miss, Placing, Reached
 from habitats.placement.words import contradiction_words, goal_words, miss_words, proof_words
 
 
@@ -30,15 +33,6 @@ class WaitingRow(NamedTuple):
     where: str
     reason: str
     nearest: tuple[str, ...]
-
-
-class HomeRow(NamedTuple):
-    """An enclosure of a home where somebody comes or goes."""
-
-    home: str
-    enclosure: str
-    now: str
-    then: str
 
 
 class PlacingPage:
@@ -136,29 +130,19 @@ class PlacingPage:
 
     # --- Homes before and after ---
 
-    @property
-    def homes(self) -> list[HomeRow]:
-        """Every enclosure where somebody else lives then, by home."""
-        then = {
-            stay.place.enclosure: ", ".join(self.naming.group(ref) for ref in stay.groups)
-            for stay in self._stays
-            if stay.place
-        }
-        rows = [
-            HomeRow(str(one.home), str(one.enclosure), self._now(code), then.get(code, ""))
-            for code, one in self._rescue.readings.items()
-            if one.home
-        ]
-        changed = [one for one in rows if one.now != one.then]
-        return sorted(changed, key=lambda one: (one.home, one.enclosure))
+    @cached_property
+    def homes(self) -> list[HomeChange]:
+        if self.placing is None:
+            return []
+        return BeforeAfter(self._rescue, self.placing, self.naming).homes()
 
     @property
-    def _stays(self) -> tuple[ProposedStay, ...]:
-        return self.placing.stays if self.placing else ()
+    def bar(self) -> ScaleBar:
+        return BARS[self.naming.units]
 
-    def _now(self, code: str) -> str:
-        group = self._rescue.readings[code].group
-        return self.naming.group(group.code) if group else ""
+    @property
+    def key(self) -> tuple[KeyEntry, ...]:
+        return residence_key()
 
     # --- Wishes ---
 

@@ -13,7 +13,7 @@ class Naming:
     """For who reads these units."""
 
     def __init__(self, rescue: RescueToday, units: str) -> None:
-        self._rescue, self._units = rescue, units
+        self._rescue, self.units = rescue, units
 
     def group(self, ref: str) -> str:
         names = [one.name for one in self._rescue.companions.get(ref, ())]
@@ -41,4 +41,4 @@ class Naming:
         return self.enclosure(place.enclosure)
 
     def area(self, mm2: int) -> str:
-        return measures.area_needed(mm2, self._units)
+        return measures.area_needed(mm2, self.units)
