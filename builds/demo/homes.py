@@ -94,9 +94,12 @@ def _home(net: Network, number: int, told: ToldHome, designs: Designs) -> None:
         most_enclosures=told.most,
         largest_width_mm=told.width_mm,
         largest_depth_mm=told.depth_mm,
+        most_animals=told.most_animals,
+        known_species=told.known_species,
+        pet_kinds=told.pet_kinds,
         other_pets=told.other_pets,
         has_stairs=told.has_stairs,
-        has_isolation_room=told.is_depot,
+        isolation_places=3 * told.is_depot,
     )
     if not told.is_depot:
         # Numbers in the range that is kept free for stories (Ofcom, 01632 960000 to 960999).

@@ -69,6 +69,7 @@ ANIMALS = (
     "Dumpling",
     "Ember",
 )
+PETS = {"": "", "cat": "an old cat", "bird": "two budgerigars"}
 # Who lives together, by sex; a small c is castrated.
 GROUPS = ("FF", "FF", "FcF", "FFF", "MM", "FFcF", "FFFF", "cF", "F")
 
@@ -79,6 +80,7 @@ def draw_home(
     random = net.random
     is_depot = number % BLOCK == 1
     name = f"Depot {number // BLOCK}" if is_depot else f"{PEOPLE[number % len(PEOPLE)]} {number}"
+    pet = random.choice(("", "", "", "cat", "bird"))
     home = net.happened(
         Home,
         code=net.code(),
@@ -88,9 +90,10 @@ def draw_home(
         most_enclosures=random.randint(2, 4) + 4 * is_depot,
         largest_width_mm=random.choice((1500, 2200, 3200)),
         largest_depth_mm=random.choice((900, 1500, 2100)),
-        other_pets=random.choice(("", "", "", "an old cat", "two budgerigars")),
+        pet_kinds=pet,
+        other_pets=PETS[pet],
         has_stairs=random.random() < 0.3,
-        has_isolation_room=is_depot or random.random() < 0.2,
+        isolation_places=3 if is_depot else int(random.random() < 0.2),
     )
     if not is_depot:
         # Numbers in the range that is kept free for stories (Ofcom, 01632 960000 to 960999).

@@ -88,6 +88,9 @@ class ToldHome(NamedTuple):
     depth_mm: int
     enclosures: tuple[ToldEnclosure, ...]
     other_pets: str = ""
+    pet_kinds: str = ""
+    most_animals: int | None = None
+    known_species: str = ""
     has_stairs: bool = False
     is_depot: bool = False
     has_pool: bool = False
@@ -210,6 +213,9 @@ HOMES: tuple[ToldHome, ...] = (
             ToldEnclosure("Garden wall", "Bay window", _pair("Ember", "Dumpling"), checked=29),
         ),
         other_pets="an old cat",
+        pet_kinds="cat",
+        most_animals=6,
+        known_species="guinea_pig",
     ),
     ToldHome(
         "Perpetua",
@@ -270,6 +276,7 @@ HOMES: tuple[ToldHome, ...] = (
             ToldEnclosure("Corridor", "Long wall with a loft", _sows("Lily", "Primrose")),
         ),
         other_pets="two budgerigars",
+        pet_kinds="bird",
     ),
     ToldHome(
         "Anselm",

@@ -129,6 +129,17 @@ def one_of(meanings: Mapping[str, object], *, refusal: str = "") -> Reader:
     return read
 
 
+def some_of(meanings: Mapping[str, str]) -> Reader:
+    """Any of these words with commas between them; their codes likewise, in the usual order."""
+    read_one = one_of(meanings)
+
+    def read(text: str, today: date) -> str:
+        given = {read_one(word, today) for word in text.replace(";", ",").split(",")}
+        return ",".join(code for code in meanings.values() if code in given)
+
+    return read
+
+
 def allowed(words: Iterable[str]) -> str:
     """The words themselves stay as they are in every language: they are those of the file."""
     return message("Allowed: %(words)s.", words=", ".join(words))

@@ -9,6 +9,7 @@ from habitats.imports.cells import (
     day,
     empty_means,
     one_of,
+    some_of,
     whole,
     words,
     yes_or_no,
@@ -16,12 +17,17 @@ from habitats.imports.cells import (
 from habitats.imports.contacts import CONTACT_COLUMNS
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.structure.design import Species
+from habitats.welfare.other_pets import OtherPet
 from habitats.wording import joined, message
 
 # The same bounds as in habitats/homes/models/homes.py; a test holds them together.
-MOST_ENCLOSURES = 200
+MOST_ENCLOSURES, MOST_ANIMALS, MOST_ISOLATION_PLACES = 200, 1_000, 50
 FOOTPRINT_MM = (300, 20_000)
 KINDS_OF_HOME = {"foster": "foster", "depot": "depot"}
+SPECIES = {one.value.replace("_", " "): one.value for one in Species}
+PETS = {one.value: one.value for one in OtherPet}
+SEVERAL = message("Several with commas between them.")
 
 
 def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
@@ -63,6 +69,14 @@ HOMES = ImportKind(
             empty=1,
         ),
         Column(
+            "most_animals",
+            whole(0, MOST_ANIMALS),
+            message("How many animals it can look after. Empty means no limit."),
+            "6",
+            empty=None,
+            is_later=True,
+        ),
+        Column(
             "largest_width_mm",
             whole(*FOOTPRINT_MM),
             message("One side of the largest footprint that fits, in whole millimetres."),
@@ -77,8 +91,56 @@ HOMES = ImportKind(
             empty=None,
         ),
         Column("has_stairs", yes_or_no, YES_OR_NO, "no", empty=False),
-        Column("has_isolation_room", yes_or_no, YES_OR_NO, "yes", empty=False),
-        Column("other_pets", words(120), message("Cats, dogs and other animals."), "an old cat"),
+        Column(
+            "has_isolation_room",
+            yes_or_no,
+            message("In older files; yes means one of isolation_places."),
+            "yes",
+            empty=False,
+            is_former=True,
+        ),
+        Column(
+            "isolation_places",
+            whole(0, MOST_ISOLATION_PLACES),
+            joined(
+                " ",
+                [
+                    message("How many enclosures can be kept apart from the rest of the home."),
+                    empty_means("0"),
+                ],
+            ),
+            "1",
+            empty=None,
+            is_later=True,
+        ),
+        Column(
+            "known_species",
+            some_of(SPECIES),
+            joined(
+                " ",
+                [
+                    message("The species it has experience with."),
+                    allowed(SPECIES),
+                    SEVERAL,
+                    message("Empty limits nothing."),
+                ],
+            ),
+            "guinea pig",
+            is_later=True,
+        ),
+        Column(
+            "pet_kinds",
+            some_of(PETS),
+            joined(
+                " ",
+                [message("Pets of the home. All but bird ask for a lid."), allowed(PETS), SEVERAL],
+            ),
+            "cat",
+            is_later=True,
+        ),
+        Column(
+            "other_pets", words(120), message("A note on other pets. It decides nothing."), "old"
+        ),
         notes(2000),
         Column(
             "closed_on",

@@ -92,7 +92,7 @@ def _unknown(head: Sequence[str], kind: ImportKind) -> Iterator[str]:
             "The first line has unknown columns: %(unknown)s. Known columns are %(known)s. Rename "
             "the unknown ones, or delete them.",
             unknown=", ".join(unknown[:10]),
-            known=", ".join(kind.names),
+            known=", ".join(one.name for one in kind.offered),
         )
 
 

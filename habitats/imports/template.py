@@ -8,4 +8,4 @@ from habitats.imports.values import ImportKind
 
 def template(kind: ImportKind) -> Iterator[str]:
     """The lines of the file."""
-    return csv_lines([kind.names])
+    return csv_lines([[one.name for one in kind.offered]])

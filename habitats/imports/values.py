@@ -37,6 +37,7 @@ class Column:
     ``names_it``: two rows of a file may not have the same in it.
     ``is_later``: files had been imported before there was such a column; one that leaves it empty
     is known again all the same.
+    ``is_former``: files of before have it, and no file is offered it any more.
     """
 
     name: str
@@ -47,6 +48,7 @@ class Column:
     empty: Any = ""
     names_it: bool = False
     is_later: bool = False
+    is_former: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,11 @@ class ImportKind:
     @property
     def names(self) -> tuple[str, ...]:
         return tuple(column.name for column in self.columns)
+
+    @property
+    def offered(self) -> tuple[Column, ...]:
+        """Those that a new file has."""
+        return tuple(column for column in self.columns if not column.is_former)
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,13 +30,14 @@ from habitats.wording import message
 
 
 class HomeThere(NamedTuple):
-    """What a home can take. ``lived_in``: how many of its enclosures have animals in them."""
+    """What a home can take. ``lived_in``: how many of its enclosures have animals in them;
+    ``quarantined``: how many of these are in quarantine."""
 
     is_closed: bool = False
-    has_isolation_room: bool = False
+    isolation_places: int = 0
     most_enclosures: int = 1
     lived_in: int = 0
-    has_quarantine: bool = False
+    quarantined: int = 0
 
 
 class EnclosureThere(NamedTuple):
@@ -293,14 +294,12 @@ class _Asked:
 def home_cautions(home: HomeThere | None, newcomers: Newcomers) -> Iterator[OfferCaution]:
     if home is None:
         yield OfferCaution("no_home", message("It stands in no home: choose one first."))
-    elif home.has_isolation_room:
-        return
     elif newcomers.in_quarantine:
-        if home.lived_in:
-            others = message("The home has other animals and no isolation room.")
+        if home.lived_in and home.quarantined >= home.isolation_places:
+            others = message("The home has other animals and no free isolation place.")
             yield OfferCaution("not_isolated", others)
-    elif home.has_quarantine:
-        ill = message("Animals in quarantine live in this home, which has no isolation room.")
+    elif home.quarantined > home.isolation_places:
+        ill = message("Animals in quarantine live in this home without an isolation place.")
         yield OfferCaution("beside_quarantine", ill)
 
 

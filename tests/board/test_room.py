@@ -168,7 +168,7 @@ def test_new_intakes_are_offered_enclosures_alone_with_a_warning_beside_others(
 
     assert "Spare" in free(response)
     assert not groups(response)
-    assert "The home has other animals and no isolation room." in response.words
+    assert "The home has other animals and no free isolation place." in response.words
     assert refused(response) == {"Avocet's floor": "Newcomers in quarantine join no group"}
 
 

@@ -3,8 +3,11 @@
 import uuid
 
 import pytest
+from django.db import IntegrityError, transaction
 
 from habitats.homes.models.homes import Home, HomeContact
+from habitats.structure.design import Species
+from habitats.welfare.other_pets import OtherPet
 
 SENT = {"name": "Wren", "area": "North Quay", "kind": "foster", "most_enclosures": "2"}
 
@@ -64,6 +67,96 @@ def test_a_changed_home_keeps_what_was_not_touched(coordinating, make_home):
 
     home.refresh_from_db()
     assert (home.area, home.largest_width_mm, home.notes) == ("North Quay", 1829, "Ring twice.")
+
+
+# --- What it can take ---
+
+
+def test_a_home_is_written_down_with_its_limits(coordinating):
+    limits = {
+        "most_animals": "6",
+        "isolation_places": "2",
+        "known_species": ["rabbit"],
+        "pet_kinds": ["cat", "dog"],
+        "other_pets": "both old",
+    }
+
+    coordinating.post("/homes/new/", SENT | limits)
+
+    home = Home.objects.get()
+    assert (home.most_animals, home.isolation_places) == (6, 2)
+    assert home.species == (Species.RABBIT,)
+    assert home.pets == (OtherPet.DOG, OtherPet.CAT)
+    assert home.brief == "2 isolation places, dog and cat, both old"
+
+
+def test_a_home_of_which_nothing_is_told_has_no_limits(coordinating):
+    coordinating.post("/homes/new/", SENT)
+
+    home = Home.objects.get()
+    assert (home.most_animals, home.isolation_places) == (None, 0)
+    assert (home.species, home.pets) == ((), ())
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"most_animals": "1001"}, "less than or equal to 1000"),
+        ({"isolation_places": "51"}, "less than or equal to 50"),
+        ({"isolation_places": "two"}, "Enter a whole number"),
+        ({"known_species": ["hamster"]}, "hamster is not one of the available choices"),
+        ({"pet_kinds": ["cat", "dragon"]}, "dragon is not one of the available choices"),
+    ],
+)
+def test_a_wrong_limit_is_refused_beside_its_field(coordinating, text_of, wrong, sentence):
+    response = coordinating.post("/homes/new/", SENT | wrong)
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert not Home.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"most_animals": 1_001},
+        {"isolation_places": 51},
+        {"known_species": "hamster"},
+        {"known_species": "rabbit,guinea_pig"},
+        {"pet_kinds": "cat,dragon"},
+    ],
+)
+def test_the_database_takes_no_limit_that_the_form_refuses(make_home, wrong):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        make_home(**wrong)
+
+
+@pytest.mark.parametrize(
+    ("pets", "needs_lids"),
+    [("", False), ("bird", False), ("cat", True), ("ferret,bird", True), ("other", True)],
+)
+def test_kinds_of_pets_decide_whether_lids_are_needed_and_a_note_does_not(
+    make_home, pets, needs_lids
+):
+    assert make_home(pet_kinds=pets).needs_lids is needs_lids
+    assert make_home(pet_kinds=pets, other_pets="a cat").needs_lids is needs_lids
+
+
+def test_a_note_on_pets_without_kinds_is_told_on_the_page(coordinating, make_home, text_of):
+    noted, ticked = make_home(other_pets="a cat"), make_home(other_pets="a cat", pet_kinds="cat")
+
+    sentence = "no page checks whether enclosures here need a lid"
+    assert sentence in text_of(coordinating.get(f"/homes/{noted.code}/"))
+    assert sentence not in text_of(coordinating.get(f"/homes/{ticked.code}/"))
+
+
+def test_ticks_are_shown_again_and_stay(coordinating, make_home):
+    home = make_home(known_species="guinea_pig,rabbit", pet_kinds="cat")
+
+    form = coordinating.get(f"/homes/{home.code}/edit/").context["form"]
+
+    assert form["known_species"].value() == ["guinea_pig", "rabbit"]
+    assert form["pet_kinds"].value() == ["cat"]
 
 
 # --- Contact: kept apart ---

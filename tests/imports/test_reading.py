@@ -311,6 +311,8 @@ def test_bounds_are_those_of_what_is_remembered():
     from habitats.homes.models import homes
 
     assert home_columns.MOST_ENCLOSURES == homes.MOST_ENCLOSURES
+    assert home_columns.MOST_ANIMALS == homes.MOST_ANIMALS
+    assert home_columns.MOST_ISOLATION_PLACES == homes.MOST_ISOLATION_PLACES
     assert (homes.LEAST_FOOTPRINT_MM, homes.LARGEST_FOOTPRINT_MM) == home_columns.FOOTPRINT_MM
     assert animal_columns.MOST_MARGIN_DAYS == animals.MOST_MARGIN_DAYS
     chosen = [value for value, _label in animals.Animal.Leaving.chosen()]

@@ -84,7 +84,8 @@ def a_rescue(make_home, make_animal, make_enclosure, make_group, foster, day, co
         '=Wren, "the tall"', area="Ash; Lane", people=[foster], own_id="H1", notes="one\ntwo"
     )
     HomeContact.objects.create(home=home, full_name="Wren Nobody", phone="+44 1632 960001")
-    make_home("Closed", closed_on=day(-9))
+    limits = {"most_animals": 6, "isolation_places": 2, "known_species": "guinea_pig,rabbit"}
+    make_home("Closed", closed_on=day(-9), pet_kinds="dog,bird", other_pets="two", **limits)
     mother = make_animal("Ma", own_id="A1", born=day(-600), notes="'=1", is_castrated=True)
     pup = make_animal("-Pup", born=day(-40), born_margin_days=14, mother=mother, came_on=day(-40))
     make_animal(

@@ -266,7 +266,7 @@ def test_a_template_names_the_columns_of_its_kind(kind, client_of, coordinator, 
     response = client_of(coordinator).get(reverse("import_template", args=[kind]))
     text = b"".join(response.streaming_content).decode("utf-8-sig")
 
-    assert text.strip().split(",") == list(KINDS[kind].names)
+    assert text.strip().split(",") == [one.name for one in KINDS[kind].offered]
 
 
 def test_there_is_no_template_for_what_is_not_imported(client_of, coordinator):

@@ -26,6 +26,37 @@ def test_a_home_is_taken_in_with_how_to_reach_it(take_in, files):
     assert not HomeContact.objects.filter(home__name="Tern").exists()
 
 
+@pytest.mark.parametrize(
+    ("head", "row", "places"),
+    [
+        ("has_isolation_room", "yes", 1),
+        ("has_isolation_room", "no", 0),
+        ("isolation_places", "3", 3),
+        ("isolation_places", "", 0),
+        ("has_isolation_room,isolation_places", "yes,2", 2),
+    ],
+)
+def test_isolation_places_are_read_from_files_of_both_ages(take_in, head, row, places):
+    take_in("homes", f"name,{head}\nWren,{row}\n")
+
+    assert Home.objects.get().isolation_places == places
+
+
+def test_limits_of_a_home_are_taken_in(take_in):
+    rows = 'Wren,6,"rabbit; guinea pig","Cat, dog",old\n'
+    take_in("homes", f"name,most_animals,known_species,pet_kinds,other_pets\n{rows}")
+
+    home = Home.objects.get()
+    assert (home.most_animals, home.other_pets) == (6, "old")
+    assert (home.known_species, home.pet_kinds) == ("guinea_pig,rabbit", "dog,cat")
+
+
+def test_a_pet_that_is_not_in_the_list_is_refused_with_the_list(dry_run):
+    (fault,) = dry_run("homes", "name,pet_kinds\nWren,cat and dragon\n").context["plan"].faults
+
+    assert "Allowed: dog, cat, ferret, bird, other." in fault.sentence
+
+
 def test_contacts_come_in_apart_from_their_homes(take_in, files, make_home):
     page = take_in("contacts", files["contacts"])
 

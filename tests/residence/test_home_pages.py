@@ -24,7 +24,7 @@ def test_an_empty_list_says_what_to_do_first(coordinating, text_of):
 )
 def test_homes_are_found_by_what_they_are(coordinating, make_home, day, asked, found):
     make_home("Wren", area="North Quay")
-    make_home("Ash", kind="depot", has_isolation_room=True)
+    make_home("Ash", kind="depot", isolation_places=1)
     make_home("Elm").close(day(-1))
 
     page = coordinating.get(f"/homes/?{asked}").context["homes"]

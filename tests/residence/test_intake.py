@@ -53,7 +53,7 @@ def send(coordinating):
 def bay(make_home, make_enclosure, answer_to):
     """A free enclosure for two, in a home with a room for isolation."""
     answer_to("ch-tschv")
-    home = make_home("The depot", has_isolation_room=True, most_enclosures=5)
+    home = make_home("The depot", isolation_places=1, most_enclosures=5)
     return make_enclosure("Bay 1", home, plan=("####", "####"))
 
 

@@ -21,7 +21,7 @@ TO_RECORD_AN_ATTEMPT = 4
 def homes(make_home, make_enclosure, make_animal, make_group, foster, answer_to):
     """A free enclosure in the depot; at the foster's another, and Dot in hers."""
     answer_to("ch-tschv")
-    depot = make_home("Depot", has_isolation_room=True, most_enclosures=5)
+    depot = make_home("Depot", isolation_places=1, most_enclosures=5)
     wren = make_home("Wren", people=[foster], most_enclosures=5)
     since = CAME - timedelta(days=60)
     make_enclosure("Isolation", depot, since=since)

@@ -167,7 +167,7 @@ def test_one_alone_is_refused_where_the_standard_forbids_it_and_warned_of_elsewh
 def test_animals_in_quarantine_join_nobody_and_are_warned_of_beside_others():
     newcomers = replace(THREE_SOWS, in_quarantine=True)
     beside = HOME._replace(lived_in=1)
-    apart = beside._replace(has_isolation_room=True)
+    apart = beside._replace(isolation_places=1)
 
     offers = asked(
         newcomers,
@@ -183,7 +183,7 @@ def test_animals_in_quarantine_join_nobody_and_are_warned_of_beside_others():
 
 def test_what_is_not_known_is_told_with_the_offer_and_hides_none():
     nobody_chose = asked(THREE_SOWS, place(home=None), rules=None).free
-    ill_next_door = asked(THREE_SOWS, place(home=HOME._replace(has_quarantine=True))).free
+    ill_next_door = asked(THREE_SOWS, place(home=HOME._replace(quarantined=1))).free
     # UK companion rabbits ask for a height; this one was not measured.
     room = Room(10_000_000, longest_side_mm=4000, shortest_side_mm=2500)
     hutch = EnclosureThere("H", RABBIT, room, home=HOME)

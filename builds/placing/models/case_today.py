@@ -250,8 +250,12 @@ class RescueToday:
         return asked.HomeToFill(
             home.code,
             most_enclosures=home.most_enclosures,
-            isolation_places=int(home.has_isolation_room),
+            most_animals=home.most_animals,
+            isolation_places=home.isolation_places,
+            knows=frozenset(home.species) or None,
             is_away=home.closed_on is not None or home.code in by_hand.away,
+            sides_mm=home.sides_mm,
+            other_pets=home.needs_lids,
         )
 
 

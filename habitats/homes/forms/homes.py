@@ -1,5 +1,6 @@
 """Forms about homes: find some, write one down, reach its people, close it."""
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -17,13 +18,18 @@ from habitats.common.fields import (
     use_units,
 )
 from habitats.homes.models.homes import (
+    BETWEEN,
     LARGEST_FOOTPRINT_MM,
     LEAST_FOOTPRINT_MM,
     Home,
     HomeContact,
     HomeQuerySet,
+    codes_joined,
 )
 from habitats.people.models.people import Person
+from habitats.structure.design import Species
+from habitats.welfare.other_pets import OtherPet
+from habitats.welfare.words import MANY
 from habitats.wording import listed
 
 MOST_NAMED = 3
@@ -41,7 +47,7 @@ class FindHomesForm(forms.Form):
         label=_("Kind"), choices=[("", _("Any")), *Home.Kind.choices], required=False
     )
     shown = forms.ChoiceField(label=_("Show"), choices=SHOWN, required=False)
-    isolation = forms.BooleanField(label=_("With an isolation room"), required=False)
+    isolation = forms.BooleanField(label=_("With isolation places"), required=False)
 
     def found(self, homes: HomeQuerySet) -> HomeQuerySet:
         given = self.cleaned_data if self.is_valid() else {}
@@ -50,13 +56,42 @@ class FindHomesForm(forms.Form):
             found = found.named_like(given["words"])
         if given.get("kind"):
             found = found.filter(kind=given["kind"])
-        return found.filter(has_isolation_room=True) if given.get("isolation") else found
+        return found.filter(isolation_places__gt=0) if given.get("isolation") else found
+
+
+class CodesField(forms.MultipleChoiceField):
+    """Any of several words, ticked; cleans to what one column has of them."""
+
+    widget = forms.CheckboxSelectMultiple
+
+    def __init__(self, words: Mapping[str, object], **options: Any) -> None:
+        super().__init__(choices=list(words.items()), required=False, **options)
+        self.codes = list(words)
+
+    def prepare_value(self, value: Any) -> Any:
+        return value.split(BETWEEN) if isinstance(value, str) else value
+
+    def clean(self, value: Any) -> str:
+        return codes_joined(super().clean(value), self.codes)
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        return super().has_changed(self.prepare_value(initial or ""), data)
 
 
 class HomeForm(forms.ModelForm):
     """What the work needs to know of a home; how to reach it is kept apart."""
 
     once = OnceField()
+    known_species = CodesField(
+        {one.value: MANY[one] for one in Species},
+        label=_("Species it has experience with"),
+        help_text=_("Tick none if you do not know: then every species is offered."),
+    )
+    pet_kinds = CodesField(
+        {one.value: one.words for one in OtherPet},
+        label=_("Other pets"),
+        help_text=_("With any but a bird, enclosures in this home need a lid."),
+    )
     largest_width_mm = LengthField(
         label=_("Largest footprint that fits: one side"),
         bounds=FOOTPRINT_MM,
@@ -76,10 +111,13 @@ class HomeForm(forms.ModelForm):
             "area",
             "kind",
             "most_enclosures",
+            "most_animals",
             "largest_width_mm",
             "largest_depth_mm",
             "has_stairs",
-            "has_isolation_room",
+            "isolation_places",
+            "known_species",
+            "pet_kinds",
             "other_pets",
             "notes",
         ]
@@ -88,21 +126,28 @@ class HomeForm(forms.ModelForm):
             "area": _("Area"),
             "kind": _("Kind"),
             "most_enclosures": _("Enclosures it can look after"),
+            "most_animals": _("Animals it can look after"),
             "has_stairs": _("Stairs on the way in"),
-            "has_isolation_room": _("Has an isolation room"),
-            "other_pets": _("Other pets"),
+            "isolation_places": _("Isolation places"),
+            "other_pets": _("Note on other pets"),
             "notes": _("Notes"),
         }
         help_texts = {
             "name": _("A first name, or the name of the depot. Volunteers see it."),
             "area": _("A part of town. Never an address: enter that under Contact."),
-            "other_pets": _("Cats, dogs and others that share the home."),
+            "most_animals": _("Leave empty if there is no limit."),
+            "isolation_places": _("Enclosures that can be kept apart from the rest of the home."),
+            "other_pets": _("Such as: an old cat, sleeps upstairs. Only the ticks above count."),
         }
         widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        self.fields["isolation_places"].required = False
+
+    def clean_isolation_places(self) -> int:
+        return self.cleaned_data["isolation_places"] or 0
 
     def clean(self) -> dict[str, Any] | None:
         given = super().clean() or self.cleaned_data

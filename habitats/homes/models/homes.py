@@ -5,21 +5,44 @@ for those who need it.
 """
 
 import uuid
+from collections.abc import Iterable
 from datetime import date
+from itertools import combinations
 from typing import Self
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.people.models.people import Person
+from habitats.structure.design import Species
+from habitats.welfare.other_pets import REACHES_IN, OtherPet
+from habitats.welfare.words import MANY
+from habitats.wording import listed
 
-MOST_ENCLOSURES = 200
+MOST_ENCLOSURES, MOST_ANIMALS, MOST_ISOLATION_PLACES = 200, 1_000, 50
 LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM = 300, 20_000
+
+
+BETWEEN = ","
+
+
+def codes_joined(codes: Iterable[str], known: Iterable[str]) -> str:
+    """Several codes in one column, in the order in which they are offered; empty for none."""
+    given = set(codes)
+    return BETWEEN.join(one for one in known if one in given)
+
+
+def _every_choice(known: Iterable[str]) -> list[str]:
+    """All that such a column may hold."""
+    codes = list(known)
+    some = (chosen for most in range(len(codes) + 1) for chosen in combinations(codes, most))
+    return [BETWEEN.join(one) for one in some]
 
 
 def home_words(name: str, area: str) -> str:
@@ -62,8 +85,12 @@ class Home(Idempotent):
     """Where enclosures stand. ``name`` is what everybody may know: a first name, or a depot's.
 
     ``own_id`` is what the rescue itself calls it, in lists from before; empty if it has no number.
-    ``most_enclosures``: how many the home can look after. ``largest_width_mm`` and
-    ``largest_depth_mm`` are the largest footprint that fits, either way round; None: not measured.
+    ``most_enclosures``: how many the home can look after; ``most_animals`` likewise, where None
+    limits nothing. ``largest_width_mm`` and ``largest_depth_mm`` are the largest footprint that
+    fits, either way round; None: not measured. ``isolation_places``: enclosures that can be kept
+    apart from the rest of the home. ``known_species`` are those it has experience with; empty:
+    nobody said, which limits nothing. ``pet_kinds`` are chosen from a list and decide whether
+    enclosures need a lid; ``other_pets`` are words about them, and decide nothing.
     ``same_as``: it is a pointer to the home with which it was merged.
     ``pool``: where its linens come from; None: nobody said yet.
     """
@@ -81,6 +108,9 @@ class Home(Idempotent):
     most_enclosures = models.PositiveIntegerField(
         default=1, validators=[MaxValueValidator(MOST_ENCLOSURES)]
     )
+    most_animals = models.PositiveIntegerField(
+        null=True, blank=True, validators=[MaxValueValidator(MOST_ANIMALS)]
+    )
     largest_width_mm = models.PositiveIntegerField(
         null=True,
         blank=True,
@@ -91,9 +121,13 @@ class Home(Idempotent):
         blank=True,
         validators=[MinValueValidator(LEAST_FOOTPRINT_MM), MaxValueValidator(LARGEST_FOOTPRINT_MM)],
     )
+    known_species = models.CharField(max_length=40, blank=True)
+    pet_kinds = models.CharField(max_length=60, blank=True)
     other_pets = models.CharField(max_length=120, blank=True)
     has_stairs = models.BooleanField(default=False)
-    has_isolation_room = models.BooleanField(default=False)
+    isolation_places = models.PositiveIntegerField(
+        default=0, validators=[MaxValueValidator(MOST_ISOLATION_PLACES)]
+    )
     pool = models.ForeignKey(
         "habitats.Pool", on_delete=models.SET_NULL, null=True, blank=True, related_name="homes"
     )
@@ -123,6 +157,23 @@ class Home(Idempotent):
                 condition=models.Q(most_enclosures__lte=MOST_ENCLOSURES),
             ),
             models.CheckConstraint(
+                name="home_holds_a_sane_number_of_animals",
+                condition=models.Q(most_animals__isnull=True)
+                | models.Q(most_animals__lte=MOST_ANIMALS),
+            ),
+            models.CheckConstraint(
+                name="home_isolates_a_sane_number",
+                condition=models.Q(isolation_places__lte=MOST_ISOLATION_PLACES),
+            ),
+            models.CheckConstraint(
+                name="home_knows_species_there_are",
+                condition=models.Q(known_species__in=_every_choice(Species)),
+            ),
+            models.CheckConstraint(
+                name="home_has_pets_of_known_kinds",
+                condition=models.Q(pet_kinds__in=_every_choice(OtherPet)),
+            ),
+            models.CheckConstraint(
                 name="home_footprint_has_two_sides",
                 condition=models.Q(largest_width_mm__isnull=True, largest_depth_mm__isnull=True)
                 | models.Q(
@@ -139,11 +190,57 @@ class Home(Idempotent):
     def is_closed(self) -> bool:
         return self.closed_on is not None
 
-    def fits(self, width_mm: int, depth_mm: int) -> bool | None:
-        """Whether a footprint fits, either way round; None where nobody has measured."""
+    @property
+    def sides_mm(self) -> tuple[int, int] | None:
+        """Of the largest footprint that fits."""
         if self.largest_width_mm is None or self.largest_depth_mm is None:
             return None
-        room = sorted((self.largest_width_mm, self.largest_depth_mm))
+        return self.largest_width_mm, self.largest_depth_mm
+
+    @property
+    def species(self) -> tuple[Species, ...]:
+        """Those it knows; empty: nobody said."""
+        return tuple(Species(one) for one in _codes(self.known_species))
+
+    @property
+    def pets(self) -> tuple[OtherPet, ...]:
+        return tuple(OtherPet(one) for one in _codes(self.pet_kinds))
+
+    @property
+    def needs_lids(self) -> bool:
+        """Whether a pet of the home can reach into an open enclosure."""
+        return bool(REACHES_IN.intersection(self.pets))
+
+    @property
+    def has_unsorted_pets(self) -> bool:
+        """Pets were told in words, and nobody chose of which kinds they are."""
+        return bool(self.other_pets) and not self.pet_kinds
+
+    def get_known_species_display(self) -> str:
+        return str(listed([str(MANY[one]) for one in self.species]))
+
+    def get_pet_kinds_display(self) -> str:
+        return str(listed([str(one.words) for one in self.pets]))
+
+    @property
+    def brief(self) -> str:
+        """What else a list tells of it, after its footprint."""
+        places = ngettext(
+            "%(number)d isolation place", "%(number)d isolation places", self.isolation_places
+        )
+        told = (
+            places % {"number": self.isolation_places} if self.isolation_places else "",
+            gettext("stairs") if self.has_stairs else "",
+            self.get_pet_kinds_display(),
+            self.other_pets,
+        )
+        return ", ".join(one for one in told if one)
+
+    def fits(self, width_mm: int, depth_mm: int) -> bool | None:
+        """Whether a footprint fits, either way round; None where nobody has measured."""
+        if self.sides_mm is None:
+            return None
+        room = sorted(self.sides_mm)
         footprint = sorted((width_mm, depth_mm))
         return footprint[0] <= room[0] and footprint[1] <= room[1]
 
@@ -154,6 +251,10 @@ class Home(Idempotent):
     def reopen(self) -> None:
         self.closed_on = None
         self.save(update_fields=["closed_on"])
+
+
+def _codes(joined: str) -> list[str]:
+    return joined.split(BETWEEN) if joined else []
 
 
 class HomeContact(models.Model):

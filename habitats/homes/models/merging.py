@@ -31,9 +31,13 @@ RULES = MergeRules(
         "kind": gettext_lazy("Kind"),
         "own_id": gettext_lazy("Your own number"),
         "most_enclosures": gettext_lazy("Enclosures it can look after"),
+        "most_animals": gettext_lazy("Animals it can look after"),
+        "isolation_places": gettext_lazy("Isolation places"),
+        "known_species": gettext_lazy("Species it has experience with"),
+        "pet_kinds": gettext_lazy("Other pets"),
         "largest_width_mm": gettext_lazy("Largest width, in mm"),
         "largest_depth_mm": gettext_lazy("Largest depth, in mm"),
-        "other_pets": gettext_lazy("Other pets"),
+        "other_pets": gettext_lazy("Note on other pets"),
     },
 )
 CONTACT_RULES = MergeRules(

@@ -197,16 +197,16 @@ def _met_infection(enclosure: str, group: str | None, suspected: Container[Thing
 def _homes(keys: Collection[int], today: date) -> dict[int, HomeThere]:
     """With all that stands in them, of which the caller may have a part."""
     lived_in: dict[int, int] = defaultdict(int)
-    ill: set[int] = set()
+    ill: dict[int, int] = defaultdict(int)
     inside = Reading.objects.filter(day=today, home__isnull=False, group__isnull=False)
     for home, in_quarantine in inside.values_list("home", "in_quarantine"):
         lived_in[home] += 1
         if in_quarantine:
-            ill.add(home)
-    homes = Home.objects.values_list("pk", "closed_on", "has_isolation_room", "most_enclosures")
+            ill[home] += 1
+    homes = Home.objects.values_list("pk", "closed_on", "isolation_places", "most_enclosures")
     return {
-        key: HomeThere(closed_on is not None, is_isolating, most, lived_in[key], key in ill)
-        for key, closed_on, is_isolating, most in homes
+        key: HomeThere(closed_on is not None, places, most, lived_in[key], ill[key])
+        for key, closed_on, places, most in homes
         if key in keys
     }
 

@@ -117,8 +117,11 @@ def _json(document: Any) -> str:
 
 
 def _homes() -> Rows:
-    rows = Home.objects.order_by("pk").values_list(*_HOME_COLUMNS)
-    return (map(plain, row) for row in rows.iterator(AT_ONCE))
+    at = _HOME_COLUMNS.index("known_species")
+    for row in Home.objects.order_by("pk").values_list(*_HOME_COLUMNS).iterator(AT_ONCE):
+        cells = [plain(value) for value in row]
+        cells[at] = str(cells[at]).replace("_", " ")
+        yield cells
 
 
 def _animals() -> Rows:
@@ -150,7 +153,7 @@ def _enclosures() -> Rows:
     return iter(rows.values_list(*names).iterator(AT_ONCE))
 
 
-_HOME_COLUMNS = tuple(name for name in KINDS["homes"].names if name not in CONTACT)
+_HOME_COLUMNS = tuple(one.name for one in KINDS["homes"].offered if one.name not in CONTACT)
 _WEIGHING = {"animal": "animal__code", "day": "on", "grams": "grams", "note": "note"}
 
 TABLES: Sequence[TableOf] = (

@@ -71,5 +71,5 @@ def _about(offer: RoomOffer) -> Iterator[str]:
 
 def _caution(caution: OfferCaution) -> str:
     if caution.code == "not_isolated":
-        return _("other animals, no isolation room")
+        return _("other animals, no free isolation place")
     return _("in no home") if caution.code == "no_home" else ""

@@ -160,15 +160,15 @@ class GroupMove:
         """Animals in quarantine want a room apart from the others of a home."""
         limits = limits_of(self.rescue)
         apart = [one.name for one in self.companions if in_quarantine(one, self.today, limits)]
-        if home is None or not apart or home.has_isolation_room:
+        if home is None or not apart or home.isolation_places:
             return ()
         is_there = self.place.home is not None and self.place.home.pk == home.pk
         others = animals.get(home.pk, 0) - (len(self.companions) if is_there else 0)
         if others <= 0:
             return ()
         caution = ngettext(
-            "%(animals)s is in quarantine. %(home)s has other animals and no isolation room.",
-            "%(animals)s are in quarantine. %(home)s has other animals and no isolation room.",
+            "%(animals)s is in quarantine. %(home)s has other animals and no isolation place.",
+            "%(animals)s are in quarantine. %(home)s has other animals and no isolation place.",
             len(apart),
         )
         return (caution % {"animals": str(listed(apart)), "home": home},)

@@ -27,6 +27,9 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     for arrival, code in coded(new, Home):
         values = dict(arrival.row.values)
         contact = {name: values.pop(name) for name in CONTACT}
+        had_a_room = values.pop("has_isolation_room")  # as older files tell it
+        if values["isolation_places"] is None:
+            values["isolation_places"] = int(had_a_room)
         home = Home(**{**values, "code": code}, idempotency_key=arrival.idempotency_key, made_by=by)
         homes.append(home)
         if any(contact.values()):

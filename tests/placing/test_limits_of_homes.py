@@ -1,0 +1,56 @@
+"""What is written down of a home limits who is proposed to live there."""
+
+import pytest
+
+PAGE = "/placing/"
+# 2 × 4 panels of 355 mm without clearance: 10 082 cm² inside, enough for two of any standard.
+LARGE = ("####", "####")
+
+
+@pytest.fixture
+def waiting(make_animal, make_group, answer_to, this_day):
+    """Two that wait for a place."""
+    answer_to("ch-tschv")
+    return make_group(*(make_animal(one, grams=900) for one in ("Ida", "Una")))
+
+
+@pytest.mark.parametrize(
+    ("limits", "reason"),
+    [
+        ({"known_species": "rabbit"}, "the home does not know the species"),
+        ({"pet_kinds": "cat"}, "it has no lid, and the home has other pets"),
+        ({"most_animals": 1}, "the home has as many as it can take"),
+        ({"most_enclosures": 0}, "the home has as many as it can take"),
+    ],
+)
+def test_a_home_that_cannot_take_them_is_told_and_not_proposed(
+    waiting, make_home, make_enclosure, coordinating, limits, reason
+):
+    home = make_home("Wren", **limits)
+    snug = make_enclosure("Snug", home, plan=LARGE)
+
+    page = coordinating.get(PAGE).context["page"]
+
+    assert page.rows == []
+    [row] = page.waiting
+    assert row.nearest == (f"{snug}, Wren: {reason}",)
+
+
+@pytest.mark.parametrize(
+    "limits",
+    [
+        {},
+        {"known_species": "guinea_pig,rabbit"},
+        {"pet_kinds": "bird", "other_pets": "a cat"},
+        {"most_animals": 2},
+        {"largest_width_mm": 400, "largest_depth_mm": 400},  # of what is yet to be built
+    ],
+)
+def test_what_does_not_limit_keeps_nobody_out(
+    waiting, make_home, make_enclosure, coordinating, limits
+):
+    snug = make_enclosure("Snug", make_home("Wren", **limits), plan=LARGE)
+
+    page = coordinating.get(PAGE).context["page"]
+
+    assert [row.to for row in page.rows] == [f"{snug}, Wren"]
