@@ -37,7 +37,7 @@ def fill_adoptions(by: Person, today: date) -> None:
     pair = list(Animal.objects.here().filter(name__in=RESERVED).by_name())
     if len(pair) == len(RESERVED):
         one = Adopter.objects.write_down(by=by, name="Wilhelmina Tarrow", phone="555 0148")
-        adoption = reserve(one, pair, step(4), company_at_home=0, notes="")
+        adoption = reserve(one, pair, step(4), notes="")
         HomeCheck.objects.create(
             adoption=adoption,
             kind=HomeCheck.Kind.MEASURED,
@@ -49,7 +49,7 @@ def fill_adoptions(by: Person, today: date) -> None:
             made_by=by,
         )
     other = Adopter.objects.write_down(by=by, name="Osric Lindqvale", email="osric@example.org")
-    trial = reserve(other, _pair(by, today), step(20), company_at_home=0, notes="")
+    trial = reserve(other, _pair(by, today), step(20), notes="")
     visit(trial, Visit.CHANGES, step(14, "The window draught is stopped now."))
     begin_trial(trial, today, step(9))
     Wish.objects.create(

@@ -75,10 +75,17 @@ def between(
     others: Sequence[Companion],
     day: date,
     limits: WelfareLimits = DEFAULTS,
+    *,
+    rules: "tuple[PairRule, ...] | None" = None,
 ) -> list[Objection]:
-    """What speaks on that day against two animals, one of each; not until when."""
+    """What speaks on that day against two animals, one of each; not until when.
+
+    ``rules`` None: all that are asked about two.
+    """
     couples = [pair for two in product(some, others) for pair in permutations(two)]
-    asked = (rule(one, other, day, limits) for one, other in couples for rule in PAIR_RULES)
+    asked = (
+        rule(one, other, day, limits) for one, other in couples for rule in rules or PAIR_RULES
+    )
     return [objection for objection in asked if objection is not None]
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.steps import AdoptionStep, reserve
+from habitats.welfare.new_home import CompanyAtHome
 
 
 @pytest.fixture
@@ -27,8 +28,8 @@ def step(coordinator, day):
 def make_reserved(adopter, step):
     """`make_reserved(pip, moss)`: reserved for the adopter since 20 days."""
 
-    def make(*animals, company_at_home=0):
-        return reserve(adopter, animals, step(-20), company_at_home=company_at_home, notes="")
+    def make(*animals, **at_home):
+        return reserve(adopter, animals, step(-20), notes="", at_home=CompanyAtHome(**at_home))
 
     return make
 

@@ -53,12 +53,12 @@ def test_one_of_a_pair_is_reserved_for_a_reason_only(pair, coordinating, text_of
     assert "Adoption would separate them" in said
     assert "Add Moss" in said
 
-    refused = coordinating.post(NEW, sent_for(pip, company_at_home="1"))
+    refused = coordinating.post(NEW, sent_for(pip, females_at_home="1"))
     assert refused.status_code == 422
     assert "Enter a reason for the override" in text_of(refused)
     assert not Adopter.objects.exists()
 
-    answer = coordinating.post(NEW, sent_for(pip, company_at_home="1", reason="They fight"))
+    answer = coordinating.post(NEW, sent_for(pip, females_at_home="1", reason="They fight"))
     assert answer.status_code == 302
     assert {one.reason for one in AdoptionOverride.objects.all()} == {"They fight"}
 
@@ -238,7 +238,7 @@ def test_a_list_asks_as_much_for_three_as_for_many(
         for at in range(number):
             _group, animals, _enclosure = lives(f"A{at}", f"B{at}")
             mine = Adopter.objects.write_down(by=coordinator, name=f"Rue {at}")
-            made = reserve(mine, animals, step(-9), company_at_home=0, notes="")
+            made = reserve(mine, animals, step(-9), notes="")
             if at % 2:
                 begin_trial(made, step(-1).on, step(-3))
 

@@ -134,7 +134,7 @@ def test_the_form_records_it_and_the_page_warns_of_the_one_left_alone(
 
 def test_with_company_at_home_none_is_alone(adopted, step, coordinating, text_of):
     adoption, (pip, _moss) = adopted
-    adoption.company_at_home = 1
+    adoption.females_at_home = 1
     adoption.save()
     record_death(adoption, pip, step(-1))
 

@@ -16,6 +16,7 @@ from habitats.adoptions.models.reasons import (
 from habitats.adoptions.models.steps import visit
 from habitats.animals.models.animals import Quarantine
 from habitats.measures import METRIC
+from habitats.welfare.new_home import NO_COMPANY, CompanyAtHome
 from habitats.welfare.objection import OverrideTerms
 
 
@@ -57,9 +58,9 @@ def codes(today, swiss):
 def against(today, swiss):
     """`against(pip)`: codes of what speaks against these going together."""
 
-    def of(*animals, company_at_home=0):
-        going = going_with(animals, today)
-        return {one.code for one in objections_to_going(going, company_at_home, today, swiss)}
+    def of(*animals, **at_home):
+        going, company = going_with(animals, today), CompanyAtHome(**at_home)
+        return {one.code for one in objections_to_going(going, company, today, swiss)}
 
     return of
 
@@ -83,12 +84,19 @@ def test_one_with_company_at_home_is_not_alone_there(pair, make_animal, against)
     lone = make_animal("Solo")
 
     assert against(lone) == {"never_alone"}
-    assert against(lone, company_at_home=1) == set()
+    assert against(lone, females=1) == set()
+
+
+def test_one_that_can_conceive_does_not_go_to_an_entire_male(make_animal, against):
+    sow = make_animal("Sow")
+
+    assert against(sow, males=1) == {"home_entire_male"}
+    assert against(sow, castrated=1) == set()
 
 
 def test_a_single_without_company_is_nobodys_to_override(make_animal, today, swiss):
     going = going_with([make_animal("Solo")], today)
-    (alone,) = objections_to_going(going, 0, today, swiss)
+    (alone,) = objections_to_going(going, NO_COMPANY, today, swiss)
 
     assert alone.override is OverrideTerms.NEVER
 
@@ -134,7 +142,7 @@ def test_those_who_live_there_already_need_floor_too(
 ):
     """Two come to one: 0.5 m² + 0.2 m²."""
     first, second = make_animal("Pip"), make_animal("Moss")
-    adoption = make_reserved(first, second, company_at_home=1)
+    adoption = make_reserved(first, second, females=1)
     measured(adoption, 1000, depth, height_mm=600)
 
     assert codes(adoption) == told

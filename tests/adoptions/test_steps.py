@@ -18,7 +18,7 @@ def test_an_animal_is_in_one_running_adoption(pair, adopter, make_reserved, step
     make_reserved(pip, moss)
 
     with pytest.raises(Elsewhere, match="Pip is reserved"):
-        reserve(adopter, [pip], step(), company_at_home=0, notes="")
+        reserve(adopter, [pip], step(), notes="")
 
 
 def test_the_database_itself_keeps_an_animal_in_one_running_adoption(pair, make_reserved):
@@ -34,8 +34,8 @@ def test_the_same_key_reserves_once(pair, adopter, step):
     _group, animals, _enclosure = pair
     once = step()
 
-    first = reserve(adopter, animals, once, company_at_home=0, notes="")
-    assert reserve(adopter, animals, once, company_at_home=0, notes="") == first
+    first = reserve(adopter, animals, once, notes="")
+    assert reserve(adopter, animals, once, notes="") == first
 
 
 def test_on_trial_the_group_leaves_its_enclosure_and_lacks_none(

@@ -21,7 +21,7 @@ def adoption(lives, coordinator, day):
     _group, animals, _enclosure = lives("Pip", "Moss")
     adopter = Adopter.objects.write_down(by=coordinator, name="Rue Marlow")
     step = AdoptionStep(day(-9), coordinator, uuid.uuid4())
-    return reserve(adopter, animals, step, company_at_home=0, notes="")
+    return reserve(adopter, animals, step, notes="")
 
 
 def test_a_kit_becomes_the_enclosure_of_an_adoption(

@@ -496,7 +496,7 @@ def reserved() -> dict[str, Any]:
         for name in ("Pip", "Moss")
     ]
     step = AdoptionStep(came, adopter.made_by, uuid.uuid4())
-    return {"code": reserve(adopter, pair, step, company_at_home=0, notes="").code}
+    return {"code": reserve(adopter, pair, step, notes="").code}
 
 
 def with_a_follow_up() -> dict[str, Any]:

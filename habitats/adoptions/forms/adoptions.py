@@ -7,16 +7,17 @@ from django.db import models
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from habitats.adoptions.forms.at_home import AT_HOME, AtHomeForm
 from habitats.adoptions.forms.reasons import Judge, ReasonedForm
 from habitats.adoptions.models.adopters import LONGEST_NAME, Adopter
 from habitats.adoptions.models.adoptions import (
-    MOST_AT_HOME,
     Adoption,
     AdoptionQuerySet,
     AdoptionState,
 )
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.people.models.people import Person
+from habitats.welfare.new_home import NO_COMPANY
 
 OPEN = "open"
 
@@ -49,16 +50,6 @@ class FindAdoptionsForm(forms.Form):
         if states and (given.get("shown") or not given.get("words")):
             return found.in_state(*states)
         return found.with_state()
-
-
-def at_home_field() -> forms.IntegerField:
-    return forms.IntegerField(
-        label=gettext_lazy("Animals of this species that live there already"),
-        min_value=0,
-        max_value=MOST_AT_HOME,
-        required=False,
-        help_text=gettext_lazy("They will live together. Empty: none."),
-    )
 
 
 class AdopterChoiceForm(forms.Form):
@@ -101,11 +92,10 @@ class AdopterChoiceForm(forms.Form):
         return Adopter.objects.write_down(by=by, idempotency_key=given["once"], **facts)
 
 
-class ReserveForm(ReasonedForm, AdopterChoiceForm):
-    """The animals go to this adopter. ``judge`` tells what speaks against it with so many animals
-    at home."""
+class ReserveForm(ReasonedForm, AdopterChoiceForm, AtHomeForm):
+    """The animals go to this adopter. ``judge`` tells what speaks against it with those that live
+    there already."""
 
-    company_at_home = at_home_field()
     on = DayField(label=gettext_lazy("Reserved on"))
     notes = forms.CharField(
         label=gettext_lazy("Notes"),
@@ -117,27 +107,25 @@ class ReserveForm(ReasonedForm, AdopterChoiceForm):
     def __init__(self, *args: Any, judge: Judge, today: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         self.judge = judge
-        self.reasons = judge(self.initial.get("company_at_home") or 0)
+        self.reasons = judge(NO_COMPANY)
         use_today(self, today)
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
-        self.reasons = self.judge(given.get("company_at_home") or 0)
+        self.reasons = self.judge(self.at_home)
         self.weigh(given)
         return given
 
 
-class AdoptionForm(forms.ModelForm):
-    company_at_home = at_home_field()
-
+class AdoptionForm(AtHomeForm, forms.ModelForm):
     class Meta:
         model = Adoption
-        fields = ["company_at_home", "notes"]
+        fields = [*AT_HOME, "notes"]
         labels = {"notes": gettext_lazy("Notes")}
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 
-    def clean_company_at_home(self) -> int:
-        return self.cleaned_data["company_at_home"] or 0
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, species=options["instance"].species, **options)
 
 
 def reserved_first() -> models.Case:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy
 from habitats.adoptions.models.adoptions import LONGEST_REASON
 from habitats.adoptions.models.reasons import Reason
 from habitats.animals.forms.groups import SECOND_LOOK
+from habitats.welfare.new_home import CompanyAtHome
 
 
 class ReasonedForm(forms.Form):
@@ -61,4 +62,4 @@ class ReasonedForm(forms.Form):
             self.add_error("confirmed", SECOND_LOOK)
 
 
-Judge = Callable[[int], Sequence[Reason]]
+Judge = Callable[[CompanyAtHome], Sequence[Reason]]

@@ -21,6 +21,7 @@ from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import Idempotent
 from habitats.common.sentence_field import SentenceField
 from habitats.structure.design import Species
+from habitats.welfare.new_home import CompanyAtHome
 from habitats.wording import listed
 
 MOST_AT_HOME = 20
@@ -108,13 +109,20 @@ class AdoptionQuerySet(models.QuerySet["Adoption"]):
 class Adoption(Idempotent):
     """Animals that go to one adopter together.
 
-    ``company_at_home``: animals of that species that live there already, with whom they will.
+    ``…_at_home``: animals that live there already, with whom they will; ``others`` are of the
+    other species.
     """
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     adopter = models.ForeignKey(Adopter, on_delete=models.PROTECT, related_name="adoptions")
     species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
-    company_at_home = models.PositiveSmallIntegerField(default=0)
+    females_at_home = models.PositiveSmallIntegerField(default=0)
+    spayed_at_home = models.PositiveSmallIntegerField(default=0)
+    males_at_home = models.PositiveSmallIntegerField(default=0)
+    castrated_at_home = models.PositiveSmallIntegerField(default=0)
+    # Once the only one, without a word on their sexes.
+    unsexed_at_home = models.PositiveSmallIntegerField(default=0, db_column="company_at_home")
+    others_at_home = models.PositiveSmallIntegerField(default=0)
     notes = models.TextField(max_length=2000, blank=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
@@ -131,7 +139,14 @@ class Adoption(Idempotent):
             ),
             models.CheckConstraint(
                 name="company_at_home_is_sane",
-                condition=models.Q(company_at_home__lte=MOST_AT_HOME),
+                condition=models.Q(
+                    females_at_home__lte=MOST_AT_HOME,
+                    spayed_at_home__lte=MOST_AT_HOME,
+                    males_at_home__lte=MOST_AT_HOME,
+                    castrated_at_home__lte=MOST_AT_HOME,
+                    unsexed_at_home__lte=MOST_AT_HOME,
+                    others_at_home__lte=MOST_AT_HOME,
+                ),
             ),
         ]
 
@@ -141,6 +156,11 @@ class Adoption(Idempotent):
             "animals": str(listed(names)),
             "adopter": self.adopter,
         }
+
+    @property
+    def at_home(self) -> CompanyAtHome:
+        """Who lives there already."""
+        return CompanyAtHome(*(getattr(self, f"{one}_at_home") for one in CompanyAtHome._fields))
 
     def open_animals(self) -> AnimalQuerySet:
         """Those that still go, or are, with this adopter."""

@@ -23,10 +23,11 @@ from habitats.structure.design import Species
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import OF_ONE_ALONE
+from habitats.welfare.new_home import CompanyAtHome, against_company
 from habitats.welfare.objection import Objection, OverrideTerms, Severity, warning
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.rehoming import not_split, unready
-from habitats.welfare.values import Bound, Clause, Resident
+from habitats.welfare.values import Bound, Clause
 from habitats.welfare.words import MANY, day_words
 from habitats.wording import joined, message
 
@@ -79,25 +80,26 @@ def going_with(animals: Iterable[Animal], day: date) -> Going:
 
 
 def objections_to_going(
-    going: Going, company_at_home: int, day: date, rescue: Rescue
+    going: Going, at_home: CompanyAtHome, day: date, rescue: Rescue
 ) -> list[Objection]:
     """Against these animals leaving together, as far as no enclosure is asked about."""
     limits = limits_of(rescue)
     found = [one for animal in going.going for one in unready(animal, day, limits)]
     found += not_split(going.going, going.groups)
-    found += _among_themselves(going, company_at_home, day, rescue)
+    found += _among_themselves(going, at_home, day, rescue)
+    found += against_company(going.going, at_home, day, limits)
     for group in going.groups:
         found += _left_behind(group, going.going, day, rescue)
     return sorted(found, key=lambda one: one.severity is not Severity.BLOCK)
 
 
 def _among_themselves(
-    going: Going, company_at_home: int, day: date, rescue: Rescue
+    going: Going, at_home: CompanyAtHome, day: date, rescue: Rescue
 ) -> Iterator[Objection]:
     """What company says of them, but for what was let be where they live together now."""
     let_be = {one.key for one in Override.objects.holding(going.group_keys)}
     for one in objections_to(going.going, day, rescue):
-        if company_at_home and one.code in OF_ONE_ALONE:
+        if at_home.number and one.code in OF_ONE_ALONE:
             continue
         if one.code != _SAID_OTHERWISE and one.key not in let_be:
             yield one
@@ -132,7 +134,7 @@ def home_card(
     rules, room = rules_of(rescue, adoption.species), check.room()
     if rules is None or room is None or not going:
         return None
-    residents = [*residents_on(going, day), *[Resident()] * adoption.company_at_home]
+    residents = [*residents_on(going, day), *adoption.at_home.residents()]
     return card_of(rules, verdict_of(rules, room, residents), units)
 
 
@@ -210,8 +212,7 @@ def reasons_against(
     """All that speaks against it on that day; with the enclosure only from the first move on."""
     going = going_with(adoption.open_animals(), day)
     found = [
-        Reason(one.key, one)
-        for one in objections_to_going(going, adoption.company_at_home, day, rescue)
+        Reason(one.key, one) for one in objections_to_going(going, adoption.at_home, day, rescue)
     ]
     if with_home:
         if visit := objection_to_visit(adoption, going.going):
@@ -220,7 +221,7 @@ def reasons_against(
         home = objection_to_home(adoption, check, going.going, day, rescue, units)
         if home:
             # Another enclosure, or other company in it, is another question.
-            key = f"{home.code} {check.pk if check else '-'} {adoption.company_at_home} "
+            key = f"{home.code} {check.pk if check else '-'} {adoption.at_home.number} "
             found.append(Reason(key + "/".join(home.animals), home))
     given = {one.key: one for one in adoption.overrides.select_related("made_by").order_by("pk")}
     return [one._replace(override=given.get(one.key)) for one in found]

@@ -29,6 +29,7 @@ from habitats.common.days import in_full
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
+from habitats.welfare.new_home import NO_COMPANY, CompanyAtHome
 
 MOST_TOGETHER = 12
 OPEN = (AdoptionState.RESERVED, AdoptionState.TRIAL)
@@ -54,8 +55,8 @@ def reserve(
     animals: Sequence[Animal],
     step: AdoptionStep,
     *,
-    company_at_home: int,
     notes: str,
+    at_home: CompanyAtHome = NO_COMPANY,
 ) -> Adoption:
     """The animals are reserved for the adopter, together.
 
@@ -80,8 +81,8 @@ def reserve(
             code=new_code(),
             adopter=adopter,
             species=locked[0].species,
-            company_at_home=company_at_home,
             notes=notes,
+            **{f"{name}_at_home": number for name, number in at_home._asdict().items()},
             made_by=step.by,
             idempotency_key=step.key,
         )

@@ -32,6 +32,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.verdicts import VerdictCard
 from habitats.structure.design import Species
 from habitats.welfare.companion import Companion
+from habitats.welfare.new_home import other_species
 from habitats.welfare.words import MANY
 
 
@@ -140,9 +141,22 @@ class AdoptionPage:
     def left_alone(self) -> Animal | None:
         """One of several that is with the adopter still, and nothing of its kind with it."""
         is_away = self.is_adopted or self.is_on_trial
-        if not is_away or self.adoption.company_at_home or len(self.animals) == 1:
+        if not is_away or self.adoption.at_home.number or len(self.animals) == 1:
             return None
         return self.there[0] if len(self.there) == 1 else None
+
+    @property
+    def at_home(self) -> str:
+        """Who lives there already, in words; empty for nobody."""
+        company = self.adoption.at_home
+        words = list(company.words)
+        if company.others:
+            kind = MANY[other_species(Species(self.adoption.species))]
+            words.append(
+                _("%(kind)s in the same enclosure: %(count)d")
+                % {"kind": str(kind), "count": company.others}
+            )
+        return ", ".join(words)
 
     @property
     def kind(self) -> str:

@@ -37,6 +37,7 @@ from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 from habitats.rescue.models.rescue import Rescue
+from habitats.welfare.new_home import CompanyAtHome
 
 ADOPTIONS_A_PAGE, MOST_OFFERED = 50, 20
 
@@ -64,13 +65,14 @@ def new_adoption(request: HttpRequest) -> HttpResponse:
     animals = list(chosen_animals(asked).with_weight())
     going = going_with(animals, today)
 
-    def judge(company_at_home: int) -> list[Reason]:
-        found = objections_to_going(going, company_at_home, today, Rescue.ours())
+    def judge(at_home: CompanyAtHome) -> list[Reason]:
+        found = objections_to_going(going, at_home, today, Rescue.ours())
         return [Reason(one.key, one) for one in found]
 
     form = ReserveForm(
         sent_with(request),
         judge=judge,
+        species=animals[0].species if animals else "",
         today=today,
         initial={"adopter": request.GET.get("adopter", "").upper()},
     )
@@ -128,8 +130,8 @@ def _reserved(form: ReserveForm, animals: Sequence[Animal], by: Person) -> Adopt
                 form.the_adopter(by=by),
                 animals,
                 AdoptionStep(given["on"], by, given["once"]),
-                company_at_home=given["company_at_home"] or 0,
                 notes=given["notes"],
+                at_home=form.at_home,
             )
             override_all(made, form.asks, given["reason"], confirmed=given["confirmed"], by=by)
     except Elsewhere as reason:

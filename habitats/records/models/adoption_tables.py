@@ -15,6 +15,7 @@ from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.bonding import BondingAttempt
 from habitats.records.models.tables import TableOf, kept, same, table_of
+from habitats.welfare.new_home import CompanyAtHome
 from habitats.wording import message
 
 _ADOPTION = {"adoption": "adoption__code"}
@@ -45,7 +46,9 @@ ADOPTION_TABLES: Sequence[TableOf] = (
         {
             "code": "code",
             "adopter": "adopter__code",
-            **same("species", "company_at_home", "notes"),
+            "species": "species",
+            **same(*(f"{one}_at_home" for one in CompanyAtHome._fields)),
+            "notes": "notes",
             **kept(),
         },
     ),
