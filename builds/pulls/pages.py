@@ -12,7 +12,7 @@ from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
 from builds.pulls.models.pull_sheet import PullSheet, sheet_of
 from builds.pulls.models.pulls import Pull
-from habitats.board.pages.parts import MOST_ROWS, PULLS, TodayPart, TodayRow
+from habitats.board.pages.parts import PULLS, TodayPart, TodayRow, first_and_number
 from habitats.people.models.people import Person
 
 BUILD, BATCH = "build", "batch"
@@ -78,12 +78,13 @@ def pulls_today(sender: object, person: Person, **_more: object) -> list[TodayPa
     if person.role != Person.Role.BUILDER:
         return []
     found = Pull.objects.visible_to(person).open().soonest_first()
+    shown, total = first_and_number(found.select_related("build"))
     rows = [
         TodayRow(
             _("Material for %(build)s") % {"build": one.build},
             reverse("builds:pull_build", args=[one.build.code]),
             _("Fetch"),
         )
-        for one in found.select_related("build")[:MOST_ROWS]
+        for one in shown
     ]
-    return [TodayPart(PULLS, _("Pulls to fetch"), rows, found.count(), reverse("builds:pulls"))]
+    return [TodayPart(PULLS, _("Pulls to fetch"), rows, total, reverse("builds:pulls"))]

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from builds.store.models.items import Item
+from builds.store.models.items import Item, in_kind_order
 from habitats.board.pages.parts import STORE, TodayPart, TodayRow
 from habitats.people.models.people import Person
 
@@ -35,7 +35,7 @@ def store_today(sender: object, person: Person, **_more: object) -> list[TodayPa
     """For ``today_asked``: items of which less is free than their reorder level, to be bought."""
     if not person.is_coordinator:
         return []
-    short = list(Item.objects.to_reorder().by_kind())
+    short = in_kind_order(Item.objects.to_reorder())
     more = len(short) - MOST_NAMED
     names = [str(one) for one in short[:MOST_NAMED]]
     if more > 0:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from django.urls import reverse
 
@@ -172,9 +173,15 @@ def _shown(role: str, path: str) -> Iterator[ShownPlace]:
     here = max((part.holds(path) for place in places for part in place.parts), default=0)
     for place in places:
         parts = tuple(
-            ShownPage(part.label, reverse(part.name), 0 < here == part.holds(path))
+            ShownPage(part.label, _address(part.name), 0 < here == part.holds(path))
             for part in place.parts
             if part.is_for(role)
         )
         is_here = any(one.is_here for one in parts)
         yield ShownPlace(place.label, parts[0].address, is_here, parts if len(parts) > 1 else ())
+
+
+@cache
+def _address(name: str) -> str:
+    """Every page asks for all of them, and they never change."""
+    return reverse(name)

@@ -11,7 +11,7 @@ from builds.building.models.panel_reports import PanelReport
 from builds.building.pages.build_days import build_day_rows
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, total_of
+from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, first_and_number
 from habitats.measures import length
 from habitats.people.models.people import Person
 
@@ -29,16 +29,17 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     begun = Q(state__in=UNDER_WAY) | Q(pk__in=own)
     now = seen.filter(Q(planned_on__lte=day) | begun & Q(planned_on__isnull=True))
     found = _own_or_all(now, person).soonest_first()
-    rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
-    total = total_of(rows, found)
+    shown, total = first_and_number(found.select_related("home"))
+    rows = [_row(one, day) for one in shown]
     coming = build_day_rows(person, day)
     rows, total = [*coming, *rows], total + len(coming)
     if person.is_coordinator:
-        waiting = PanelReport.objects.waiting_if_any().order_by("pk")
-        asked = [_panel_row(one, person.units) for one in waiting[:MOST_ROWS]]
-        rows, total = [*asked, *rows], total + total_of(asked, waiting)
-    shown = SHOWN.get(Person.Role(person.role), MOST_ROWS)
-    return [TodayPart(BUILDS, _("Builds of today"), rows, total, reverse("builds:builds"), shown)]
+        reports, waiting = first_and_number(PanelReport.objects.waiting_if_any().order_by("pk"))
+        asked = [_panel_row(one, person.units) for one in reports]
+        rows, total = [*asked, *rows], total + waiting
+    open_rows = SHOWN.get(Person.Role(person.role), MOST_ROWS)
+    link = reverse("builds:builds")
+    return [TodayPart(BUILDS, _("Builds of today"), rows, total, link, open_rows)]
 
 
 def _panel_row(report: PanelReport, units: str) -> TodayRow:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from builds.kits.models.follow_ups import FollowUp
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import FOLLOW_UPS, MOST_ROWS, TodayPart, TodayRow, total_of
+from habitats.board.pages.parts import FOLLOW_UPS, TodayPart, TodayRow, first_and_number
 from habitats.people.models.people import Person
 
 
@@ -16,8 +16,8 @@ def follow_ups_today(sender: object, person: Person, day: date, **_more: object)
     if not person.is_coordinator:
         return []
     due = FollowUp.objects.open().filter(on__lte=day).soonest_first()
-    rows = [_row(one, day) for one in due.select_related("build")[:MOST_ROWS]]
-    total = total_of(rows, due)
+    shown, total = first_and_number(due.select_related("build"))
+    rows = [_row(one, day) for one in shown]
     return [
         TodayPart(FOLLOW_UPS, _("Adopter follow-ups"), rows, total, reverse("builds:kits"), shown=2)
     ]

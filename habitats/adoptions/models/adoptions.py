@@ -6,7 +6,7 @@ animal is in one running adoption at a time, and the database says so.
 
 from collections.abc import Collection
 from datetime import date
-from typing import Self
+from typing import Self, TypeVar
 
 from django.conf import settings
 from django.db import models
@@ -23,6 +23,8 @@ from habitats.common.sentence_field import SentenceField
 from habitats.structure.design import Species
 from habitats.welfare.new_home import CompanyAtHome
 from habitats.wording import listed
+
+M = TypeVar("M", bound=models.Model)
 
 MOST_AT_HOME = 20
 LONGEST_REASON = 300
@@ -72,22 +74,10 @@ class AdoptionQuerySet(models.QuerySet["Adoption"]):
     def in_state(self, *states: str) -> Self:
         return self.with_state().filter(models.Q(state__in=states))
 
-    def trials_over(self, day: date) -> Self:
-        """On trial, and the last day of it has come; that of the earliest first."""
-        told = AdoptionEvent.objects.filter(adoption=models.OuterRef("pk"), state__gt="")
-        last = told.order_by("-pk")
-        there = AdoptedAnimal.objects.filter(adoption=models.OuterRef("pk")).open()
-        # Said plainly: `with_state` is several times as long for the database, and for Django.
-        found = self.annotate(
-            said=models.Subquery(last.values("state")[:1]),
-            trial_ends=models.Subquery(last.values("until")[:1]),
-        )
-        over = found.filter(models.Exists(there), said=AdoptionState.TRIAL, trial_ends__lte=day)
-        return over.order_by("trial_ends", "pk")
-
     def with_names(self) -> Self:
         """So that the names of the animals and the adopter ask nothing more."""
-        return self.select_related("adopter").prefetch_related("animals__animal")
+        animals = AdoptedAnimal.objects.select_related("animal")
+        return self.select_related("adopter").prefetch_related(models.Prefetch("animals", animals))
 
     def latest_first(self) -> Self:
         return self.order_by("-pk")
@@ -302,6 +292,28 @@ class AdoptionOverride(AppendOnly):
 
     def __str__(self) -> str:
         return f"{self.key} overridden"
+
+
+def trials_over(day: date) -> "models.QuerySet[AdoptionEvent]":
+    """The last word on adoptions that are on trial until this day or an earlier one, by that day.
+
+    The names of the animals and the adopter ask nothing more.
+    """
+    later = AdoptionEvent.objects.filter(
+        adoption=models.OuterRef("adoption"), pk__gt=models.OuterRef("pk"), state__gt=""
+    )
+    there = AdoptedAnimal.objects.filter(adoption=models.OuterRef("adoption")).open()
+    said = AdoptionEvent.objects.filter(state=AdoptionState.TRIAL, until__lte=day)
+    found = said.filter(~models.Exists(later), models.Exists(there))
+    return with_adoptions_names(found).order_by("until", "adoption")
+
+
+def with_adoptions_names(rows: "models.QuerySet[M]") -> "models.QuerySet[M]":
+    """Rows of an ``adoption`` each, so that the names of its animals and adopter ask no more."""
+    animals = AdoptedAnimal.objects.select_related("animal")
+    return rows.select_related("adoption__adopter").prefetch_related(
+        models.Prefetch("adoption__animals", animals)
+    )
 
 
 def last_day(adoption: Adoption) -> date:

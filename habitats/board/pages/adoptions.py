@@ -5,7 +5,7 @@ from datetime import date
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from habitats.adoptions.models.adoptions import Adoption
+from habitats.adoptions.models.adoptions import AdoptionEvent, trials_over, with_adoptions_names
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import (
@@ -13,28 +13,24 @@ from habitats.board.pages.parts import (
     MOST_ROWS,
     TodayPart,
     TodayRow,
-    total_of,
+    first_and_number,
 )
 
 
 def adoptions_part(day: date) -> TodayPart:
     """What ended or is due longest comes first; trials before follow-ups."""
-    trials = Adoption.objects.trials_over(day)
+    trials, over = first_and_number(trials_over(day))
     due = AdoptionFollowUp.objects.open().filter(on__lte=day).soonest_first()
-    asks = due.select_related("adoption__adopter").prefetch_related("adoption__animals__animal")
-    ended_rows = [_ended(one, day) for one in trials.with_names()[:MOST_ROWS]]
-    due_rows = [_due(one, day) for one in asks[:MOST_ROWS]]
-    total = total_of(ended_rows, trials) + total_of(due_rows, due)
-    rows = [*ended_rows, *due_rows][:MOST_ROWS]
-    return TodayPart(ADOPTIONS, _("Adoptions"), rows, total, reverse("adoptions"), shown=3)
+    asks, asked = first_and_number(with_adoptions_names(due))
+    rows = [*(_ended(one, day) for one in trials), *(_due(one, day) for one in asks)]
+    link = reverse("adoptions")
+    return TodayPart(ADOPTIONS, _("Adoptions"), rows[:MOST_ROWS], over + asked, link, shown=3)
 
 
-def _ended(one: Adoption, day: date) -> TodayRow:
-    ends = vars(one)["trial_ends"]
-    link = reverse("adoption", args=[one.code])
-    return TodayRow(
-        str(one), link, _("Decide"), _("the trial is over"), since_words(ends, day), is_wrong=False
-    )
+def _ended(trial: AdoptionEvent, day: date) -> TodayRow:
+    link = reverse("adoption", args=[trial.adoption.code])
+    when = since_words(trial.until, day) if trial.until else ""
+    return TodayRow(str(trial.adoption), link, _("Decide"), _("the trial is over"), when)
 
 
 def _due(one: AdoptionFollowUp, day: date) -> TodayRow:

@@ -1,14 +1,22 @@
 """Days as Today tells them: beside what is due, in as few words as it takes."""
 
 from datetime import date
+from functools import lru_cache
 
 from django.utils.formats import date_format
+from django.utils.translation import get_language, pgettext
 from django.utils.translation import gettext as _
-from django.utils.translation import pgettext
+
+KEPT = 1000  # Today writes the same few days for many rows
 
 
 def since_words(day: date, today: date) -> str:
     """``today``, ``since 3 Mar``, or the day that is still to come."""
+    return _since(day, today, get_language() or "")
+
+
+@lru_cache(KEPT)
+def _since(day: date, today: date, language: str) -> str:
     if day == today:
         return _("today")
     if day < today:

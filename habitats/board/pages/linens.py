@@ -1,8 +1,8 @@
 """Linens on Today: what runs out, what was not brought back, what to change, wash and take out."""
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from itertools import chain, islice
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -12,8 +12,7 @@ from habitats.board.pages.day_words import since_words
 from habitats.board.pages.folds import waiting_row
 from habitats.board.pages.parts import LINENS, MOST_ROWS, TodayPart, TodayRow
 from habitats.common import days
-from habitats.linens.models.laundry import under_way, waiting_counts
-from habitats.linens.models.loads import Load
+from habitats.linens.models.laundry import LoadsTogether, under_way_together, waiting_counts
 from habitats.linens.models.not_back import FEW, NotBack, not_back_for
 from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool
@@ -24,7 +23,7 @@ from habitats.rotation.states import State
 CHANGES_NOW = "changes now"  # by this name the first of them are asked for
 RUNS_OUT_DAYS = 14
 LAUNDRY_SHOWN = 12  # loads and wash days are all the work of a laundry volunteer
-# What is done next with a load: the furthest of its linens first, since these are in the way.
+# What is done next with the furthest linens of a load.
 NEXT = {
     State.DRY: (
         gettext_lazy("%(number)d dry, to be returned."),
@@ -41,7 +40,7 @@ def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> 
     PoolDates.objects.fresh(day)
     # What is expected back today is told to those who wait for it; others see it on its way.
     last = day if person.role == Person.Role.FOSTER else day - timedelta(days=1)
-    late = Pool.objects.visible_to(person).filter(dates__back_on__lte=last)
+    late = Pool.objects.visible_to(person).live().filter(dates__back_on__lte=last)
     late = late.order_by("dates__back_on", "name")[:FEW]
     missed = [_not_back(one, day) for one in not_back_for(person, day, late)]
     if person.role == Person.Role.FOSTER:
@@ -51,9 +50,18 @@ def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> 
     if person.is_coordinator:
         rows = [*runs_out, *missed]
         return TodayPart(LINENS, title, rows, len(rows), reverse("pools"))
-    pools = list(Pool.objects.visible_to(person).live().by_name())
-    rows = [*_loads(pools), *_wash_days(pools, day), *missed, *runs_out]
-    return TodayPart(LINENS, title, rows[:MOST_ROWS], len(rows), reverse("laundry"), LAUNDRY_SHOWN)
+    pools = {one.pk: one for one in Pool.objects.visible_to(person).live().by_name()}
+    loads = under_way_together(list(pools.values()))
+    washing = _washing(list(pools.values()), day)
+    in_order = chain(
+        (_load_row(pools[one.pool], one) for one in loads),
+        (_wash_row(pool, number) for pool, number in washing),
+        missed,
+        runs_out,
+    )
+    total = len(loads) + len(washing) + len(missed) + len(runs_out)
+    rows = list(islice(in_order, MOST_ROWS))
+    return TodayPart(LINENS, title, rows, total, reverse("laundry"), LAUNDRY_SHOWN)
 
 
 def _runs_out(day: date) -> Iterator[TodayRow]:
@@ -84,45 +92,34 @@ def _not_back(one: NotBack, day: date) -> TodayRow:
     return TodayRow(pattern % {"linens": one.linens}, link, action, str(one.pool), when)
 
 
-def _loads(pools: Sequence[Pool]) -> Iterator[TodayRow]:
-    """Loads on their way, those of one day that are as far together, with what is done next."""
-    on_their_way = under_way(pools)
-    for pool in pools:
-        together: dict[tuple[date, State], list[tuple[Load, int]]] = defaultdict(list)
-        for load, counts in on_their_way[pool.pk]:
-            state = next(one for one in NEXT if counts[one])
-            together[load.on, state].append((load, counts[state]))
-        for (on, state), loads in together.items():
-            yield _load_row(pool, on, state, loads)
-
-
-def _load_row(pool: Pool, on: date, state: State, loads: Sequence[tuple[Load, int]]) -> TodayRow:
-    words, action = NEXT[state]
-    is_one = len(loads) == 1
+def _load_row(pool: Pool, some: LoadsTogether) -> TodayRow:
+    words, action = NEXT[some.state]
+    is_one = some.loads == 1
     title = _("Load of %(day)s") if is_one else _("%(number)d loads of %(day)s")
     return TodayRow(
-        title % {"day": days.of_week(on), "number": len(loads)},
-        reverse("load", args=[loads[0][0].code])
-        if is_one
-        else f"{reverse('laundry')}#pool-{pool.code}",
+        title % {"day": days.of_week(some.on), "number": some.loads},
+        reverse("load", args=[some.code]) if is_one else f"{reverse('laundry')}#pool-{pool.code}",
         str(action),
         str(pool),
-        advice=words % {"number": sum(number for _load, number in loads)},
+        advice=words % {"number": some.linens},
     )
 
 
-def _wash_days(pools: Sequence[Pool], day: date) -> Iterator[TodayRow]:
+def _washing(pools: Sequence[Pool], day: date) -> list[tuple[Pool, int]]:
+    """The pools whose wash day it is, with how many linens wait for the machine."""
     counts = waiting_counts(pools)
-    for pool in pools:
-        number = counts[pool.pk].everyday + counts[pool.pk].apart
-        if number and day.weekday() in pool.wash_weekdays:
-            words = ngettext(
-                "Wash today: %(number)d linen waits", "Wash today: %(number)d linens wait", number
-            )
-            yield TodayRow(
-                words % {"number": number},
-                reverse("new_load", args=[pool.code]),
-                _("Start load"),
-                str(pool),
-                _("today"),
-            )
+    waiting = ((pool, counts[pool.pk].everyday + counts[pool.pk].apart) for pool in pools)
+    return [one for one in waiting if one[1] and day.weekday() in one[0].wash_weekdays]
+
+
+def _wash_row(pool: Pool, number: int) -> TodayRow:
+    words = ngettext(
+        "Wash today: %(number)d linen waits", "Wash today: %(number)d linens wait", number
+    )
+    return TodayRow(
+        words % {"number": number},
+        reverse("new_load", args=[pool.code]),
+        _("Start load"),
+        str(pool),
+        _("today"),
+    )

@@ -5,13 +5,15 @@ is folded by kind, with a number. Features of `builds` answer ``today_asked`` wi
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
-from django.db.models import QuerySet
+from django.db.models import Count, Model, QuerySet, Window
 from django.dispatch import Signal
 
 MOST_ROWS = 16  # of each part; a page of its own has them all
 FEW_ROWS = 6  # of what can wait; a page of its own has them all
+
+M = TypeVar("M", bound=Model)
 
 # Asked for each view of Today. Gives ``person`` and ``day``; receivers return ``TodayPart``s.
 today_asked = Signal()
@@ -48,6 +50,16 @@ class TodayRow(NamedTuple):
     is_wrong: bool = False
     tick: str = ""
     tick_words: str = ""
+
+    @property
+    def beside(self) -> str:
+        """Where, and when."""
+        return " · ".join(filter(None, (self.where, self.when)))
+
+    @property
+    def aloud(self) -> str:
+        """What the link is about, for those who hear it without the row around it."""
+        return f"{self.words}, {self.where}" if self.where else self.words
 
 
 class TodayPart(NamedTuple):
@@ -100,9 +112,10 @@ class Fold(NamedTuple):
         return self.total > len(self.rows)
 
 
-def total_of(rows: Sequence[TodayRow], found: QuerySet[Any]) -> int:
-    """How many there are: asked only where there may be more than were loaded."""
-    return len(rows) if len(rows) < MOST_ROWS else found.count()
+def first_and_number(found: QuerySet[M, Any]) -> tuple[list[M], int]:
+    """The first ``MOST_ROWS``, and how many there are in all, by one question."""
+    first = list(found.annotate(number_in_all=Window(Count("pk")))[:MOST_ROWS])
+    return first, vars(first[0])["number_in_all"] if first else 0
 
 
 def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:

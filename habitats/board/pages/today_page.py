@@ -20,9 +20,9 @@ from habitats.board.pages.parts import (
     Fold,
     TodayPart,
     TodayRow,
+    first_and_number,
     in_order,
     today_asked,
-    total_of,
 )
 from habitats.board.pages.unhoused import unhoused_part
 from habitats.board.pages.urgent import just_due, needs_action, place_words, slices_now
@@ -111,11 +111,9 @@ class TodayPage:
 
     def _faults(self) -> TodayPart:
         found = Fault.objects.open().visible_to(self._person, self._day).urgent_first()
-        shown = found.select_related("enclosure__reading__home")[:MOST_ROWS]
+        shown, total = first_and_number(found.select_related("enclosure__reading__home"))
         rows = [_fault_row(one, self._day) for one in shown]
-        return TodayPart(
-            FAULTS, _("Faults to mend"), rows, total_of(rows, found), reverse("faults"), shown=5
-        )
+        return TodayPart(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
 
 
 def _fault_row(fault: Fault, day: date) -> TodayRow:

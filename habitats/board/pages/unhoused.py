@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import weigh_words
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import MOST_ROWS, UNHOUSED, TodayPart, TodayRow
+from habitats.board.pages.parts import UNHOUSED, TodayPart, TodayRow, first_and_number
 from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
@@ -22,18 +22,16 @@ def unhoused_part(day: date) -> TodayPart:
     """Those without one for longest first."""
     found = Unhoused.objects.fresh(day)
     loaded = found.select_related("animal", "group").order_by("since", "group", "animal")
-    shown = list(loaded[:MOST_ROWS])
+    shown, number = first_and_number(loaded)
     together: dict[int, list[Unhoused]] = defaultdict(list)
     for one in shown:
         # A lone animal is a group of its own: by a key that no group has.
         together[one.group_id or -one.animal_id].append(one)
     due = _due([one.animal_id for some in together.values() for one in some], day)
     rows = [_row(some, due, day) for some in together.values()]
-    left_out = found.count() - MOST_ROWS if len(shown) == MOST_ROWS else 0
-    title = _("Without an enclosure")
-    return TodayPart(
-        UNHOUSED, title, rows, len(rows) + left_out, reverse("animals") + "?shown=loose"
-    )
+    total = len(rows) + number - len(shown)
+    link = reverse("animals") + "?shown=loose"
+    return TodayPart(UNHOUSED, _("Without an enclosure"), rows, total, link)
 
 
 def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:

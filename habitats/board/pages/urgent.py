@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import date
+from itertools import chain, islice
 from typing import NamedTuple
 
 from django.db.models import Case, Count, F, Q, When, Window
@@ -55,24 +56,28 @@ def needs_action(
     person: Person,
     readings: ReadingQuerySet,
     parting: DueRowQuerySet,
-    first: Mapping[str, FirstDues],
+    dues: Mapping[str, FirstDues],
 ) -> TodayPart:
     """In the order in which things matter; of each kind so many as fit.
 
     ``parting``: all who are to be separated now.
     """
     wrong = readings.filter(urgency=Urgency.WRONG)
-    part, fell = (first.get(one, NO_DUES) for one in (PART_NOW, FELL_NOW))
+    part, fell = (dues.get(one, NO_DUES) for one in (PART_NOW, FELL_NOW))
     unsafe = _unsafe(wrong)
-    rows = [*map(_unsafe_row, unsafe), *(_part_row(person, one) for one in part.rows)]
-    against = Against(wrong, parting, room=MOST_ROWS - len(rows))
-    rows += map(_blocked_row, against.blocked)
-    rows += (_fell_row(person, one) for one in fell.rows)
-    rows += (_small_row(person, one) for one in against.small)
+    against = Against(wrong, parting, room=MOST_ROWS - len(unsafe) - len(part.rows))
+    rows = chain(
+        map(_unsafe_row, unsafe),
+        (_part_row(person, one) for one in part.rows),
+        map(_blocked_row, against.blocked),
+        (_fell_row(person, one) for one in fell.rows),
+        (_small_row(person, one) for one in against.small),
+    )
+    first = list(islice(rows, MOST_ROWS))  # the others are not told, so not written
     total = (unsafe[0].number if unsafe else 0) + part.number + fell.number + against.number
     title = _("Needs action now")
     link = reverse("space") + "?space=short" if person.is_coordinator else ""
-    return TodayPart(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
+    return TodayPart(NOW, title, first, total, link, FIRST_NOW)
 
 
 def just_due(person: Person, day: date, first: Mapping[str, FirstDues]) -> TodayPart:

@@ -1,9 +1,10 @@
 """Treatments as a person sees them on a day: all for coordinators, else those in one's own homes.
 
-Four queries at most, however many there are: the treatments, what was recorded of their doses, and
-the days on which the animals were not ours.
+Five queries at most, however many there are: the treatments, where their animals live, what was
+recorded of their doses, and the days on which the animals were not ours.
 """
 
+from collections.abc import Collection
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -41,8 +42,9 @@ class SeenTreatments:
         running = Treatment.objects.running(self.since, self.until)
         if not person.is_coordinator:
             running = running.filter(animal__in=Animal.objects.visible_to(person, day))
-        placed = _with_home(running.select_related("animal", "stop"), person, day)
-        self.all = [_seen(one) for one in placed.order_by("animal__name", "pk")]
+        found = list(running.select_related("animal", "stop").order_by("animal__name", "pk"))
+        places = _places([one.animal_id for one in found], person, day) if found else {}
+        self.all = [_seen(one, places.get(one.animal_id, _NOWHERE)) for one in found]
 
     def doses(self, now: datetime) -> list[tuple[SeenTreatment, StandingDose]]:
         """By time, and those of one time by animal."""
@@ -61,24 +63,33 @@ class SeenTreatments:
         return sorted(found, key=lambda pair: pair[1].due)
 
 
-def _with_home(
-    treatments: "models.QuerySet[Treatment]", person: Person, day: date
-) -> "models.QuerySet[Treatment]":
-    homes = Membership.objects.filter(
+class _Place(NamedTuple):
+    """The home in which an animal lives; ``is_own``: it is the person's."""
+
+    home: str
+    kind: str | None
+    is_own: bool
+
+
+_NOWHERE = _Place("", None, False)
+
+
+def _places(animals: Collection[int], person: Person, day: date) -> dict[int, _Place]:
+    """By animal, of those that live in a home."""
+    lived_in = Membership.objects.filter(
         SpanQuerySet.covers(day),
         SpanQuerySet.covers(day, "group__stays__"),
         SpanQuerySet.covers(day, _STANDING),
-        animal=models.OuterRef("animal"),
+        animal__in=animals,
     )
-    own = homes.filter(**{f"{_STANDING}home__people": person})
-    return treatments.annotate(
-        home_name=models.Subquery(homes.values(f"{_STANDING}home__name")[:1]),
-        home_kind=models.Subquery(homes.values(f"{_STANDING}home__kind")[:1]),
-        is_at_own_home=models.Exists(own),
+    own = Home.people.through.objects.filter(
+        home=models.OuterRef(f"{_STANDING}home"), person=person
     )
+    home = (f"{_STANDING}home__name", f"{_STANDING}home__kind")
+    rows = lived_in.values_list("animal", *home, models.Exists(own))
+    return {animal: _Place(*place) for animal, *place in rows}
 
 
-def _seen(treatment: Treatment) -> SeenTreatment:
-    found = vars(treatment)
-    kept_here = found["home_kind"] in (None, Home.Kind.DEPOT)
-    return SeenTreatment(treatment, found["home_name"] or "", found["is_at_own_home"] or kept_here)
+def _seen(treatment: Treatment, place: _Place) -> SeenTreatment:
+    kept_here = place.kind in (None, Home.Kind.DEPOT)
+    return SeenTreatment(treatment, place.home, place.is_own or kept_here)

@@ -13,6 +13,7 @@ from habitats.linens.models.loads import WASHABLE, Load
 from habitats.linens.models.not_back import WET, NotBack, not_back
 from habitats.linens.models.pools import Pool, PoolQuerySet
 from habitats.rotation.rating import cotton_g
+from habitats.rotation.states import State
 from habitats.rotation.values import PlannedLoad
 
 LOOK_AHEAD_DAYS = 14
@@ -116,6 +117,20 @@ def _next_loads(loads: Sequence[PlannedLoad]) -> tuple[PlannedLoad, ...]:
     return tuple(load for load in loads if load.date == loads[0].date) if loads else ()
 
 
+class LoadsTogether(NamedTuple):
+    """Loads of a pool and a day of which something is as far at least: ``linens`` of them are.
+
+    ``code``: that of the first of so many ``loads``.
+    """
+
+    pool: int
+    on: date
+    state: State
+    code: str
+    loads: int
+    linens: int
+
+
 class _Waiting(NamedTuple):
     everyday: int = 0
     apart: int = 0
@@ -133,15 +148,39 @@ def waiting_counts(pools: Sequence[Pool]) -> dict[int, _Waiting]:
 
 def under_way(pools: Sequence[Pool]) -> dict[int, list[tuple[Load, dict[str, int]]]]:
     """By pool, loads whose linens are still wet or away, oldest first."""
+    counts = _wet_by_load(pools)
+    found: dict[int, list[tuple[Load, dict[str, int]]]] = defaultdict(list)
+    for load in Load.objects.filter(pk__in=counts).select_related("programme").order_by("pk"):
+        found[load.pool_id].append((load, counts[load.pk]))
+    return found
+
+
+def under_way_together(pools: Sequence[Pool]) -> list[LoadsTogether]:
+    """The same in short, pool by pool: those of one day that are as far, by their furthest linens.
+
+    These are in the way of the others, so that something is done about them first.
+    """
+    counts = _wet_by_load(pools)
+    found: dict[tuple[int, date, State], LoadsTogether] = {}
+    loads = Load.objects.filter(pk__in=counts).order_by("pk")
+    for pk, pool, on, code in loads.values_list("pk", "pool", "on", "code"):
+        state = next(one for one in reversed(WET) if counts[pk][one])
+        before = found.get((pool, on, state), LoadsTogether(pool, on, state, code, 0, 0))
+        found[pool, on, state] = before._replace(
+            loads=before.loads + 1, linens=before.linens + counts[pk][state]
+        )
+    place = {pool.pk: number for number, pool in enumerate(pools)}
+    return sorted(found.values(), key=lambda one: place[one.pool])
+
+
+def _wet_by_load(pools: Sequence[Pool]) -> dict[int, dict[str, int]]:
+    """By load, how many of its linens are washing, drying and dry."""
     last = LinenEvent.objects.filter(linen=models.OuterRef("pk")).order_by("-pk").values("load")
     wet = Linen.objects.filter(pool__in=pools, state__in=WET).annotate(
         load=models.Subquery(last[:1])
     )
     counts: dict[int, dict[str, int]] = defaultdict(lambda: dict.fromkeys(WET, 0))
-    for row in wet.values("load", "state").annotate(n=models.Count("pk")):
-        if row["load"]:
-            counts[row["load"]][row["state"]] = row["n"]
-    found: dict[int, list[tuple[Load, dict[str, int]]]] = defaultdict(list)
-    for load in Load.objects.filter(pk__in=counts).select_related("programme").order_by("pk"):
-        found[load.pool_id].append((load, counts[load.pk]))
-    return found
+    for load, state, number in wet.values_list("load", "state").annotate(n=models.Count("pk")):
+        if load:
+            counts[load][state] = number
+    return counts

@@ -106,10 +106,9 @@ def not_back_for(person: Person, today: date, among: PoolQuerySet | None = None)
     """Of the pools that a person sees, the longest missed first; a few, for a page of its own.
 
     What is expected today is told to those who draw from one pool, not to who sees all. Only
-    pools ``among`` some are asked, where it is known that nothing is missed from the others.
+    ``among`` is asked, where it is known that nothing is missed from their other pools.
     """
-    pools = Pool.objects.visible_to(person).live()
-    pools = pools if among is None else pools.filter(pk__in=among.values("pk"))
+    pools = Pool.objects.visible_to(person).live() if among is None else among
     found = [one for one in not_back(pools, today) if one.is_late or not person.is_coordinator]
     return found[:FEW]
 

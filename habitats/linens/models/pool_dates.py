@@ -27,6 +27,11 @@ AT_ONCE = 2  # forecasts that a page waits for
 class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
     def fresh(self, today: date, at_most: int | None = AT_ONCE) -> Self:
         """Of open pools. Of the forecasts that are missing a few are made."""
+        if Pool.objects.live().exclude(dates__as_of=today, dates__is_wash_known=True).exists():
+            self._make_missing(today, at_most)
+        return self.filter(pool__closed_on__isnull=True)
+
+    def _make_missing(self, today: date, at_most: int | None) -> None:
         self._ask_the_wash()
         missing = Pool.objects.live().exclude(dates__as_of=today).order_by("dates__as_of", "pk")
         pools = list(missing[:at_most])
@@ -37,7 +42,6 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
                 for one in pools
             ]
             self._keep(rows, "as_of", "runs_out_on")
-        return self.filter(pool__closed_on__isnull=True)
 
     def _ask_the_wash(self) -> None:
         pools = {one.pk: one for one in Pool.objects.live().exclude(dates__is_wash_known=True)}

@@ -41,6 +41,8 @@ def suspect_names(traces: Sequence[Trace]) -> dict[int, str]:
 
 def notes_for(person: Person, today: date) -> list[TraceNote]:
     """Open traces: all for a coordinator, for a foster those that met something in the home."""
+    if not Trace.objects.open().exists():
+        return []  # as on most days
     found = list(Trace.objects.open().with_suspect().newest_first())
     if person.is_coordinator:
         names = suspect_names(found)
