@@ -1,15 +1,21 @@
 """What the address of the page says of the coordinator's own wishes, and what was proposed."""
 
+import uuid
 from collections.abc import Iterable, Iterator, Sequence
 from urllib.parse import urlencode
 
+from django import forms
 from django.http import QueryDict
 
+from builds.placing.models.builds_today import DesignOffer
 from builds.placing.models.case_today import ByHand, RescueToday
+from habitats.common.fields import OnceField
+from habitats.homes.models.homes import Home
 from habitats.placement.moves import ProposedMove
 from habitats.placement.values import USUAL_ORDER, Goal, Pin
 
 BETWEEN = "."  # codes hold letters and figures only
+HOME = "home-"  # before the code of a home, where a wish is about all of it
 MOST = 200  # wishes; more is no page that anybody made
 
 
@@ -27,8 +33,8 @@ def pairs_of(by_hand: ByHand) -> list[tuple[str, str]]:
     """The wishes as names and values, of an address or of the fields of a form."""
     order = by_hand.order if by_hand.order != USUAL_ORDER else ()
     return [
-        *(("stays", _paired(one.group, one.enclosure)) for one in by_hand.pins),
-        *(("not", _paired(one.group, one.enclosure)) for one in by_hand.forbidden),
+        *(("stays", _wished(one)) for one in by_hand.pins),
+        *(("not", _wished(one)) for one in by_hand.forbidden),
         *(("away", code) for code in sorted(by_hand.away)),
         *(("goal", one.value) for one in order),
     ]
@@ -48,6 +54,10 @@ def proposed_in(proposal: str) -> list[tuple[str, str]]:
     return [_parted(one) for one in proposal.split(",")]
 
 
+def _wished(pin: Pin) -> str:
+    return _paired(pin.group, pin.enclosure or f"{HOME}{pin.home}")
+
+
 def _paired(group: str, enclosure: str | None) -> str:
     return f"{group}{BETWEEN}{enclosure or ''}"
 
@@ -59,9 +69,12 @@ def _parted(words: str) -> tuple[str, str]:
 
 def _pins(given: Iterable[str], rescue: RescueToday) -> Iterator[Pin]:
     for one in list(given)[:MOST]:
-        group, enclosure = _parted(one)
-        if group in rescue.companions and enclosure in rescue.offered:
-            yield Pin(group, enclosure=enclosure)
+        group, place = _parted(one)
+        home = place.removeprefix(HOME) if place.startswith(HOME) else ""
+        if group in rescue.companions and place in rescue.offered:
+            yield Pin(group, enclosure=place)
+        elif group in rescue.companions and home in rescue.homes:
+            yield Pin(group, home=home)
 
 
 def _order(given: Sequence[str]) -> tuple[Goal, ...]:
@@ -69,3 +82,28 @@ def _order(given: Sequence[str]) -> tuple[Goal, ...]:
     known = [one.value for one in Goal]
     named = [Goal(one) for one in dict.fromkeys(given) if one in known]
     return (*named, *(one for one in USUAL_ORDER if one not in named))
+
+
+class BuildProposedForm(forms.Form):
+    """Which of the proposed builds is planned: its design, its home, and the group for it."""
+
+    once = OnceField()
+    build = forms.CharField(max_length=40)
+    group = forms.CharField(max_length=20)
+
+    @property
+    def key(self) -> str:
+        """As its step has it."""
+        return str(self.cleaned_data.get("build", ""))
+
+    @property
+    def idempotency_key(self) -> uuid.UUID:
+        """The page has one for all of its builds."""
+        given = self.cleaned_data
+        return uuid.uuid5(given["once"], f"{given.get('build')} {given.get('group')}")
+
+    def found(self, rescue: RescueToday) -> tuple[DesignOffer | None, Home | None, str]:
+        self.is_valid()
+        design, home = _parted(self.key)
+        group = str(self.cleaned_data.get("group", ""))
+        return rescue.designs.get(design), rescue.homes.get(home), group

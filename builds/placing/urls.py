@@ -1,7 +1,10 @@
-"""Address of the proposal of who lives where."""
+"""Addresses of the proposal of who lives where."""
 
 from django.urls import path
 
 from builds.placing import views
 
-urlpatterns = [path("placing/", views.placing, name="placing")]
+urlpatterns = [
+    path("placing/", views.placing, name="placing"),
+    path("placing/build/", views.plan_build_proposed, name="plan_build_proposed"),
+]

@@ -1,18 +1,24 @@
 """A placing proposed, changed by hand, and carried out."""
 
+import uuid
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
-from builds.placing.forms import by_hand_in
+from builds.placing.forms import BuildProposedForm, by_hand_in
 from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import RescueToday
+from builds.placing.models.planning_builds import plan_proposed
 from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
+from builds.plans.models.builds import Build, CannotBuild
+from builds.pulls.models.pulls import CannotPull
 from habitats.common.happened import Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.common.sent import UNPROCESSABLE
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
@@ -23,16 +29,35 @@ from habitats.wording import listed
 def placing(request: HttpRequest) -> HttpResponse:
     """Worked out whenever it is opened; wishes stand in the address, so nothing is kept."""
     person = coordinator_or_403(request)
+    rescue, page = _proposed(request, person)
+    if request.method != "POST":
+        return _shown(request, page)
+    fault = _carried_out(request, page, rescue, person)
+    return _shown(request, page, fault) if fault else redirect("builds:placing")
+
+
+@require_POST
+def plan_build_proposed(request: HttpRequest) -> HttpResponse:
+    """One build of the proposal, planned, if it is proposed still."""
+    person = coordinator_or_403(request)
+    form = BuildProposedForm(request.POST)
+    if form.is_valid() and made_before(Build.objects, form.idempotency_key):
+        return redirect("builds:placing")
+    rescue, page = _proposed(request, person)
+    fault = _planned(request, form, page, rescue, person)
+    return _shown(request, page, fault) if fault else redirect(page.address)
+
+
+def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, PlacingPage]:
     rescue = RescueToday(timezone.localdate())
     wishes = request.POST if request.method == "POST" else request.GET
-    page = PlacingPage(rescue, by_hand_in(wishes, rescue), person.units)
-    if request.method != "POST":
-        return render(request, "placing/placing.html", {"page": page})
-    fault = _carried_out(request, page, rescue, person)
-    if fault:
-        context = {"page": page, "fault": fault}
-        return render(request, "placing/placing.html", context, status=UNPROCESSABLE)
-    return redirect("builds:placing")
+    return rescue, PlacingPage(rescue, by_hand_in(wishes, rescue), person.units)
+
+
+def _shown(request: HttpRequest, page: PlacingPage, fault: str = "") -> HttpResponse:
+    context = {"page": page, "fault": fault, "once": uuid.uuid4()}
+    status = UNPROCESSABLE if fault else 200
+    return render(request, "placing/placing.html", context, status=status)
 
 
 def _carried_out(request: HttpRequest, page: PlacingPage, rescue: RescueToday, by: Person) -> str:
@@ -57,4 +82,35 @@ def _carried_out(request: HttpRequest, page: PlacingPage, rescue: RescueToday, b
     moved = len({one.group for one in page.moves})
     words = ngettext("%(number)d group moved.", "%(number)d groups moved.", moved)
     messages.success(request, words % {"number": moved})
+    return ""
+
+
+def _planned(
+    request: HttpRequest,
+    form: BuildProposedForm,
+    page: PlacingPage,
+    rescue: RescueToday,
+    by: Person,
+) -> str:
+    """Why no build was planned; empty once it is."""
+    offer, home, group = form.found(rescue)
+    if offer is None or home is None or page.step_of(group, form.key) is None:
+        return _("Something changed since, and no build was planned. Look at the moves once more.")
+    who = page.naming.group(group)
+    try:
+        build = plan_proposed(
+            offer,
+            home,
+            _("For %(group)s.") % {"group": who},
+            by=by,
+            on=rescue.today,
+            idempotency_key=form.idempotency_key,
+        )
+    except (CannotBuild, CannotPull) as reason:
+        return str(reason)
+    words = _(
+        "“%(build)s” is planned and its material reserved. %(group)s can move in once it is handed "
+        "over."
+    )
+    messages.success(request, words % {"build": build, "group": who})
     return ""

@@ -114,7 +114,7 @@ class HomeToFill:
 
 @dataclass(frozen=True, slots=True)
 class DesignToBuild:
-    """What could be built. ``cents``: what its parts cost beyond what the store has."""
+    """What could be built. ``cents``: what its parts cost, those in the store as well."""
 
     ref: str
     species: Species

@@ -428,6 +428,7 @@ DOORS: dict[str, Door] = {
     "builds:start_step": Door((BUILDER,), method="post", make=a_step),
     # --- builds/placing ---
     "builds:placing": Door(),
+    "builds:plan_build_proposed": Door(method="post"),
     # --- builds/kits ---
     "builds:kits": Door((BUILDER,)),
     "builds:kit": Door((BUILDER,), make=a_kit()),

@@ -21,7 +21,7 @@ SMALL, MIDDLE, LARGE = ("##", "##"), ("###", "###"), ("####", "####")
 def chain(lives, make_animal, make_group, make_home, make_enclosure, answer_to, this_day):
     """Four wait; their only place is where two live, for whom a small one is free."""
     answer_to("ch-tschv")
-    home = make_home("Wren", most_enclosures=3)
+    home = make_home("Wren", most_enclosures=2)
     two, _animals, large = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
     small = make_enclosure("Snug", home, plan=SMALL)
     four = make_group(*(make_animal(one, grams=900) for one in ("Fern", "Moss", "Nut", "Pip")))
@@ -147,7 +147,7 @@ def test_two_that_would_change_places_need_a_carrier(
     lives, make_home, answer_to, coordinating, coordinator, this_day, text_of, day
 ):
     answer_to("ch-tschv")
-    home = make_home("Wren", most_enclosures=3)
+    home = make_home("Wren", most_enclosures=2)
     lives("Ida", "Una", home=home, plan=LARGE, grams=900)
     lives("Fern", "Moss", "Nut", home=home, plan=SMALL, grams=900)
 
@@ -164,7 +164,7 @@ def test_two_that_would_change_places_need_a_carrier(
 def isolated(lives, make_home, make_enclosure, answer_to, coordinator, this_day, day):
     """Two in quarantine, and a free enclosure in the same home."""
     answer_to("ch-tschv")
-    home = make_home("Wren", most_enclosures=3)
+    home = make_home("Wren", most_enclosures=2)
     _group, animals, _enclosure = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
     for one in animals:
         Quarantine.objects.create(

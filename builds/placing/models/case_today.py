@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
+from builds.making.parts import count_panels
+from builds.placing.models.builds_today import DesignOffer, builds_under_way, design_offers
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group
@@ -42,6 +44,7 @@ from habitats.welfare.values import Resident, Room, Species, Verdict
 
 # Groups times enclosures up to which settled groups are moved too: some seconds of reckoning.
 MOST_WEIGHED_UP = 20_000
+UNDER_WAY = "build-"  # before the code of a build, which could be that of an enclosure too
 NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
 
 
@@ -72,6 +75,7 @@ class RescueToday:
         self.readings = {one.enclosure.code: one for one in related.order_by("enclosure__code")}
         self.groups = {one.code: one for one in self._all_groups()}
         self.homes = {one.code: one for one in Home.objects.order_by("code")}
+        self.under_way = {f"{UNDER_WAY}{one.build.code}": one for one in builds_under_way()}
 
     def _all_groups(self) -> Iterator[Group]:
         living = [one.group for one in self.readings.values() if one.group]
@@ -99,6 +103,7 @@ class RescueToday:
             tuple(self._group(code) for code in self.companions if code not in self.unjudged),
             tuple(self._enclosure(code) for code in self.offered),
             tuple(self._home(one, by_hand) for one in self.homes.values()),
+            tuple(self._design(code) for code in self.designs),
             bars=tuple(self._bars()),
             pins=by_hand.pins,
             forbidden=by_hand.forbidden,
@@ -113,12 +118,16 @@ class RescueToday:
 
     @cached_property
     def offered(self) -> tuple[str, ...]:
-        """Nobody is offered what met a suspected infection; who lives there stays."""
-        return tuple(
+        """Nobody is offered what met a suspected infection; who lives there stays.
+
+        What is being built is offered for when it stands.
+        """
+        standing = (
             code
             for code, reading in self.readings.items()
             if reading.group or not self._met_infection(ThingKind.ENCLOSURE, code)
         )
+        return (*standing, *self.under_way)
 
     def _met_infection(self, kind: ThingKind, code: str) -> bool:
         return Thing(kind, code) in self._suspected
@@ -208,9 +217,12 @@ class RescueToday:
         )
         built = {key: structure_of_standing(one.shape()) for key, one in revisions.items()}
         found = {code: built[one.enclosure.revision_id] for code, one in self.readings.items()}
-        return {code: structure for code, structure in found.items() if structure}
+        standing = {code: structure for code, structure in found.items() if structure}
+        return standing | {code: one.structure for code, one in self.under_way.items()}
 
     def _enclosure(self, code: str) -> asked.EnclosureToFill:
+        if code in self.under_way:
+            return self._being_built(code)
         reading, structure = self.readings[code], self.structures.get(code)
         return asked.EnclosureToFill(
             code,
@@ -222,29 +234,83 @@ class RescueToday:
             is_safe=not reading.unsafe_faults,
         )
 
+    def _being_built(self, code: str) -> asked.EnclosureToFill:
+        one = self.under_way[code]
+        return asked.EnclosureToFill(
+            code,
+            one.home.code,
+            one.structure.design.species,
+            self._floor_in(one.structure),
+            has_ramp=bool(one.structure.ramps),
+            has_lid=one.structure.design.lid,
+        )
+
     def _floor_mm2(self, code: str) -> int:
+        structure = self.structures.get(code)
+        return self._floor_in(structure) if structure else self.readings[code].ground_mm2
+
+    def _floor_in(self, structure: Structure) -> int:
         """What the chosen standard counts of it."""
-        reading = self.readings[code]
-        rules, structure = self.rules[Species(reading.built_for)], self.structures.get(code)
-        if rules is None or structure is None:
-            return reading.ground_mm2
+        rules = self.rules[structure.design.species]
+        if rules is None:
+            return structure.trays[0].area_mm2
         return verdict_of(rules, room_of(structure), [Resident()]).counted_mm2
 
     def _bars(self) -> Iterator[asked.RuledOut]:
         """Places with floor enough that are not enough for another reason: height, a side."""
-        floors = {code: self._floor_mm2(code) for code in self.readings}
-        for group, companions in self.companions.items():
-            if self._stays_put(group, companions):
-                continue
+        for code, structure in self.structures.items():
+            for group, why in self._refused(structure, self._floor_mm2(code)):
+                yield asked.RuledOut(group, code, why)
+
+    def _refused(self, structure: Structure, floor_mm2: int) -> Iterator[tuple[str, str]]:
+        """Groups that may move and for which a floor is large enough and yet no place, and why."""
+        for group in self._movable:
             rules, needs = self._judging(group), self._needs_mm2(group)
-            if rules is None:
-                continue
-            residents = self._residents(group)
-            for code, structure in self.structures.items():
-                if floors[code] >= needs:
-                    verdicts = [verdict_of(rules, room_of(structure), one) for one in residents]
-                    if why := _not_enough(verdicts):
-                        yield asked.RuledOut(group, code, why)
+            if rules and rules.species is structure.design.species and needs <= floor_mm2:
+                room = room_of(structure)
+                verdicts = [verdict_of(rules, room, one) for one in self._residents(group)]
+                if why := _not_enough(verdicts):
+                    yield group, why
+
+    @cached_property
+    def _movable(self) -> tuple[str, ...]:
+        return tuple(
+            code for code, one in self.companions.items() if not self._stays_put(code, one)
+        )
+
+    # --- What could be built ---
+
+    @cached_property
+    def designs(self) -> Mapping[str, DesignOffer]:
+        return design_offers()
+
+    def _design(self, code: str) -> asked.DesignToBuild:
+        offer = self.designs[code]
+        return asked.DesignToBuild(
+            code,
+            offer.species,
+            self._floor_offered(offer.structure),
+            offer.sides_mm,
+            self._cents(offer),
+            has_ramp=bool(offer.structure.ramps),
+            has_lid=offer.structure.design.lid,
+        )
+
+    @cached_property
+    def has_prices(self) -> bool:
+        return not all(one.price.cost.has_no_price for one in self.designs.values())
+
+    def _cents(self, offer: DesignOffer) -> int:
+        """In a store without prices, panels say what is little material."""
+        if self.has_prices:
+            return offer.price.cost.material_cents
+        return count_panels(offer.structure).total
+
+    def _floor_offered(self, structure: Structure) -> int:
+        """Less than whoever needs, for whom it is no place for another reason, and all larger."""
+        floor = self._floor_in(structure)
+        refused = [self._needs_mm2(group) for group, _why in self._refused(structure, floor)]
+        return min([floor, *(needs - 1 for needs in refused)])
 
     def _home(self, home: Home, by_hand: ByHand) -> asked.HomeToFill:
         return asked.HomeToFill(

@@ -1,7 +1,7 @@
 """Homes before and after, drawn as on the page of space: to one scale, a hatch for each animal."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from django.utils.html import format_html_join
@@ -48,6 +48,7 @@ class HomeChange(NamedTuple):
 class BeforeAfter:
     def __init__(self, rescue: RescueToday, placing: Placing, naming: Naming) -> None:
         self._rescue, self._naming = rescue, naming
+        self._stays = placing.stays
         self._lives_then = {
             stay.place.enclosure: stay.groups
             for stay in placing.stays
@@ -60,6 +61,8 @@ class BeforeAfter:
         found: dict[Home | None, list[EnclosureChange]] = defaultdict(list)
         for code, reading in self._rescue.readings.items():
             found[reading.home].append(self._enclosure(code, reading))
+        for home, change in self._builds():
+            found[home].append(change)
         changed = [
             HomeChange(home, sorted(inside, key=lambda one: (one.then is None, one.label)))
             for home, inside in found.items()
@@ -77,6 +80,26 @@ class BeforeAfter:
         before = self._drawn(label, reading.residence(), names)
         after = None if now == then else self._then(code, label, then)
         return EnclosureChange(label, code, before, after)
+
+    def _builds(self) -> Iterator[tuple[Home, EnclosureChange]]:
+        """What would be built, and what is being built for who would live in it."""
+        for stay in self._stays:
+            place = stay.place
+            if place is None:
+                continue
+            if place.design is not None:
+                offer = self._rescue.designs[place.design]
+                yield (
+                    self._rescue.homes[place.home or ""],
+                    self._new(offer.design.name, offer.structure, stay.groups),
+                )
+            elif place.enclosure in self._rescue.under_way:
+                one = self._rescue.under_way[place.enclosure]
+                yield one.home, self._new(str(one.build), one.structure, stay.groups)
+
+    def _new(self, label: str, structure: Structure, groups: Sequence[str]) -> EnclosureChange:
+        companions = [one for ref in groups for one in self._rescue.companions[ref]]
+        return EnclosureChange(label, "", None, self._with(structure, label, companions))
 
     def _then(self, code: str, label: str, groups: Sequence[str]) -> FloorDrawn:
         companions = [one for ref in groups for one in self._rescue.companions[ref]]

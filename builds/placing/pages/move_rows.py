@@ -1,23 +1,28 @@
 """The moves of a placing, each with what may be said of it."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import NamedTuple
 from urllib.parse import urlencode
 
 from django.urls import reverse
 
 from builds.placing.models.case_today import RescueToday
+from builds.placing.pages.build_rows import ProposedBuild, ProposedBuilds
 from builds.placing.pages.reasons import Reasons
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
 from habitats.placement.moves import ProposedMove
-from habitats.placement.values import Pin
+from habitats.placement.values import Pin, PlaceToLive
+from habitats.rescue.models.rescue import Rescue
 from habitats.welfare.litters import litters_told
 
 
 class MoveRow(NamedTuple):
     """``to`` empty: into a carrier. ``address``: where this one move is recorded; empty while
-    another has to come first. ``otherwise``: the page without this move."""
+    something else has to come first. ``otherwise``: the page without this move.
+
+    ``build``: what has to stand before; None: nothing. ``is_held``: it waits for a build.
+    """
 
     who: str
     group: str
@@ -28,6 +33,8 @@ class MoveRow(NamedTuple):
     otherwise: str
     stay_put: str
     cautions: tuple[str, ...]
+    build: ProposedBuild | None
+    is_held: bool
 
 
 class MoveRows:
@@ -36,12 +43,13 @@ class MoveRows:
     ) -> None:
         self._rescue, self._naming = rescue, naming
         self._reasons, self._wishes = reasons, wishes
+        self._builds = ProposedBuilds(rescue, naming.units, Rescue.our_currency())
         self._free = {code for code, one in rescue.readings.items() if one.group is None}
 
-    def of(self, moves: Sequence[ProposedMove]) -> list[MoveRow]:
-        return [self._row(one) for one in moves]
+    def of(self, moves: Sequence[ProposedMove], held: Collection[str]) -> list[MoveRow]:
+        return [self._row(one, one.group in held) for one in moves]
 
-    def _row(self, move: ProposedMove) -> MoveRow:
+    def _row(self, move: ProposedMove, is_held: bool) -> MoveRow:
         code = move.to.enclosure if move.to else None
         there = self._rescue.lives_in.get(move.group)
         naming, wishes = self._naming, self._wishes
@@ -51,11 +59,20 @@ class MoveRows:
             start=naming.place(move.start),
             to=naming.place(move.to),
             reason=self._reasons.of(move.group),
-            address=_address(move.group, code) if code in self._free else "",
-            otherwise=wishes.forbidding(Pin(move.group, enclosure=code)) if code else "",
+            address=_address(move.group, code) if code in self._free and not is_held else "",
+            otherwise=wishes.forbidding(_pin(move.group, move.to)) if move.to else "",
             stay_put=wishes.pinned(Pin(move.group, enclosure=there)) if there else "",
             cautions=litters_told(self._rescue.companions[move.group], self._rescue.today),
+            build=self._builds.of(move.to) if move.to else None,
+            is_held=is_held,
         )
+
+
+def _pin(group: str, place: PlaceToLive) -> Pin:
+    """Of what is yet to be built, the home."""
+    if place.enclosure is not None:
+        return Pin(group, enclosure=place.enclosure)
+    return Pin(group, home=place.home)
 
 
 def _address(group: str, enclosure: str | None) -> str:

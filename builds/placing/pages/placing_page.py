@@ -3,22 +3,28 @@
 from functools import cached_property
 from typing import NamedTuple
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from builds.placing.forms import pairs_of, proposal_of, proposed_in
+from builds.placing.forms import pairs_of, proposal_of, proposed_in, query_of
 from builds.placing.models.case_today import ByHand, RescueToday
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
+from builds.placing.pages.build_rows import ProposedBuild
 from builds.placing.pages.move_rows import MoveRow, MoveRows
 from builds.placing.pages.reasons import Reasons
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
+from builds.store.models.costs import as_amount
 from habitats.board.pages.cards import BARS, ScaleBar
 from habitats.drawing.residence import KeyEntry, residence_key
+from habitats.money import money
+from habitats.placement.held_up import held_up
 from habitats.placement.moves import ProposedMove, moves_of
 from habitats.placement.proposing import propose
 from habitats.placement.suiting import Suiting
 from habitats.placement.values import Contradiction, Goal, Miss, Placing, Reached
 from habitats.placement.words import contradiction_words, goal_words, miss_words, proof_words
+from habitats.rescue.models.rescue import Rescue
 
 
 class GoalRow(NamedTuple):
@@ -57,8 +63,23 @@ class PlacingPage:
             return None
 
     @cached_property
-    def moves(self) -> tuple[ProposedMove, ...]:
+    def _all_moves(self) -> tuple[ProposedMove, ...]:
         return moves_of(self.case, self.placing) if self.placing else ()
+
+    @cached_property
+    def _held(self) -> frozenset[str]:
+        if self.placing is None:
+            return frozenset()
+        return held_up(self.case, self.placing, self._rescue.under_way.keys())
+
+    @cached_property
+    def moves(self) -> tuple[ProposedMove, ...]:
+        """Those that can be done now, in their order."""
+        return tuple(one for one in self._all_moves if one.group not in self._held)
+
+    @cached_property
+    def _held_moves(self) -> tuple[ProposedMove, ...]:
+        return tuple(one for one in self._all_moves if one.group in self._held)
 
     @cached_property
     def proposal(self) -> str:
@@ -80,7 +101,14 @@ class PlacingPage:
         """Who waits, and what of the rest there is to tell."""
         reached = self.placing.reached if self.placing else ()
         shown = [one for one in reached if one.value or not one.is_proved]
-        return [_goal(one) for one in shown if one.goal is not Goal.SPARE]
+        left_out = {Goal.SPARE, *([] if self._rescue.has_prices else [Goal.COST])}
+        return [self._goal(one) for one in shown if one.goal not in left_out]
+
+    def _goal(self, one: Reached) -> GoalRow:
+        value = str(one.value)
+        if one.goal is Goal.COST:
+            value = money(as_amount(one.value), Rescue.our_currency())
+        return GoalRow(str(goal_words(one)), value, str(proof_words(one)))
 
     @property
     def all_have_a_place(self) -> bool:
@@ -96,7 +124,18 @@ class PlacingPage:
     def rows(self) -> list[MoveRow]:
         if not self._reasons:
             return []
-        return MoveRows(self._rescue, self.naming, self._reasons, self.wishes).of(self.moves)
+        rows = MoveRows(self._rescue, self.naming, self._reasons, self.wishes)
+        return rows.of((*self.moves, *self._held_moves), self._held)
+
+    def step_of(self, group: str, key: str) -> ProposedBuild | None:
+        """The build that is proposed for a group; None where it no longer is."""
+        steps = [one.build for one in self.rows if one.group == group and one.build]
+        return next((one for one in steps if key and one.key == key), None)
+
+    @property
+    def waits_for_builds(self) -> int:
+        """How many groups."""
+        return len({one.group for one in self._held_moves})
 
     @cached_property
     def _reasons(self) -> Reasons | None:
@@ -147,13 +186,14 @@ class PlacingPage:
     # --- Wishes ---
 
     @property
+    def address(self) -> str:
+        """Of the page with these wishes."""
+        return reverse("builds:placing") + query_of(self._by_hand)
+
+    @property
     def kept(self) -> list[tuple[str, str]]:
         """The wishes as fields of a form."""
         return pairs_of(self._by_hand)
-
-
-def _goal(one: Reached) -> GoalRow:
-    return GoalRow(str(goal_words(one)), str(one.value), str(proof_words(one)))
 
 
 def is_done(before: str, rescue: RescueToday) -> bool:

@@ -53,7 +53,7 @@ class Wishes:
             yield WishByHand(words, query_of(replace(self._by_hand, away=away)))
 
     def _named(self, pin: Pin) -> dict[str, str]:
-        place = self._naming.enclosure(pin.enclosure or "")
+        place = self._naming.anything(pin.enclosure or pin.home or "")
         return {"group": self._naming.group(pin.group), "place": place}
 
     def homes(self) -> list[tuple[str, str]]:

@@ -26,19 +26,26 @@ class Naming:
         """A group, an enclosure or a home."""
         if ref in self._rescue.groups:
             return self.group(ref)
-        if ref in self._rescue.readings:
+        if ref in self._rescue.readings or ref in self._rescue.under_way:
             return self.enclosure(ref)
         return str(self._rescue.homes.get(ref, ref))
 
     def enclosure(self, ref: str) -> str:
         """With its home."""
+        if ref in self._rescue.under_way:
+            one = self._rescue.under_way[ref]
+            return f"{one.build}, {one.home}"
         reading = self._rescue.readings[ref]
         return ", ".join(str(one) for one in (reading.enclosure, reading.home) if one)
 
     def place(self, place: PlaceToLive | None) -> str:
-        if place is None or place.enclosure is None:
+        """Empty: into a carrier, or from nowhere."""
+        if place is None:
             return ""
-        return self.enclosure(place.enclosure)
+        if place.enclosure is not None:
+            return self.enclosure(place.enclosure)
+        design, home = place.design or "", place.home or ""
+        return f"{self._rescue.designs[design].design.name}, {self._rescue.homes[home]}"
 
     def area(self, mm2: int) -> str:
         return measures.area_needed(mm2, self.units)

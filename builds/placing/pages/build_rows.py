@@ -1,0 +1,82 @@
+"""What a placing would have built, and what is being built, each for whom."""
+
+from typing import NamedTuple
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from builds.placing.forms import BETWEEN
+from builds.placing.models.builds_today import DesignOffer
+from builds.placing.models.case_today import RescueToday
+from builds.store.models.costs import PricedNeeds
+from habitats import measures
+from habitats.homes.models.homes import Home
+from habitats.money import money
+from habitats.placement.values import PlaceToLive
+
+
+class ProposedBuild(NamedTuple):
+    """``address``: of the design, or of the build that is under way. ``key``: design and home,
+    to be sent; empty where it is under way. ``caution``: what to look at before."""
+
+    words: str
+    material: str
+    store: str
+    address: str
+    key: str
+    caution: str
+
+
+class ProposedBuilds:
+    def __init__(self, rescue: RescueToday, units: str, currency: str) -> None:
+        self._rescue, self._units, self._currency = rescue, units, currency
+
+    def of(self, place: PlaceToLive) -> ProposedBuild | None:
+        """None where the place stands already."""
+        if place.design is not None and place.home is not None:
+            return self._new(self._rescue.designs[place.design], self._rescue.homes[place.home])
+        if place.enclosure in self._rescue.under_way:
+            return self._under_way(place.enclosure)
+        return None
+
+    def _new(self, offer: DesignOffer, home: Home) -> ProposedBuild:
+        words = _("Build “%(design)s” at %(home)s") % {"design": offer.design.name, "home": home}
+        return ProposedBuild(
+            words,
+            self._material(offer.price),
+            _store(offer.price),
+            reverse("builds:design", args=[offer.design.code]),
+            f"{offer.design.code}{BETWEEN}{home.code}",
+            self._unmeasured(offer, home),
+        )
+
+    def _under_way(self, ref: str) -> ProposedBuild:
+        one = self._rescue.under_way[ref]
+        words = _("“%(build)s” is being built for %(home)s") % {
+            "build": one.build,
+            "home": one.home,
+        }
+        return ProposedBuild(words, "", "", reverse("builds:build", args=[one.build.code]), "", "")
+
+    def _material(self, price: PricedNeeds) -> str:
+        if price.cost.has_no_price:
+            return _("Nothing it takes has a price yet.")
+        words = {"money": money(price.material, self._currency)}
+        if price.cost.material_unknown:
+            return _("Material: %(money)s, and some parts without a price.") % words
+        return _("Material: %(money)s.") % words
+
+    def _unmeasured(self, offer: DesignOffer, home: Home) -> str:
+        if home.fits(*offer.sides_mm) is not None:
+            return ""
+        sides = measures.size(offer.sides_mm, measures.lengths_in(self._units))
+        return _("Nobody has measured %(home)s: make sure that %(sides)s fit there.") % {
+            "home": home,
+            "sides": sides,
+        }
+
+
+def _store(price: PricedNeeds) -> str:
+    if price.has_all:
+        return _("All parts are in the store.")
+    return _("To buy: %(parts)s.") % {"parts": ", ".join(str(one) for one in price.short)}
