@@ -9,6 +9,7 @@ from habitats.adoptions.models.adoptions import (
 )
 from habitats.adoptions.models.deaths import AdopterDeath, AdopterDeathStrike
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
+from habitats.adoptions.models.fulfilled import WishEvent
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.acts import Act, ActPart, Undone
@@ -114,4 +115,5 @@ __all__ = [
     "Weighing",
     "WeighingStrike",
     "Wish",
+    "WishEvent",
 ]

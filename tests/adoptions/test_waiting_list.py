@@ -217,3 +217,63 @@ def test_the_list_asks_as_much_for_three_as_for_many(
         make_group(make_animal(f"D{at}"), make_animal(f"E{at}"))
         make_animal(f"F{at}")
     assert asked() <= few
+
+
+# --- Fulfilled, and open again ---
+
+
+@pytest.fixture
+def adopted_by_page(pair, make_reserved, coordinating, day):
+    """`adopted_by_page(**fields)`: the pair is reserved, and adopted by the form."""
+    _group, animals, _enclosure = pair
+
+    def adopt(**fields):
+        adoption = make_reserved(*animals)
+        address = f"/adoptions/{adoption.code}/adopted/"
+        page = coordinating.get(address)
+        answer = coordinating.post(address, {"on": day(-2).isoformat(), **fields})
+        assert answer.status_code == 302
+        return adoption, page.context["form"]
+
+    return adopt
+
+
+def test_an_adoption_fulfils_the_wish_that_is_ticked(
+    adopted_by_page, make_wish, coordinating, text_of, day
+):
+    wish, other = make_wish(), make_wish(number=1)
+
+    adoption, form = adopted_by_page(fulfils=[wish.pk])
+
+    assert form["fulfils"].value() == [wish.pk]
+    assert list(Wish.objects.open()) == [other]
+    wish.refresh_from_db()
+    assert wish.closed_on == day(-2)
+    said = text_of(coordinating.get(f"/wishes/{wish.pk}/"))
+    assert "Fulfilled" in said
+    assert f"/adoptions/{adoption.code}/" in said
+
+
+def test_a_wish_for_others_is_not_offered(adopted_by_page, make_wish):
+    make_wish(species="rabbit")
+
+    _adoption, form = adopted_by_page()
+
+    assert "fulfils" not in form.fields
+    assert Wish.objects.open().exists()
+
+
+@pytest.mark.parametrize("asked", [False, True])
+def test_a_wish_comes_back_on_return_only_if_asked(
+    adopted_by_page, pair, make_wish, coordinating, day, asked
+):
+    wish = make_wish()
+    adoption, _form = adopted_by_page(fulfils=[wish.pk])
+    back = {"animals": [one.code for one in pair[1]], "on": day(0).isoformat(), "note": "Allergy"}
+
+    coordinating.post(
+        f"/adoptions/{adoption.code}/end/", {**back, **({"reopens": "on"} if asked else {})}
+    )
+
+    assert Wish.objects.open().exists() == asked
+    assert adoption.wish_events.filter(kind="reopened").exists() == asked

@@ -57,6 +57,7 @@ NOUNS = {
     "adoption-follow-ups",
     "adoption-overrides",
     "wishes",
+    "wish-events",
     "people",
     "linen-kinds",
     "shrink-tests",

@@ -13,11 +13,13 @@ from habitats.adoptions.models.adoptions import LONGEST_REASON, Visit
 from habitats.adoptions.models.follow_ups import LONGEST_ANSWER
 from habitats.adoptions.models.home_checks import HEIGHT_MM, SIDE_MM, HomeCheck
 from habitats.adoptions.models.reasons import Reason
+from habitats.adoptions.models.wishes import Wish, WishQuerySet
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.common.days import in_full
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.designs.models.designs import Design
 from habitats.rescue.models.rescue import MOST_TRIAL_DAYS
+from habitats.wording import listed
 
 
 class VisitForm(forms.Form):
@@ -156,12 +158,34 @@ class AdoptForm(ReasonedForm):
     once = OnceField()
     on = DayField(label=gettext_lazy("Adopted on"))
     note = forms.CharField(label=gettext_lazy("Note"), max_length=1000, required=False)
+    fulfils = forms.ModelMultipleChoiceField(
+        label=gettext_lazy("Fulfilled by it, and off the waiting list"),
+        queryset=Wish.objects.none(),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
 
-    field_order = ["once", "on", "note", "reason", "confirmed"]
+    field_order = ["once", "on", "note", "fulfils", "reason", "confirmed"]
 
-    def __init__(self, *args: Any, reasons: Sequence[Reason], today: date, **options: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        reasons: Sequence[Reason],
+        wishes: WishQuerySet,
+        number: int,
+        today: date,
+        **options: Any,
+    ) -> None:
+        found = list(wishes)
+        likely = [one.pk for one in found if one.number == number or len(found) == 1]
+        options.setdefault("initial", {"fulfils": likely})
         super().__init__(*args, **options)
         self.reasons = reasons
+        field = self.fields["fulfils"]
+        assert isinstance(field, forms.ModelMultipleChoiceField)
+        field.queryset = wishes
+        if not found:
+            del self.fields["fulfils"]
         use_today(self, today)
 
     def clean(self) -> dict[str, Any]:
@@ -192,7 +216,11 @@ class EndForm(forms.Form):
         label=gettext_lazy("Begin a quarantine for them, together"), required=False
     )
 
-    field_order = ["once", "animals", "on", "note", "with_quarantine"]
+    reopens = forms.BooleanField(
+        label=gettext_lazy("Put the adopter’s wish back on the waiting list"), required=False
+    )
+
+    field_order = ["once", "animals", "on", "note", "with_quarantine", "reopens"]
 
     def __init__(
         self,
@@ -200,6 +228,7 @@ class EndForm(forms.Form):
         there: AnimalQuerySet,
         were_away: bool,
         may_choose: bool,
+        fulfilled: Sequence[Wish],
         quarantine_days: int,
         today: date,
         **options: Any,
@@ -212,8 +241,13 @@ class EndForm(forms.Form):
         field = self.fields["animals"]
         assert isinstance(field, forms.ModelMultipleChoiceField)
         field.queryset = there
+        self.fulfilled = fulfilled
         if not may_choose:
             del self.fields["animals"]
+        if fulfilled:
+            self.fields["reopens"].help_text = str(listed([str(one) for one in fulfilled]))
+        else:
+            del self.fields["reopens"]
         if were_away:
             self.fields["with_quarantine"].help_text = _(
                 "At least %(days)d days. They may have met other animals."
@@ -221,6 +255,9 @@ class EndForm(forms.Form):
         else:
             del self.fields["with_quarantine"]
         use_today(self, today)
+
+    def reopened(self) -> Sequence[Wish]:
+        return self.fulfilled if self.cleaned_data.get("reopens") else ()
 
     def coming(self) -> list[Animal]:
         return list(self.cleaned_data.get("animals", self.there))

@@ -20,6 +20,8 @@ from habitats.adoptions.models.adoptions import (
     last_day,
 )
 from habitats.adoptions.models.follow_ups import plan_follow_ups
+from habitats.adoptions.models.fulfilled import fulfil, reopen
+from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.animals import Animal, Quarantine
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.joining import begin_with, discharge, take_back
@@ -121,21 +123,37 @@ def begin_trial(adoption: Adoption, until: date, step: AdoptionStep) -> Adoption
     return _take(adoption, AdoptionState.TRIAL, step, move, until=until)
 
 
-def adopt(adoption: Adoption, step: AdoptionStep, follow_ups: Iterable[date]) -> AdoptionEvent:
-    """They depart, each from its group; and on these days somebody asks how it goes."""
+def adopt(
+    adoption: Adoption,
+    step: AdoptionStep,
+    follow_ups: Iterable[date],
+    fulfils: Iterable[Wish] = (),
+) -> AdoptionEvent:
+    """They depart, each from its group; and on these days somebody asks how it goes.
+
+    The wishes that it ``fulfils`` are off the waiting list.
+    """
 
     def depart(_now: AdoptionState) -> None:
         for animal in adoption.open_animals().here():
             discharge(animal, step.on, Animal.Leaving.ADOPTED, by=step.by)
         plan_follow_ups(adoption, follow_ups, by=step.by, key=step.key)
+        fulfil(fulfils, adoption, step.on, by=step.by, key=step.key)
 
     return _take(adoption, AdoptionState.ADOPTED, step, depart)
 
 
 def end(
-    adoption: Adoption, coming: Collection[Animal], step: AdoptionStep, *, with_quarantine: bool
+    adoption: Adoption,
+    coming: Collection[Animal],
+    step: AdoptionStep,
+    *,
+    with_quarantine: bool,
+    reopens: Iterable[Wish] = (),
 ) -> AdoptionEvent:
     """It fell through, or these animals were returned; those returned are ours again, in a group.
+
+    The wishes that it ``reopens`` are on the waiting list again.
 
     Raises ``Elsewhere`` for none, and for one of which it is no longer.
     """
@@ -154,6 +172,7 @@ def end(
             _readmit(coming, step)
         if with_quarantine and state != AdoptionState.RESERVED:
             _quarantine(adoption, coming, step)
+        reopen(reopens, adoption, step.on, by=step.by, key=step.key)
 
     return _take(adoption, ends, step, back)
 

@@ -24,6 +24,7 @@ from habitats.adoptions.forms.steps import (
 from habitats.adoptions.models import facts
 from habitats.adoptions.models.adoptions import Adoption, AdoptionState
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
+from habitats.adoptions.models.fulfilled import fulfilled_by, open_wishes_of
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.reasons import Reason, kind_unchecked, override_all, reasons_against
 from habitats.adoptions.models.steps import AdoptionStep, adopt, begin_trial, end, visit
@@ -92,12 +93,19 @@ def trial(request: HttpRequest, code: str) -> HttpResponse:
 @based_on(row_of(Adoption), facts.last_event)
 def adopted(request: HttpRequest, code: str) -> HttpResponse:
     person, today, found = coordinator_or_403(request), timezone.localdate(), adoption_with(code)
-    form = AdoptForm(sent_with(request), reasons=_reasons(found, person, today), today=today)
+    form = AdoptForm(
+        sent_with(request),
+        reasons=_reasons(found, person, today),
+        wishes=open_wishes_of(found),
+        number=found.animals.open().count(),
+        today=today,
+    )
     days = Rescue.ours().follow_up_days
     if accepted(request, form):
         on: date = form.cleaned_data["on"]
         asked = [on + timedelta(days=one) for one in days]
-        if _done(form, lambda: _go_on(found, form, adopt, _step(form, person), asked)):
+        fulfils = form.cleaned_data.get("fulfils", ())
+        if _done(form, lambda: _go_on(found, form, adopt, _step(form, person), asked, fulfils)):
             messages.success(
                 request, _("Adoption recorded. Print the agreement, and have it signed.")
             )
@@ -122,6 +130,7 @@ def end_adoption(request: HttpRequest, code: str) -> HttpResponse:
         there=found.open_animals(),
         were_away=state != AdoptionState.RESERVED,
         may_choose=state == AdoptionState.ADOPTED,
+        fulfilled=list(fulfilled_by(found)),
         quarantine_days=Rescue.ours().quarantine_days,
         today=timezone.localdate(),
     )
@@ -129,7 +138,8 @@ def end_adoption(request: HttpRequest, code: str) -> HttpResponse:
         coming = form.coming()
         apart = bool(form.cleaned_data.get("with_quarantine"))
         step = _step(form, person)
-        if _done(form, lambda: end(found, coming, step, with_quarantine=apart)):
+        again = form.reopened()
+        if _done(form, lambda: end(found, coming, step, with_quarantine=apart, reopens=again)):
             messages.success(request, _ended(state))
             return redirect("adoption", code=found.code)
     return form_page(request, "adoptions/end.html", form=form, adoption=found)

@@ -52,7 +52,13 @@ def wish(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Wish.objects.select_related("adopter"), pk=pk)
     matches = matches_of([found], timezone.localdate(), Rescue.ours())[found.pk]
-    context = {"wish": found, "fits": matches.fits, "near": matches.near[:NEAR_SHOWN]}
+    events = found.events.select_related("made_by", "adoption__adopter").newest_first()
+    context = {
+        "wish": found,
+        "events": events.prefetch_related("adoption__animals__animal"),
+        "fits": matches.fits,
+        "near": matches.near[:NEAR_SHOWN],
+    }
     return render(request, "adoptions/wish.html", context)
 
 

@@ -11,6 +11,7 @@ from habitats.adoptions.models.adoptions import (
 )
 from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp
+from habitats.adoptions.models.fulfilled import WishEvent
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.bonding import BondingAttempt
@@ -122,6 +123,12 @@ ADOPTION_TABLES: Sequence[TableOf] = (
             ),
             **kept(),
         },
+    ),
+    table_of(
+        "wish-events",
+        message("Wishes that an adoption fulfilled, or that a return put back on the list."),
+        WishEvent.objects.all(),
+        {"adopter": "wish__adopter__code", **_ADOPTION, "kind": "kind", "day": "on", **kept()},
     ),
     table_of(
         "adoption-overrides",
