@@ -15,6 +15,7 @@ from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.acts import Act, ActPart, Undone
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.bonding import BondingAttempt
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
 from habitats.board.models.calendar_feeds import CalendarFeed
@@ -27,6 +28,7 @@ from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.health.models.entries import HealthEntry
 from habitats.health.models.treatments import Dose, Treatment, TreatmentStop
+from habitats.homes.models.absences import Absence, AbsenceEnd
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.linens.models.changes import LinenChange, LinenRemark, SpotClean
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
@@ -46,6 +48,8 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
+    "Absence",
+    "AbsenceEnd",
     "Act",
     "ActPart",
     "AdoptedAnimal",
@@ -63,6 +67,7 @@ __all__ = [
     "BondingAttempt",
     "CalendarFeed",
     "ChangePlan",
+    "ClimbingBan",
     "Component",
     "ComponentCheck",
     "Design",

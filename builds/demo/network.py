@@ -69,7 +69,7 @@ ANIMALS = (
     "Dumpling",
     "Ember",
 )
-PETS = {"": "", "cat": "an old cat", "bird": "two budgerigars"}
+BIRDS = "two budgerigars"
 # Who lives together, by sex; a small c is castrated.
 GROUPS = ("FF", "FF", "FcF", "FFF", "MM", "FFcF", "FFFF", "cF", "F")
 
@@ -80,7 +80,7 @@ def draw_home(
     random = net.random
     is_depot = number % BLOCK == 1
     name = f"Depot {number // BLOCK}" if is_depot else f"{PEOPLE[number % len(PEOPLE)]} {number}"
-    pet = random.choice(("", "", "", "cat", "bird"))
+    pets = random.choice(("", "", "", "an old cat", BIRDS))
     home = net.happened(
         Home,
         code=net.code(),
@@ -90,8 +90,8 @@ def draw_home(
         most_enclosures=random.randint(2, 4) + 4 * is_depot,
         largest_width_mm=random.choice((1500, 2200, 3200)),
         largest_depth_mm=random.choice((900, 1500, 2100)),
-        pet_kinds=pet,
-        other_pets=PETS[pet],
+        pet_kinds="bird" if pets == BIRDS else "",
+        other_pets=pets,
         has_stairs=random.random() < 0.3,
         isolation_places=3 if is_depot else int(random.random() < 0.2),
     )

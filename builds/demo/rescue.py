@@ -11,6 +11,7 @@ from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
 from builds.demo.adoptions import fill_adoptions
+from builds.demo.away import fill_away
 from builds.demo.builds import fill_builds
 from builds.demo.cuts import fill_cuts
 from builds.demo.designs import DESIGNS
@@ -74,6 +75,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     fill_adoptions(people[0], today)
     fill_upkeep(people[0], foster, builders[0], today)
     fill_health(people[0], foster, today)
+    fill_away(people[0], today)
     fill_linens(people[0], today)
     fill_builds(people[0], builders, today, NAMES)
     fill_pulls(builders[0], NAMES)

@@ -213,9 +213,7 @@ HOMES: tuple[ToldHome, ...] = (
             ToldEnclosure("Garden wall", "Bay window", _pair("Ember", "Dumpling"), checked=29),
         ),
         other_pets="an old cat",
-        pet_kinds="cat",
-        most_animals=6,
-        known_species="guinea_pig",
+        known_species="guinea_pig,rabbit",
     ),
     ToldHome(
         "Perpetua",
@@ -277,6 +275,8 @@ HOMES: tuple[ToldHome, ...] = (
         ),
         other_pets="two budgerigars",
         pet_kinds="bird",
+        most_animals=8,
+        known_species="guinea_pig",
     ),
     ToldHome(
         "Anselm",

@@ -11,5 +11,7 @@ urlpatterns = [
     path("homes/<slug:code>/contact/", views.home_contact, name="home_contact"),
     path("homes/<slug:code>/people/", views.home_people, name="home_people"),
     path("homes/<slug:code>/people/<int:pk>/leave/", views.leave_home, name="leave_home"),
+    path("homes/<slug:code>/absences/new/", views.new_absence, name="new_absence"),
+    path("homes/<slug:code>/absences/<int:pk>/end/", views.end_absence, name="end_absence"),
     path("homes/<slug:code>/reopen/", views.reopen_home, name="reopen_home"),
 ]

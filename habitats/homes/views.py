@@ -4,12 +4,14 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.common import facts
 from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
 from habitats.common.sent import form_page, sent_with
+from habitats.homes.forms.absences import AbsenceEndForm, AbsenceForm
 from habitats.homes.forms.homes import ContactForm, HomeForm, NewPersonOfHomeForm
 from habitats.homes.models import facts as home_facts
 from habitats.homes.models.homes import Home, HomeContact
@@ -106,6 +108,35 @@ def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         % {"person": leaving, "home": home},
     )
     return redirect("home_people", code=home.code)
+
+
+@require_http_methods(["GET", "POST"])
+def new_absence(request: HttpRequest, code: str) -> HttpResponse:
+    """Its own people may say so themselves."""
+    person = member_or_403(request, FOSTER)
+    home = _seen_by(person, code)
+    form = AbsenceForm(sent_with(request), home=home, today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+        absence = form.record(by=person)
+        words = _("Absence of %(home)s recorded: %(absence)s.")
+        messages.success(request, words % {"home": home, "absence": absence.words})
+        return redirect("home_page", code=home.code)
+    return form_page(request, "homes/new_absence.html", form=form, home=home)
+
+
+@require_http_methods(["GET", "POST"])
+def end_absence(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """They are back, or did not go; one that ended already stays as it is."""
+    person = member_or_403(request, FOSTER)
+    home, today = _seen_by(person, code), timezone.localdate()
+    absence = get_object_or_404(home.absences.select_related("end"), pk=pk)
+    form = AbsenceEndForm(sent_with(request), absence=absence, today=today)
+    if request.method == "POST" and form.is_valid():
+        form.end(by=person)
+        messages.success(request, _("Absence of %(home)s ended.") % {"home": home})
+        return redirect("home_page", code=home.code)
+    page = {"form": form, "home": home, "absence": absence}
+    return form_page(request, "homes/end_absence.html", **page)
 
 
 @require_POST

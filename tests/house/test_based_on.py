@@ -39,6 +39,8 @@ NEEDS_NONE = {
     # What begins
     "new_person": MAKES,
     "new_home": MAKES,
+    "new_absence": MAKES,
+    "end_absence": APPENDS,
     "new_enclosure": MAKES,
     "new_animal": MAKES,
     "new_intake": MAKES,

@@ -26,6 +26,7 @@ NO_NEWS = {
 }
 # In tables of others, or in a file of their own.
 ELSEWHERE = {
+    "AbsenceEnd",
     "LinenSize",
     "FaultMended",
     "AdopterDeathStrike",

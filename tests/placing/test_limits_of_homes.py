@@ -2,9 +2,19 @@
 
 import pytest
 
+from habitats.animals.models.climbing import ClimbingBan
+from habitats.homes.models.absences import Absence
+from habitats.structure.lattice import Side
+from tests.support.designs import ramp_from
+
 PAGE = "/placing/"
 # 2 × 4 panels of 355 mm without clearance: 10 082 cm² inside, enough for two of any standard.
 LARGE = ("####", "####")
+LOFT = {
+    "plan": LARGE,
+    "upper": ("..##", "...."),
+    "ramps": (ramp_from(0, 2, Side.W),),
+}
 
 
 @pytest.fixture
@@ -54,3 +64,33 @@ def test_what_does_not_limit_keeps_nobody_out(
     page = coordinating.get(PAGE).context["page"]
 
     assert [row.to for row in page.rows] == [f"{snug}, Wren"]
+
+
+def test_nobody_is_proposed_for_a_home_that_is_away(
+    waiting, make_home, make_enclosure, coordinating, coordinator, day
+):
+    home = make_home("Wren")
+    snug = make_enclosure("Snug", home, plan=LARGE)
+    away = {"first_day": day(-1), "last_day": day(3)}
+    absence = Absence.objects.record(home, by=coordinator, idempotency_key=None, **away)
+
+    [row] = coordinating.get(PAGE).context["page"].waiting
+    assert row.nearest == (f"{snug}, Wren: the home is away",)
+
+    absence.end_on(day(0), by=coordinator, idempotency_key=None)
+    assert [row.to for row in coordinating.get(PAGE).context["page"].rows] == [f"{snug}, Wren"]
+
+
+def test_one_that_must_not_climb_is_proposed_for_no_enclosure_with_a_ramp(
+    waiting, make_home, make_enclosure, coordinating, coordinator, day
+):
+    home = make_home("Wren", most_enclosures=2)
+    make_enclosure("Loft", home, **LOFT)
+    animal = waiting.memberships.first().animal
+    assert [row.to for row in coordinating.get(PAGE).context["page"].rows] == ["Loft, Wren"]
+
+    said = {"since": day(-1), "said_by": "Dr Quill", "made_by": coordinator}
+    ClimbingBan.objects.create(animal=animal, **said)
+
+    [row] = coordinating.get(PAGE).context["page"].waiting
+    assert row.nearest == ("Loft, Wren: it has a ramp, and they must not climb",)

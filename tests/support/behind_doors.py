@@ -7,6 +7,8 @@ import uuid
 from collections.abc import Callable
 from typing import Any
 
+from django.utils import timezone
+
 from habitats.enclosures.models.setting_up import set_up
 
 COORDINATOR = "coordinator"
@@ -314,6 +316,16 @@ def fostered_home():
 def homed(**more: object) -> Callable[[], dict[str, Any]]:
     """The code of a home that fosters look after, and whatever else its address asks for."""
     return lambda: {"code": fostered_home().code, **more}
+
+
+def away() -> dict[str, Any]:
+    from habitats.homes.models.absences import Absence
+
+    home = fostered_home()
+    absence = Absence.objects.record(
+        home, by=home.made_by, idempotency_key=None, first_day=timezone.localdate()
+    )
+    return {"code": home.code, "pk": absence.pk}
 
 
 def handed_in() -> dict[str, Any]:

@@ -11,13 +11,16 @@ from functools import cached_property
 
 from builds.making.parts import count_panels
 from builds.placing.models.builds_today import DesignOffer, builds_under_way, design_offers
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP
+from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
+from habitats.homes.models.limits import home_to_fill
 from habitats.placement import values as asked
 from habitats.placement.values import (
     AHEAD_DAYS,
@@ -76,6 +79,8 @@ class RescueToday:
         self.groups = {one.code: one for one in self._all_groups()}
         self.homes = {one.code: one for one in Home.objects.order_by("code")}
         self.under_way = {f"{UNDER_WAY}{one.build.code}": one for one in builds_under_way()}
+        self.absences = {one.home_id: one for one in Absence.objects.on(today)}
+        self._must_not_climb = ClimbingBan.objects.all().in_groups(None, today)
 
     def _all_groups(self) -> Iterator[Group]:
         living = [one.group for one in self.readings.values() if one.group]
@@ -146,6 +151,7 @@ class RescueToday:
             may_move=not self._stays_put(code, companions),
             urgency=self._urgency(code),
             cohort=self._cohort(code, companions),
+            climbs=self.groups[code].pk not in self._must_not_climb,
         )
 
     def _species(self, code: str) -> Species:
@@ -313,16 +319,8 @@ class RescueToday:
         return min([floor, *(needs - 1 for needs in refused)])
 
     def _home(self, home: Home, by_hand: ByHand) -> asked.HomeToFill:
-        return asked.HomeToFill(
-            home.code,
-            most_enclosures=home.most_enclosures,
-            most_animals=home.most_animals,
-            isolation_places=home.isolation_places,
-            knows=frozenset(home.species) or None,
-            is_away=home.closed_on is not None or home.code in by_hand.away,
-            sides_mm=home.sides_mm,
-            other_pets=home.needs_lids,
-        )
+        is_away = home.code in by_hand.away or home.pk in self.absences
+        return home_to_fill(home, is_away=is_away)
 
 
 def _not_enough(verdicts: Collection[Verdict]) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group
 from habitats.basis import Fact
 from habitats.common.days import in_full
@@ -73,6 +74,18 @@ def last_quarantine(animal: Animal) -> list[Fact]:
             _span_words(last) if last else NONE,
         )
     ]
+
+
+def last_climbing_ban(animal: Animal) -> list[Fact]:
+    last = animal.climbing_bans.order_by("-pk").first()
+    key, words = (last.pk, _ban_words(last)) if last else (None, NONE)
+    return [fact(animal, "climbing", _("Must not climb"), key, words)]
+
+
+def _ban_words(ban: ClimbingBan) -> str:
+    values = {"person": ban.said_by, "day": in_full(ban.until or ban.since)}
+    told = _("%(person)s, until %(day)s") if ban.until else _("%(person)s, since %(day)s")
+    return told % values
 
 
 def _span_words(quarantine: Quarantine) -> str:

@@ -168,6 +168,7 @@ def animal_page(
         "births": found.births.select_related("made_by").order_by("-on", "-pk"),
         "young": found.young.by_name(),
         "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
+        "climbing_bans": found.climbing_bans.select_related("made_by").order_by("-pk"),
         "attempts": BondingAttempt.objects.of(found)
         .select_related("one", "other", "made_by")
         .newest_first()[:HISTORY_SHOWN],

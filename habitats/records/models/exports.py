@@ -12,6 +12,7 @@ from zipfile import ZIP_DEFLATED, ZipFile
 from django.db import models
 
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
 from habitats.csv_cells import csv_lines
@@ -21,6 +22,7 @@ from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault
 from habitats.faults.models.safety_checks import SafetyCheck
+from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS
 from habitats.imports.contacts import CONTACT
@@ -170,6 +172,17 @@ TABLES: Sequence[TableOf] = (
         Home.people.through.objects.all(),
         {"home": "home__code", "log_in": "person__username"},
     ),
+    table_of(
+        "absences",
+        message("Days on which the people of a home are away, and who covers."),
+        Absence.objects.all(),
+        {
+            "home": "home__code",
+            **same("first_day", "last_day", "covered_by"),
+            "back_on": "end__back_on",
+            **kept(),
+        },
+    ),
     TableOf(
         "animals",
         message("All animals, including those that left."),
@@ -202,6 +215,12 @@ TABLES: Sequence[TableOf] = (
             **same("since", "until", "why", "note", "together"),
             **kept(),
         },
+    ),
+    table_of(
+        "climbing-bans",
+        message("Animals that must not climb, in the vet's words. The last row of each counts."),
+        ClimbingBan.objects.all(),
+        {"animal": "animal__code", **same("since", "until", "said_by", "words"), **kept()},
     ),
     table_of(
         "groups",

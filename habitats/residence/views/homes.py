@@ -77,6 +77,7 @@ def _home_page(
         "people": home.people.order_by("first_name", "username", "pk"),
         "sees_contact": HomeContact.may_be_seen_by(person, home),
         "past": past.newest_first()[:STANDINGS_SHOWN],
+        "absences": home.absences.not_over(today),
         "closing": closing or CloseHomeForm(home=home, today=today),
         "today": today,
         "trace_notes": () if person.is_coordinator else notes_for(person, today),
