@@ -11,14 +11,18 @@ class HabitatsConfig(AppConfig):
             checks,  # noqa: F401  (registers itself)
             wording,
         )
-        from habitats.adoptions.models.leaving import end_when_it_is_back, end_when_it_left
+        from habitats.adoptions.models.leaving import (
+            end_when_it_is_back,
+            end_when_it_left,
+            reopen_when_it_never_came_back,
+        )
         from habitats.adoptions.models.undoing import refuse_adopted
         from habitats.animals.models.acts import listen as note_acts
         from habitats.animals.models.groups import Membership
         from habitats.animals.models.joining import animal_back, animal_left
         from habitats.animals.models.no_overlap import keep_spans_apart
         from habitats.animals.models.stays import Stay
-        from habitats.animals.models.undoing import undo_asked
+        from habitats.animals.models.undoing import readmission_undone, undo_asked
         from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.enclosures.models.standing import Standing
@@ -42,3 +46,4 @@ class HabitatsConfig(AppConfig):
         stands_as.connect(refit, dispatch_uid="refit")
         animal_left.connect(end_when_it_left, dispatch_uid="end_when_it_left")
         animal_back.connect(end_when_it_is_back, dispatch_uid="end_when_it_is_back")
+        readmission_undone.connect(reopen_when_it_never_came_back, dispatch_uid="reopen_adoption")

@@ -56,12 +56,13 @@ class PrintedLog(NamedTuple):
 
 def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool) -> PrintedLog:
     """What matters most first, as far as there is room."""
-    found = animal.treatments.running(today, date.max).select_related("animal", "stop")
-    every = [one for one in found.latest_first() if not one.is_over]
-    running, more = every[:MOST_TREATMENTS], len(every[MOST_TREATMENTS:])
-    know_days_away(running)
-    treatments = [_printed(one, today, now) for one in running]
-    room: float = LINES - sum(_lines_of(one) for one in running) - HEADING - bool(more)
+    running = animal.treatments.running(today, date.max).select_related("animal", "stop")
+    found = list(running.latest_first())
+    know_days_away(found)
+    every = [one for one in found if not one.is_over]
+    shown, more = every[:MOST_TREATMENTS], len(every[MOST_TREATMENTS:])
+    treatments = [_printed(one, today, now) for one in shown]
+    room: float = LINES - sum(_lines_of(one) for one in shown) - HEADING - bool(more)
     to_follow = list(animal.health_entries.to_follow().order_by("again_on", "pk")[:MOST_TO_FOLLOW])
     if to_follow:
         to_follow = to_follow[: max(int(room) - HEADING, 0)]

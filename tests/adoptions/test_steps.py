@@ -1,5 +1,7 @@
 """What the steps of an adoption do to the animals, their group and their enclosure."""
 
+import uuid
+
 import pytest
 from django.db import IntegrityError
 
@@ -8,7 +10,7 @@ from habitats.adoptions.models.steps import adopt, begin_trial, end, reserve, vi
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.joining import discharge, take_back
-from habitats.animals.models.undoing import hindrance_to
+from habitats.animals.models.undoing import hindrance_to, undo
 from habitats.common.happened import Elsewhere
 from habitats.readings.models.unhoused import Unhoused
 
@@ -196,12 +198,40 @@ def test_one_that_dies_is_reserved_no_longer(pair, make_reserved, coordinator, t
     assert adoption.state_now() == AdoptionState.FELL_THROUGH
 
 
-def test_one_readmitted_on_its_own_page_is_returned(pair, make_reserved, step):
+def test_one_readmitted_on_its_own_page_is_returned(pair, make_reserved, step, today, coordinator):
     _group, (pip, moss), _enclosure = pair
     adoption = make_reserved(pip, moss)
     adopt(adoption, step(-9), [])
     for animal in (pip, moss):
         animal.refresh_from_db()
-        take_back(animal)
+        take_back(animal, today, by=coordinator)
 
     assert adoption.state_now() == AdoptionState.RETURNED
+
+
+def test_an_adoption_goes_on_where_a_readmission_was_a_slip(
+    pair, make_reserved, step, today, coordinator
+):
+    _group, (pip, moss), _enclosure = pair
+    adoption = make_reserved(pip, moss)
+    adopt(adoption, step(-9), [])
+    pip.refresh_from_db()
+    take_back(pip, today, by=coordinator)
+    readmission = Act.objects.latest("pk")
+
+    undo(readmission, "wrong animal", by=coordinator, idempotency_key=uuid.uuid4())
+
+    assert set(adoption.open_animals()) == {pip, moss}
+    assert adoption.state_now() == AdoptionState.ADOPTED
+
+
+def test_a_return_from_an_adoption_is_not_undone_as_a_readmission(pair, make_reserved, step):
+    _group, (pip, moss), _enclosure = pair
+    adoption = make_reserved(pip, moss)
+    adopt(adoption, step(-9), [])
+    end(adoption, [pip, moss], step(-2, "allergy"), with_quarantine=False)
+    group, *readmissions = Act.objects.latest_first()[:3]
+    undo(group, "slip", by=step().by, idempotency_key=uuid.uuid4())
+
+    for one in readmissions:
+        assert "was returned from its adoption" in hindrance_to(one).sentence

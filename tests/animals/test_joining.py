@@ -92,7 +92,7 @@ def test_an_animal_that_leaves_the_rescue_leaves_its_group_and_can_be_taken_back
     assert not group.memberships.open().exists()
     assert enclosure.state_now() == EnclosureState.STANDING
 
-    take_back(pip)
+    take_back(pip, day(0), by=coordinator)
     pip.refresh_from_db()
     assert (pip.left_on, pip.left_why) == (None, "")
 

@@ -7,7 +7,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from habitats.animals.models.acts import Act, Undone
-from habitats.animals.models.joining import join
+from habitats.animals.models.joining import discharge, join
 from habitats.animals.models.stays import move_in
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("this_day")]
@@ -118,3 +118,23 @@ def test_the_history_asks_as_many_questions_with_three_acts_as_with_nine(
         asked.append(len(queries))
 
     assert asked[0] == asked[1]
+
+
+def test_a_readmission_offers_its_undoing_at_once(coordinating, coordinator, lives, day, text_of):
+    _group, (pip,), _nook = lives("Pip")
+    discharge(pip, day(-1), "adopted", by=coordinator)
+
+    answer = coordinating.post(f"/animals/{pip.code}/come-back/", follow=True)
+
+    act = Act.objects.get(kind=Act.Kind.READMISSION)
+    assert f'href="/undo/{act.pk}/"' in answer.content.decode()
+    assert "Pip came back into our care" in text_of(answer)
+
+
+def test_an_intake_without_an_act_says_why_it_cannot_be_undone(coordinating, make_animal, text_of):
+    pip = make_animal("Pip")
+    Act.objects.filter(animal=pip).delete()
+
+    page = text_of(coordinating.get(f"/animals/{pip.code}/"))
+
+    assert "The intake cannot be undone: it was imported" in page

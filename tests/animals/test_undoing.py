@@ -103,6 +103,8 @@ def some_act(chosen, animals, enclosures, on, by):
             animal.refresh_from_db()
             if animal.is_here:
                 discharge(animal, on, "adopted", by=by)
+            else:
+                take_back(animal, on, by=by)
         case 6:
             begin_with(chosen.sample(animals, 2), "guinea_pig", on, by=by)
 
@@ -350,9 +352,45 @@ def test_an_enclosure_does_not_come_back_to_a_home_that_is_closed(
 def test_who_is_readmitted_already_has_no_departure_to_undo(lives, coordinator, day):
     _group, (pip,), _nook = lives("Pip")
     discharge(pip, day(-1), "adopted", by=coordinator)
-    take_back(pip)
+    departure = last_act()
+    take_back(pip, day(0), by=coordinator)
 
-    assert "no longer recorded so" in hindrance_to(last_act()).sentence
+    assert "Something later builds on it: “Readmission”" in hindrance_to(departure).sentence
+
+
+def test_a_readmission_that_was_a_slip_is_undone_and_then_the_departure(lives, coordinator, day):
+    _group, (pip,), _nook = lives("Pip")
+    here = as_it_stands(day)
+    discharge(pip, day(-1), "adopted", by=coordinator)
+    gone = as_it_stands(day)
+    take_back(pip, day(0), by=coordinator)
+
+    undone(last_act(), coordinator)
+    pip.refresh_from_db()
+    assert (pip.left_on, pip.left_why) == (day(-1), "adopted")
+    assert as_it_stands(day) == gone
+
+    undone(Act.objects.get(kind=Act.Kind.DEPARTURE), coordinator)
+    assert as_it_stands(day) == here
+
+
+def test_a_readmission_is_not_undone_once_the_animal_is_in_a_group_again(lives, coordinator, day):
+    _group, (pip,), _nook = lives("Pip")
+    discharge(pip, day(-2), "adopted", by=coordinator)
+    take_back(pip, day(-1), by=coordinator)
+    readmission = last_act()
+    begin_with([pip], "guinea_pig", day(-1), by=coordinator)
+
+    assert "Undo that first" in hindrance_to(readmission).sentence
+
+
+def test_who_is_here_already_is_not_readmitted_again(lives, coordinator, day):
+    _group, (pip,), _nook = lives("Pip")
+    before = last_act()
+
+    take_back(pip, day(0), by=coordinator)
+
+    assert last_act() == before
 
 
 def test_who_left_with_an_adoption_comes_back_by_the_adoption(lives, coordinator, day):
@@ -361,8 +399,8 @@ def test_who_left_with_an_adoption_comes_back_by_the_adoption(lives, coordinator
     adoption = Adoption.objects.create(
         adopter=who, species="guinea_pig", made_by=coordinator, code="AB12CD"
     )
-    adoption.animals.create(animal=pip)
     discharge(pip, day(-1), "adopted", by=coordinator)
+    adoption.animals.create(animal=pip)
 
     against = hindrance_to(last_act())
 

@@ -1,10 +1,14 @@
 """Doses on Today and in the calendar: those one gives, with one tap, and those that went wrong."""
 
+import uuid
 from datetime import UTC, datetime, time
 
 import pytest
 from icalendar import Calendar
 
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.steps import AdoptionStep, begin_trial, reserve
+from habitats.animals.models.joining import discharge, take_back
 from habitats.board.models.calendar_entries import entries_for
 from habitats.calendars import calendar_text
 from habitats.health.models.treatments import Dose
@@ -127,6 +131,34 @@ def test_a_coordinator_gives_the_doses_of_the_depot_and_of_animals_in_no_enclosu
 
     assert page.count("2027-03-10-0800/given/") == 2
     assert "in no enclosure" in page
+
+
+def test_a_coordinator_reads_with_whom_an_animal_on_trial_is(
+    pip, treat, coordinator, today_of, day, at_nine
+):
+    who = Adopter.objects.write_down(by=coordinator, name="Ada Quill")
+    reserved, begun = (AdoptionStep(day(-n), coordinator, uuid.uuid4(), "") for n in (4, 3))
+    begin_trial(reserve(who, [pip], reserved, notes=""), day(10), begun)
+    treat(pip)
+
+    page = today_of(coordinator)
+
+    assert "on trial with Ada Quill" in page
+    assert "in no enclosure" not in page
+
+
+def test_a_treatment_that_ended_with_a_departure_is_asked_about_once_the_animal_is_back(
+    pip, treat, coordinator, foster, today_of, day
+):
+    treat(pip, first_day=day(-6), last_day=None)
+    discharge(pip, day(-5), "adopted", by=coordinator)
+    assert today_of(coordinator) == ""
+
+    take_back(pip, day(0), by=coordinator)
+
+    assert "Pip, Amber drops: ended with the departure" in today_of(coordinator)
+    assert "given/" not in today_of(coordinator)
+    assert today_of(foster) == ""  # it is in no home yet
 
 
 def test_a_foster_sees_no_dose_of_another_home(lives, treat, foster, today_of, entries_of):

@@ -350,26 +350,79 @@ def test_who_departs_has_no_doses(pip, treat, coordinating, text_of, day):
     assert "No dose is due yet." in text_of(coordinating.get(of(treatment)))
 
 
-def test_days_away_are_no_missed_doses_of_one_that_was_readmitted(
+@pytest.mark.parametrize("last", [None, 6])
+def test_a_treatment_ends_with_a_departure_and_a_readmission_does_not_revive_it(
+    pip, treat, coordinator, coordinating, text_of, day, last
+):
+    ended = treat(
+        pip, first_day=day(-6), times=["20:00"], last_day=None if last is None else day(last)
+    )
+    discharge(pip, day(-5), "adopted", by=coordinator)
+    take_back(pip, day(-1), by=coordinator)
+    begin_with([pip], "guinea_pig", day(-1), by=coordinator)
+
+    page = text_of(coordinating.get(of(ended)))
+
+    assert "4 March, 20:00" in page
+    assert "9 March, 20:00" not in page
+    assert "with the departure of 5 Mar 2027: nothing is due from it any more" in page
+    assert not Treatment.objects.running(day(-9), day(9)).exists()
+
+
+def test_who_readmits_is_told_what_ended_until_it_is_settled(
+    pip, treat, coordinator, coordinating, text_of, day, at_nine
+):
+    ended = treat(pip, first_day=day(-6), last_day=None)
+    discharge(pip, day(-5), "adopted", by=coordinator)
+    take_back(pip, day(0), by=coordinator)
+
+    page = text_of(coordinating.get(f"/animals/{pip.code}/"))
+    assert "Ended with the departure" in page
+    assert "Ask your vet what still applies" in page
+
+    at_nine(9, 5)
+    again = f"/animals/{pip.code}/health/treatments/new/?again={ended.pk}"
+    form = coordinating.get(again).context["form"]
+    assert form["drug"].value() == "Amber drops"
+    assert form["times"].value() == "08:00, 20:00"
+    assert form["first_day"].value() == day(0)
+    coordinating.post(again, WRITTEN)
+
+    assert Treatment.objects.running(day(0), day(0)).get() != ended
+    assert "Ended with the departure" not in text_of(coordinating.get(f"/animals/{pip.code}/"))
+
+
+def test_what_ended_with_a_departure_is_settled_by_a_vet_who_stops_it(
     pip, treat, coordinator, coordinating, text_of, day
 ):
-    treatment = treat(pip, first_day=day(-6), times=["20:00"])
+    ended = treat(pip, first_day=day(-6), last_day=None)
     discharge(pip, day(-5), "adopted", by=coordinator)
-    take_back(pip)
-    page = text_of(coordinating.get(of(treatment)))
+    take_back(pip, day(0), by=coordinator)
+
+    stopped = {"at": "2027-03-10T08:30", "decided_by": "Dr Quail", "why": "well again"}
+    coordinating.post(of(ended, "stop/"), stopped)
+
+    assert "Ended with the departure" not in text_of(coordinating.get(f"/animals/{pip.code}/"))
+
+
+def test_days_away_are_no_missed_doses_of_what_is_written_down_afterwards(
+    pip, treat, coordinator, coordinating, text_of, day, at_nine
+):
+    at_nine(8)
+    discharge(pip, day(-5), "adopted", by=coordinator)
+    take_back(pip, day(-1), by=coordinator)
+    begin_with([pip], "guinea_pig", day(-1), by=coordinator)
+    at_nine(9)
+
+    page = text_of(coordinating.get(of(treat(pip, first_day=day(-6), times=["20:00"]))))
+
     assert "4 March, 20:00" in page
     assert "5 March, 20:00" not in page
-    assert "9 March, 20:00" not in page  # it is back, and in no group yet
-
-    begin_with([pip], "guinea_pig", day(-1), by=coordinator)
-    page = text_of(coordinating.get(of(treatment)))
-
     assert "8 March, 20:00" not in page
     assert "9 March, 20:00" in page
-    assert "10 March, 20:00" in page
 
 
-def test_a_departure_that_was_undone_leaves_out_no_dose(pip, treat, coordinator, coordinating, day):
+def test_a_departure_that_was_undone_ends_no_treatment(pip, treat, coordinator, coordinating, day):
     treatment = treat(pip, first_day=day(-6), times=["20:00"])
     discharge(pip, day(-5), "adopted", by=coordinator)
     undo(Act.objects.latest("pk"), "slip", by=coordinator, idempotency_key=uuid.uuid4())

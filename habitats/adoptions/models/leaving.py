@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from habitats.adoptions.models.adoptions import AdoptedAnimal, AdoptionState
 from habitats.adoptions.models.deaths import AdopterDeath
+from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.joining import WrongReason
 from habitats.common.happened import Elsewhere
@@ -37,3 +38,17 @@ def end_when_it_is_back(sender: object, animal: Animal, **_signal: object) -> No
             % {"animal": animal}
         )
     AdoptedAnimal.objects.open().filter(animal=animal).update(ended_on=timezone.localdate())
+
+
+def reopen_when_it_never_came_back(sender: object, act: Act, **_: object) -> None:
+    """For ``readmission_undone``: what ``end_when_it_is_back`` ended goes on."""
+    if act.left_why != Animal.Leaving.ADOPTED:
+        return
+    ended = AdoptedAnimal.objects.filter(
+        animal=act.animal, ended_on=timezone.localdate(act.made_at)
+    )
+    adopted = ended.filter(adoption__events__state=AdoptionState.ADOPTED)
+    last = adopted.order_by("-pk").first()
+    if last is not None:
+        last.ended_on = None
+        last.save(update_fields=["ended_on"])

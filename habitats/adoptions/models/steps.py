@@ -242,7 +242,7 @@ def _readmit(animals: Collection[Animal], step: AdoptionStep) -> None:
     keys = [one.pk for one in animals]
     away = list(Animal.objects.select_for_update().gone().filter(pk__in=keys).by_name())
     for animal in away:
-        take_back(animal)
+        take_back(animal, step.on, by=step.by)
     if away:
         begin_with(
             away,

@@ -39,6 +39,8 @@ def _standing_against(act: Act) -> tuple[AdoptedAnimalQuerySet, str]:
     if act.kind == Act.Kind.INTAKE:
         words = _("%(animal)s is reserved for %(adopter)s. End that reservation first.")
         return theirs.open(), words
+    if act.kind == Act.Kind.READMISSION:
+        return _against_readmission(act, theirs)
     if act.kind != Act.Kind.DEPARTURE:
         words = _("%(animal)s moved out for a trial with %(adopter)s. End the trial there.")
         return _moved_out_by(act), words
@@ -50,6 +52,25 @@ def _standing_against(act: Act) -> tuple[AdoptedAnimalQuerySet, str]:
         "reserve it again."
     )
     return theirs.filter(ended_on=act.on), words
+
+
+def _against_readmission(
+    act: Act, theirs: AdoptedAnimalQuerySet
+) -> tuple[AdoptedAnimalQuerySet, str]:
+    if theirs.open().exists():
+        return theirs.open(), _(
+            "%(animal)s is reserved for %(adopter)s. End that reservation first."
+        )
+    returned = AdoptionEvent.objects.filter(
+        state=AdoptionState.RETURNED,
+        made_by=act.made_by,
+        made_at__range=(act.made_at, act.made_at + SAME_STEP),
+    )
+    words = _(
+        "%(animal)s was returned from its adoption by %(adopter)s. That cannot be undone: record a "
+        "new adoption."
+    )
+    return theirs.filter(adoption__in=returned.values("adoption")), words
 
 
 def _moved_out_by(act: Act) -> AdoptedAnimalQuerySet:

@@ -62,12 +62,14 @@ class ActQuerySet(models.QuerySet["Act"]):
 
 
 class Act(AppendOnly):
-    """``on`` is the day of which it tells. ``animal``: who came or left; ``left_why`` of one that
-    left. Everything else is told by its parts."""
+    """``on`` is the day of which it tells. ``animal``: who came, left or is back; ``left_why`` of
+    one that left. Of a readmission ``left_on`` and ``left_why`` are the departure that it ended.
+    Everything else is told by its parts."""
 
     class Kind(models.TextChoices):
         INTAKE = "intake", gettext_lazy("Intake")
         DEPARTURE = "departure", gettext_lazy("Departure")
+        READMISSION = "readmitted", gettext_lazy("Readmission")
         GROUP = "group", gettext_lazy("New group")
         JOIN = "join", gettext_lazy("Joined a group")
         PART = "part", gettext_lazy("Left a group")
@@ -80,6 +82,7 @@ class Act(AppendOnly):
     animal = models.ForeignKey(
         "habitats.Animal", on_delete=models.PROTECT, null=True, related_name="acts"
     )
+    left_on = models.DateField(null=True)
     left_why = models.CharField(max_length=10, blank=True)
 
     objects = ActQuerySet.as_manager()
@@ -150,6 +153,7 @@ def recording(
     *,
     by: Person,
     animal: Any = None,
+    left_on: date | None = None,
     left_why: str = "",
 ) -> Iterator[None]:
     """What is done inside is one act, in one transaction. Inside another act it is part of it.
@@ -167,7 +171,9 @@ def recording(
         finally:
             _open.reset(token)
         if mine.parts or animal is not None:
-            act = Act.objects.create(kind=kind, on=on, animal=animal, left_why=left_why, made_by=by)
+            act = Act.objects.create(
+                kind=kind, on=on, animal=animal, left_on=left_on, left_why=left_why, made_by=by
+            )
             for part in mine.parts:
                 part.act = act
             ActPart.objects.bulk_create(mine.parts)

@@ -117,12 +117,17 @@ def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
         animal_left.send(Animal, animal=animal, on=on, why=why)
 
 
-def take_back(animal: Animal) -> None:
-    """It is in the rescue's care again, in no group yet."""
-    animal.left_on, animal.left_why = None, ""
+def take_back(animal: Animal, on: date, *, by: Person) -> None:
+    """It is in the rescue's care again, in no group yet. One that is here already stays so."""
     with transaction.atomic():
-        animal.save(update_fields=["left_on", "left_why"])
-        animal_back.send(Animal, animal=animal)
+        now = Animal.objects.select_for_update().get(pk=animal.pk)
+        animal.left_on, animal.left_why = None, ""
+        if now.left_on is None:
+            return
+        kind, was_on, was_why = Act.Kind.READMISSION, now.left_on, now.left_why
+        with recording(kind, on, by=by, animal=animal, left_on=was_on, left_why=was_why):
+            animal.save(update_fields=["left_on", "left_why"])
+            animal_back.send(Animal, animal=animal)
 
 
 def _group_to_leave(animal: Animal, group: Group, since: date) -> Group | None:

@@ -38,6 +38,8 @@ class UndoHindrance(NamedTuple):
 # Asked before an act is undone; gives ``act``. A receiver answers with an ``UndoHindrance``, or
 # None.
 undo_asked = Signal()
+# Sent inside the transaction: the readmission ``act`` never was.
+readmission_undone = Signal()
 
 
 class CannotUndo(Exception):
@@ -246,6 +248,8 @@ def _more_about(act: Act, animal: Animal) -> Iterator[UndoHindrance]:
     for rows in rows_about(animal):
         if rows.model._meta.model_name in OF_OTHERS or not _tells_when(rows.model):
             continue
+        if rows.model._meta.model_name == "membership":
+            rows = rows.exclude(pk__in=ActPart.undone_spans("membership"))
         if rows.filter(made_at__gt=since).exists():
             words = _(
                 "More was recorded for %(animal)s after it. Look at its page: what is there has to "
@@ -272,6 +276,8 @@ def _take_back(act: Act, by: Person) -> None:
     _set_states_back(act, parts, by)
     if act.kind == Act.Kind.DEPARTURE:
         _readmit(act)
+    elif act.kind == Act.Kind.READMISSION:
+        _send_away_again(act)
     elif act.kind == Act.Kind.INTAKE:
         _take_out(act)
 
@@ -292,6 +298,13 @@ def _readmit(act: Act) -> None:
     act.animal.left_on, act.animal.left_why = None, ""
     act.animal.save(update_fields=["left_on", "left_why"])
     animal_back.send(Animal, animal=act.animal)
+
+
+def _send_away_again(act: Act) -> None:
+    assert act.animal is not None
+    act.animal.left_on, act.animal.left_why = act.left_on, act.left_why
+    act.animal.save(update_fields=["left_on", "left_why"])
+    readmission_undone.send(Act, act=act)
 
 
 def _take_out(act: Act) -> None:

@@ -51,6 +51,10 @@ def _departure(values: dict[str, object], act: Act) -> str:
     return _("%(animals)s left our care: %(why)s") % {**values, "why": why}
 
 
+def _readmission(values: dict[str, object], act: Act) -> str:
+    return _("%(animals)s came back into our care") % values
+
+
 def _new_group(values: dict[str, object], act: Act) -> str:
     return _("New group: %(animals)s") % values
 
@@ -80,6 +84,7 @@ def _stood(values: dict[str, object], act: Act) -> str:
 _WORDS = {
     Act.Kind.INTAKE: _intake,
     Act.Kind.DEPARTURE: _departure,
+    Act.Kind.READMISSION: _readmission,
     Act.Kind.GROUP: _new_group,
     Act.Kind.JOIN: _joined,
     Act.Kind.PART: _parted,
@@ -131,6 +136,28 @@ def _enclosure(parts: Sequence[ActPart]) -> object:
 
 def _home(parts: Iterable[ActPart]) -> object:
     return next((one.standing.home for one in parts if one.standing and one.has_begun), None)
+
+
+def not_undoable(animal: Animal) -> list[str]:
+    """Why its intake or its departure has no “Undo”, and what to do instead."""
+    noted = set(Act.objects.filter(animal=animal).values_list("kind", flat=True))
+    found = []
+    if Act.Kind.INTAKE not in noted:
+        found.append(
+            _(
+                "The intake cannot be undone: it was imported, or is older than this list. If the "
+                "animal is recorded twice, merge the two records; if it never came, record its "
+                "departure."
+            )
+        )
+    if animal.left_on and Act.Kind.DEPARTURE not in noted:
+        found.append(
+            _(
+                "The departure cannot be undone: it was imported, or is older than this list. "
+                "Readmit the animal instead."
+            )
+        )
+    return found
 
 
 def with_undo(words: str, person: Person) -> str:

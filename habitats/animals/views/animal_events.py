@@ -75,10 +75,10 @@ def come_back(request: HttpRequest, code: str) -> HttpResponse:
     refuse_if_changed(request)
     animal = animal_seen_by(person, code)
     try:
-        take_back(animal)
+        take_back(animal, timezone.localdate(), by=person)
     except Elsewhere as reason:
         messages.error(request, str(reason))
     else:
-        words = _("%(animal)s is in our care again. Choose its group next.")
-        messages.success(request, words % {"animal": animal})
+        words = _("%(animal)s is in our care again. Choose its group next.") % {"animal": animal}
+        messages.success(request, with_undo(words, person))
     return redirect("animal", code=animal.code)

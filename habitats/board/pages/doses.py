@@ -16,7 +16,7 @@ from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import DOSES, MOST_ROWS, TodayPart, TodayRow
 from habitats.health.models.doses import StandingDose
 from habitats.health.models.seen import SeenTreatment, SeenTreatments
-from habitats.health.pages.dose_rows import CAUTION, MISSED, TOO_LATE, time_words
+from habitats.health.pages.dose_rows import CAUTION, LAPSED, MISSED, TOO_LATE, time_words
 from habitats.people.models.people import Person
 from habitats.welfare.doses import CAN_BE_TICKED, DoseState
 
@@ -41,13 +41,16 @@ class DosesToday:
 
     def __init__(self, person: Person, day: date, now: datetime) -> None:
         self._is_coordinator, self._day = person.is_coordinator, day
-        found = [_Of(*one) for one in SeenTreatments(person, day, AHEAD_DAYS).doses(now)]
+        treatments = SeenTreatments(person, day, AHEAD_DAYS)
+        self._lapsed = treatments.lapsed
+        found = [_Of(*one) for one in treatments.doses(now)]
         ahead = [one.dose.due.day for one in found if one.seen.is_mine and one.dose.due.day > day]
         self.next_day = min(ahead, default=None)
         self.part = self._part([one for one in found if one.dose.due.day <= day])
 
     def _part(self, found: Sequence[_Of]) -> TodayPart:
-        rows = [*self._now(found), *self._wrong(found), *self._coming(found)]
+        lapsed = [self._ended(one) for one in self._lapsed]
+        rows = [*self._now(found), *lapsed, *self._wrong(found), *self._coming(found)]
         # Who only hears of them reads the first where they lead.
         cautions = [str(CAUTION)] if any(one.seen.is_mine for one in found) else []
         states = {one.dose.state for one in found}
@@ -56,6 +59,8 @@ class DosesToday:
         if not states.isdisjoint((*LATE, DoseState.NO_ENTRY)):
             cautions.append(str(MISSED))
         caution = " ".join(cautions)
+        if lapsed:
+            cautions.append(str(LAPSED))
         title, shown = _("Doses"), rows[:MOST_ROWS]
         return TodayPart(DOSES, title, shown, len(rows), shown=ROWS_SHOWN, caution=caution)
 
@@ -130,9 +135,20 @@ class DosesToday:
             is_wrong=True,
         )
 
+    def _ended(self, seen: SeenTreatment) -> TodayRow:
+        return TodayRow(
+            _("%(what)s: ended with the departure") % {"what": _short(seen)},
+            _page_of(seen),
+            pgettext("a page", "Open"),
+            self._where(seen),
+            is_wrong=True,
+        )
+
     def _where(self, seen: SeenTreatment) -> str:
         if not self._is_coordinator:
             return ""
+        if seen.adopter:
+            return _("on trial with %(adopter)s") % {"adopter": seen.adopter}
         return seen.home or _("in no enclosure")
 
 

@@ -17,7 +17,7 @@ from habitats.health.forms.fields import (
     TimeOfDayField,
     TimesField,
 )
-from habitats.health.models.treatments import Dose, Treatment, TreatmentStop
+from habitats.health.models.treatments import Dose, Treatment, TreatmentStop, know_days_away
 from habitats.people.models.people import Person
 from habitats.welfare.doses import LATE_AFTER, MOST_DAYS_BETWEEN, DueDose
 
@@ -33,6 +33,8 @@ WRITTEN = (
     "vet",
     "note",
 )
+# What is shown where it is written down again: all but the days on which it begins.
+AGAIN = ("drug", "amount", "how", "how_often", "last_day", "vet", "every_days", "note")
 FOLDED = ("first_day", "first_from", "every_days", "note")
 LONG_AGO = timedelta(days=366)
 LONG_BEFORE = timedelta(days=1)
@@ -121,7 +123,9 @@ class TreatmentForm(forms.Form):
         same = self.animal.treatments.running(self.today, date.max).filter(
             drug__iexact=given.get("drug", "")
         )
-        others = same.exclude(idempotency_key=given["once"]).select_related("stop", "animal")
+        same = same.exclude(idempotency_key=given["once"]).select_related("stop", "animal")
+        others = list(same)
+        know_days_away(others)
         self.is_double = not all(one.is_over for one in others)
         if self.is_double and not given.get("both"):
             self.add_error(

@@ -1,7 +1,8 @@
 """Treatments as a person sees them on a day: all for coordinators, else those in one's own homes.
 
-Five queries at most, however many there are: the treatments, where their animals live, what was
-recorded of their doses, and the days on which the animals were not ours.
+Six queries at most, however many there are: the treatments, where their animals live, who is on
+trial, what was recorded of their doses, and the days on which the animals were not ours. Three more
+for those that a departure ended.
 """
 
 from collections.abc import Collection
@@ -10,11 +11,17 @@ from typing import NamedTuple
 
 from django.db import models
 
+from habitats.adoptions.models.adoptions import AdoptedAnimal
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.common.happened import SpanQuerySet
 from habitats.health.models.doses import StandingDose, standing_doses
-from habitats.health.models.treatments import Dose, Treatment, know_days_away
+from habitats.health.models.treatments import (
+    Dose,
+    Treatment,
+    TreatmentQuerySet,
+    know_days_away,
+)
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 
@@ -25,12 +32,14 @@ _STANDING = "group__stays__enclosure__standings__"
 class SeenTreatment(NamedTuple):
     """``home`` empty: the animal lives in no home. ``is_mine``: the person gives its doses.
 
-    Fosters give those in their homes; coordinators also those in a depot or in no home.
+    Fosters give those in their homes; coordinators also those in a depot or in no home, and record
+    those of an animal that is on trial with an ``adopter``.
     """
 
     treatment: Treatment
     home: str
     is_mine: bool
+    adopter: str = ""
 
 
 class SeenTreatments:
@@ -39,12 +48,30 @@ class SeenTreatments:
     def __init__(self, person: Person, day: date, ahead_days: int = 1) -> None:
         self.day, self.since = day, day - timedelta(days=MISSED_DAYS)
         self.until = day + timedelta(days=ahead_days)
-        running = Treatment.objects.running(self.since, self.until)
+        self._person = person
+        self.all = self._placed(Treatment.objects.running(self.since, self.until))
+
+    @property
+    def lapsed(self) -> list[SeenTreatment]:
+        """A departure ended them, and the animals are back."""
+        return self._placed(Treatment.objects.lapsed(self.day))
+
+    def _placed(self, treatments: TreatmentQuerySet) -> list[SeenTreatment]:
+        person, day = self._person, self.day
         if not person.is_coordinator:
-            running = running.filter(animal__in=Animal.objects.visible_to(person, day))
-        found = list(running.select_related("animal", "stop").order_by("animal__name", "pk"))
+            treatments = treatments.filter(animal__in=Animal.objects.visible_to(person, day))
+        found = list(treatments.select_related("animal", "stop").order_by("animal__name", "pk"))
         places = _places([one.animal_id for one in found], person, day) if found else {}
-        self.all = [_seen(one, places.get(one.animal_id, _NOWHERE)) for one in found]
+        rows = [_seen(one, places.get(one.animal_id, _NOWHERE)) for one in found]
+        homeless = [one.treatment.animal_id for one in rows if not one.home]
+        if not homeless or not person.is_coordinator:
+            return rows
+        trials = AdoptedAnimal.objects.on_trial().filter(animal__in=homeless)
+        with_whom = {
+            one.animal_id: str(one.adoption.adopter)
+            for one in trials.select_related("adoption__adopter")
+        }
+        return [one._replace(adopter=with_whom.get(one.treatment.animal_id, "")) for one in rows]
 
     def doses(self, now: datetime) -> list[tuple[SeenTreatment, StandingDose]]:
         """By time, and those of one time by animal."""

@@ -1,6 +1,6 @@
 """Treatments as a vet wrote them, how they were stopped, and what was recorded of each dose."""
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date, datetime, time
 from functools import cached_property
 from typing import Any, Self
@@ -10,10 +10,19 @@ from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
 from habitats.common.happened import AppendOnly
 from habitats.health.models.away import days_away
 from habitats.welfare.doses import MOST_DAYS_BETWEEN, DosePlan, DueDose
+
+
+def _departures(of: Callable[[str], Any]) -> models.QuerySet[Act]:
+    """Those recorded after a treatment. A readmission tells of one too: that may be older than
+    acts are."""
+    kinds = (Act.Kind.DEPARTURE, Act.Kind.READMISSION)
+    told = Act.objects.standing().filter(kind__in=kinds, animal=of("animal"))
+    return told.filter(made_at__gte=of("made_at"))
 
 
 class TreatmentQuerySet(models.QuerySet["Treatment"]):
@@ -23,6 +32,26 @@ class TreatmentQuerySet(models.QuerySet["Treatment"]):
             models.Q(last_day__isnull=True) | models.Q(last_day__gte=since),
             models.Q(stop__isnull=True) | models.Q(stop__at__date__gte=since),
             first_day__lte=until,
+            animal__left_on__isnull=True,
+        ).not_departed()
+
+    def not_departed(self) -> Self:
+        """Without those that a departure ended: its undoing brings them back, no readmission."""
+        return self.filter(~models.Exists(_departures(models.OuterRef)))
+
+    def lapsed(self, day: date) -> Self:
+        """Ended by a departure of an animal that is in our care again, though the vet's days are
+        not over; until one says so by stopping it, or writes it down again."""
+        again = Treatment.objects.filter(
+            animal=models.OuterRef("animal"),
+            drug__iexact=models.OuterRef("drug"),
+            pk__gt=models.OuterRef("pk"),
+        )
+        return self.filter(
+            models.Q(last_day__isnull=True) | models.Q(last_day__gte=day),
+            models.Exists(_departures(models.OuterRef)),
+            ~models.Exists(again),
+            stop__isnull=True,
             animal__left_on__isnull=True,
         )
 
@@ -82,9 +111,16 @@ class Treatment(AppendOnly):
             self.first_from,
             self.every_days,
             stop.at if stop else None,
-            self.animal.left_on,
+            self.departed_on or self.animal.left_on,
             self.away,
         )
+
+    @cached_property
+    def departed_on(self) -> date | None:
+        """The day of the departure that ended it for good; None for those that are ``running``."""
+        told = _departures(lambda name: getattr(self, name)).order_by("pk")
+        days = told.values_list(models.functions.Coalesce("left_on", "on"), flat=True)
+        return days.first()
 
     @cached_property
     def away(self) -> tuple[tuple[date, date], ...]:
@@ -93,16 +129,18 @@ class Treatment(AppendOnly):
 
     @property
     def is_over(self) -> bool:
-        """Stopped, or its last day has passed, or the animal is no longer ours."""
+        """Stopped, or its last day has passed, or the animal left our care since."""
         past = self.last_day is not None and self.last_day < timezone.localdate()
-        return past or hasattr(self, "stop") or self.animal.left_on is not None
+        left = self.animal.left_on or self.departed_on
+        return past or hasattr(self, "stop") or left is not None
 
 
-def know_days_away(treatments: Collection[Treatment]) -> None:
-    """Of all of them at once, before their plans are asked for."""
-    found = days_away({one.animal_id for one in treatments}, timezone.localdate())
-    for one in treatments:
+def know_days_away(running: Collection[Treatment]) -> None:
+    """Of all of them at once, before their plans are asked for. ``running``: none is departed."""
+    found = days_away({one.animal_id for one in running}, timezone.localdate())
+    for one in running:
         one.away = found.get(one.animal_id, ())
+        one.departed_on = None
 
 
 class TreatmentStop(AppendOnly):

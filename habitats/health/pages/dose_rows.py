@@ -31,7 +31,10 @@ MISSED = gettext_lazy("A dose was missed? Ask your vet before you give anything 
 TOO_LATE = gettext_lazy(
     "Never give two doses at once. Record the late one as not given, and ask your vet."
 )
-
+LAPSED = gettext_lazy(
+    "Treatments end with a departure, and nothing is due from them. Ask your vet what still "
+    "applies: write it down again, or stop it."
+)
 # Of a dose that is due no longer, such as after a stop.
 AS_RECORDED = {True: DoseState.GIVEN, False: DoseState.NOT_GIVEN, None: DoseState.NO_ENTRY}
 WRONG = (DoseState.LATE, DoseState.TOO_LATE, DoseState.NO_ENTRY, DoseState.NOT_GIVEN)

@@ -8,17 +8,23 @@ from habitats.animals.models.animals import Animal
 from habitats.health.models.entries import HealthEntry
 from habitats.health.models.seen import MISSED_DAYS
 from habitats.health.models.treatments import Dose, Treatment, know_days_away
-from habitats.health.pages.dose_rows import CAUTION, MISSED, TOO_LATE, DoseRow, rows_of
+from habitats.health.pages.dose_rows import CAUTION, LAPSED, MISSED, TOO_LATE, DoseRow, rows_of
 from habitats.welfare.doses import DoseState
 
 
 class HealthInShort(NamedTuple):
-    """``running``: treatments of which doses are due today or later."""
+    """``running``: treatments of which doses are due today or later. ``lapsed``: a departure ended
+    them, and nobody has said yet what the vet wants now."""
 
     running: Sequence[Treatment]
     today: Sequence[DoseRow]
     missed: Sequence[DoseRow]
     to_follow: Sequence[HealthEntry]
+    lapsed: Sequence[Treatment] = ()
+
+    @property
+    def lapsed_caution(self) -> str:
+        return str(LAPSED)
 
     @property
     def caution(self) -> str:
@@ -37,11 +43,11 @@ class HealthInShort(NamedTuple):
 
     @property
     def has_any(self) -> bool:
-        return bool(self.running or self.missed or self.to_follow)
+        return bool(self.running or self.missed or self.to_follow or self.lapsed)
 
 
 def health_in_short(animal: Animal, today: date, now: datetime) -> HealthInShort:
-    """However much there is: five queries at most."""
+    """However much there is: six queries at most."""
     since = today - timedelta(days=MISSED_DAYS)
     treatments = list(
         animal.treatments.running(since, date.max).select_related("stop", "animal").latest_first()
@@ -54,4 +60,5 @@ def health_in_short(animal: Animal, today: date, now: datetime) -> HealthInShort
         [row for row in rows if row.due.day == today or row.can_be_ticked],
         [row for row in rows if row.state is DoseState.NO_ENTRY],
         list(animal.health_entries.to_follow().order_by("again_on", "pk")),
+        list(animal.treatments.lapsed(today).latest_first()),
     )

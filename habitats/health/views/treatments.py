@@ -10,11 +10,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
+from habitats.animals.models.animals import Animal
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
-from habitats.health.forms.treatments import StopForm, TreatmentForm
+from habitats.health.forms.treatments import AGAIN, StopForm, TreatmentForm
 from habitats.health.models.treatments import Treatment, TreatmentStop
-from habitats.health.pages.dose_rows import CAUTION, MISSED, history_of
+from habitats.health.pages.dose_rows import CAUTION, LAPSED, MISSED, history_of
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
@@ -24,9 +25,13 @@ DAYS_SHOWN = 60
 
 @require_http_methods(["GET", "POST"])
 def new_treatment(request: HttpRequest, code: str) -> HttpResponse:
+    """``?again=7``: as that one was written, from today on."""
     person = member_or_403(request, FOSTER)
     animal = animal_seen_by(person, code)
-    form = TreatmentForm(sent_with(request), animal=animal, today=timezone.localdate())
+    again = _again(animal, request.GET.get("again", ""))
+    form = TreatmentForm(
+        sent_with(request), animal=animal, today=timezone.localdate(), initial=again
+    )
     if request.method == "POST" and form.is_valid():
         made = form.append(by=person)
         messages.success(request, _("%(treatment)s: written down for %(animal)s.") % names_of(made))
@@ -50,6 +55,8 @@ def treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         "days": DAYS_SHOWN,
         "caution": CAUTION,
         "missed": MISSED,
+        "is_lapsed": Treatment.objects.lapsed(today).filter(pk=found.pk).exists(),
+        "lapsed": LAPSED,
     }
     return render(request, "health/treatment.html", context)
 
@@ -74,6 +81,14 @@ def stop_treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     return form_page(
         request, "health/stop_treatment.html", form=form, treatment=found, animal=found.animal
     )
+
+
+def _again(animal: Animal, key: str) -> dict[str, object]:
+    earlier = animal.treatments.filter(pk=key).first() if key.isdecimal() else None
+    if earlier is None:
+        return {}
+    words = {name: getattr(earlier, name) for name in AGAIN}
+    return {**words, "times": ", ".join(earlier.times)}
 
 
 def treatment_seen_by(person: Person, code: str, pk: int) -> Treatment:
