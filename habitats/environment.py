@@ -104,13 +104,16 @@ def time_zone(name: str, *, default: str) -> str:
 
 
 def database(name: str, *, file: Path) -> dict[str, Any]:
-    """Django's description of the database at the address, or of the SQLite file if there is none.
+    """Django's description of the database at the address, or of the SQLite file without one."""
+    given = os.environ.get(name, "").strip()
+    return database_at(given, name) if given else {"ENGINE": SQLITE, "NAME": str(file)}
+
+
+def database_at(given: str, name: str) -> dict[str, Any]:
+    """Django's description of the database at the address that ``name`` holds.
 
     The address itself is never repeated, since there may be a password in it.
     """
-    given = os.environ.get(name, "").strip()
-    if not given:
-        return {"ENGINE": SQLITE, "NAME": str(file)}
     if given.startswith(("postgres://", "postgresql://", "sqlite:///")):
         with suppress(ImproperlyConfigured, ValueError):
             found: dict[str, Any] = environ.Env.db_url_config(given)

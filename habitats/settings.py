@@ -31,6 +31,8 @@ environ.Env.read_env(BASE_DIR / ".env")
 
 # What the rescue keeps: database, photos, the secret key of a local run. Never in git.
 DATA_DIR = folder("DATA_DIR", default=BASE_DIR / "data", base=BASE_DIR)
+# Where `manage.py backup` writes to, and deletes old ones by a rule.
+BACKUP_DIR = folder("BACKUP_DIR", default=DATA_DIR / "backups", base=BASE_DIR)
 
 DEBUG = switch("DEBUG", default=False)
 # Empty outside DEBUG is refused by the check habitats.E001, so that the pure commands
@@ -96,6 +98,7 @@ TEMPLATES = [
             # What a page of a low feature shows of a higher one, it asks for by a tag.
             "libraries": {
                 "adoptions": "habitats.adoptions.tags",
+                "backups": "habitats.backups.tags",
                 "build_costs": "builds.pulls.tags",
                 "costs": "builds.store.tags",
                 "health": "habitats.health.tags",
@@ -133,7 +136,9 @@ if DATABASES["default"]["ENGINE"] == SQLITE:
     DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
     # Where it cannot be made, the check habitats.E003 says so; what needs no database goes on.
     with suppress(OSError):
-        Path(DATABASES["default"]["NAME"]).parent.mkdir(parents=True, exist_ok=True)
+        Path(DATABASES["default"]["NAME"]).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        # An empty file is an empty database; those that SQLite lays beside it are as private.
+        Path(DATABASES["default"]["NAME"]).touch(mode=0o600)
 # ATOMIC_REQUESTS stays off: with IMMEDIATE it would take the write lock on every page.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

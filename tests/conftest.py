@@ -90,6 +90,8 @@ TOGETHER = (
     "tests/installed/",
     "tests/house/test_older.py",
     "tests/house/test_postgresql.py",
+    "tests/backups/test_move_to.py",
+    "tests/backups/test_round_trip.py",
     "tests/leaflets/",
 )
 

@@ -7,9 +7,10 @@ os.environ.update(DEBUG="off", HTTPS="off", SECRET_KEY="only-for-tests", ALLOWED
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 from habitats.settings import *  # noqa: F403
-from habitats.settings import ALLOWED_HOSTS, STORAGES
+from habitats.settings import ALLOWED_HOSTS, BASE_DIR, STORAGES
 
 ALLOWED_HOSTS = [*ALLOWED_HOSTS, "testserver"]
+DATA_DIR = BASE_DIR / ".pytest_cache" / "data"  # apart from what a run here left
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick, not safe
 # Straight from static/, with nothing collected before.
 STORAGES = STORAGES | {

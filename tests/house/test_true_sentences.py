@@ -80,15 +80,15 @@ def test_the_page_says_what_is_not_in_the_archive(client_of, coordinator) -> Non
     assert "copy of the whole" not in page
 
 
-def test_the_backup_command_says_that_photos_and_key_are_not_included() -> None:
-    assert "Photos and the secret key are not included" in Command.help
+def test_the_backup_command_says_what_it_takes() -> None:
+    assert "Back up the database, the photos and the secret key" in Command.help
 
 
 def test_the_readme_says_what_the_archive_and_the_backup_leave_out() -> None:
     readme = " ".join((ROOT / "README.md").read_text().split())
 
     assert "everything goes out as one archive" not in readme
-    assert "The command copies the database alone" in readme
+    assert "one file: the database, the photos and the key" in readme
     assert "the `loads` that leave the fewest" not in readme
 
 

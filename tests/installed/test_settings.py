@@ -16,6 +16,7 @@ from tests.support.server import ROOT, bare_environment
 
 REASONS = {
     "ALLOWED_HOSTS": "Django's test client asks for `testserver`",
+    "BACKUP_DIR": "a server's backups are in DATA_DIR; tests say where",
     "DATABASES": "tests have a database of their own",
     "DATA_DIR": "a server's data are where it says; tests keep none",
     "EMAIL_BACKEND": "Django's test runner keeps mail in memory; the project sends none",

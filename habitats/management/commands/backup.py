@@ -1,48 +1,71 @@
-"""Copy the SQLite database to a file while the server goes on."""
+"""Database, photos and key in one file, while the server goes on."""
 
-import sqlite3
-from contextlib import closing
 from pathlib import Path
 from typing import Any
 
+from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
-from django.db import connection
 from django.template.defaultfilters import filesizeformat
+from django.utils import timezone
+
+from habitats.backups.models.taking import Backup, NoBackup, file_name, remove_old, take
 
 
 class Command(BaseCommand):
     help = (
-        "Copy the SQLite database to FILE while the server runs. Photos and the secret key are not "
-        "included: copy media and secret_key from DATA_DIR as well."
+        "Back up the database, the photos and the secret key into one file, while the server runs. "
+        "The file is read again before it counts. Without FILE it goes into BACKUP_DIR, where the "
+        "newest of each of the last 7 days, 4 weeks and 12 months stay. Who has the file can read "
+        "everything and log in as anybody: protect it."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("file", type=Path, help="the copy; it must not exist yet")
+        parser.add_argument(
+            "file", type=Path, nargs="?", help="the backup; it must not exist yet (a .zip)"
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        target: Path = options["file"]
-        if connection.vendor != "sqlite":
-            raise CommandError("This database is not SQLite. Use pg_dump for PostgreSQL.")
-        if target.exists():
+        try:
+            if options["file"] is None:
+                self._into_the_folder(Path(settings.BACKUP_DIR))
+            else:
+                self._tell(take(_new_file(options["file"])))
+        except NoBackup as fault:
+            raise CommandError(str(fault)) from None
+
+    def _into_the_folder(self, folder: Path) -> None:
+        try:
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        except OSError as fault:
             raise CommandError(
-                f"{target} exists already. Name a new file, or move the existing one."
+                f"The folder {folder} cannot be made ({fault.strerror}). Set BACKUP_DIR to one "
+                "that this user may write."
+            ) from None
+        self._tell(take(_new_file(folder / file_name(timezone.now()))))
+        for path in remove_old(folder):
+            self.stdout.write(f"Deleted, as newer ones are kept: {path.name}")
+        if folder.stat().st_dev == Path(settings.DATA_DIR).stat().st_dev:
+            self.stdout.write(
+                "It is on the same disk as the data. Copy it to another machine, or set BACKUP_DIR "
+                "to another disk."
             )
-        if not target.parent.is_dir():
-            raise CommandError(f"There is no folder {target.parent}. Create it first.")
-        _copy(target)
-        self.stdout.write(f"{target}: {filesizeformat(target.stat().st_size)}.")
+
+    def _tell(self, done: Backup) -> None:
+        photos = len(done.contents.photos)
+        self.stdout.write(
+            f"{done.file}: {filesizeformat(done.bytes)}, the database, "
+            f"{photos} {'photo' if photos == 1 else 'photos'} and the key, checked."
+        )
+        if done.lost:
+            self.stderr.write(
+                f"Warning: {len(done.lost)} of the photos that the database names are not in the "
+                f"media folder, so not in the backup: {', '.join(done.lost[:3])}"
+            )
 
 
-def _copy(target: Path) -> None:
-    """In one step: many small ones begin again at each write of the server, perhaps for ever.
-
-    Written beside and then renamed, so that a half backup never carries the name of a whole one.
-    """
-    connection.ensure_connection()
-    unfinished = target.with_name(target.name + ".part")
-    try:
-        with closing(sqlite3.connect(unfinished)) as copy:
-            connection.connection.backup(copy, pages=-1)
-        unfinished.rename(target)
-    finally:
-        unfinished.unlink(missing_ok=True)
+def _new_file(target: Path) -> Path:
+    if target.exists():
+        raise CommandError(f"{target} exists already. Name a new file, or move the existing one.")
+    if not target.parent.is_dir():
+        raise CommandError(f"There is no folder {target.parent}. Create it first.")
+    return target

@@ -102,10 +102,10 @@ def forget_all(using: str, **_: Any) -> None:
     tables = {model._meta.db_table for model in (Reading, DueRow, Unhoused, UnhousedSearch)}
     if tables <= set(connections[using].introspection.table_names()):
         # By what every version has: this is also heard when an older one is migrated back to.
-        Reading.objects.update(day=date.min)
-        DueRow.objects.all().delete()
-        Unhoused.objects.update(day=date.min)
-        UnhousedSearch.objects.update(day=date.min)
+        Reading.objects.using(using).update(day=date.min)
+        DueRow.objects.using(using).delete()
+        Unhoused.objects.using(using).update(day=date.min)
+        UnhousedSearch.objects.using(using).update(day=date.min)
 
 
 def _forget_animal(animal: int) -> None:
