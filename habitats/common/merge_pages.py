@@ -22,7 +22,7 @@ MOST_OFFERED = 20
 @dataclass(frozen=True)
 class Merging:
     """What one noun's page knows. ``key``: how addresses name a row; ``offered``: likely doubles;
-    ``moved``: what goes with it, in one sentence."""
+    ``moved``: what goes with it, in one sentence; ``cautions``: what to think of before."""
 
     kept: Any
     double: Any | None
@@ -33,6 +33,7 @@ class Merging:
     merge_page: str
     key: Callable[[Any], object]
     moved: str
+    cautions: Callable[[Any, Any], list[str]] = lambda _kept, _double: []
 
 
 class MergeForm(forms.Form):
@@ -85,7 +86,10 @@ def merging_page(request: HttpRequest, one: Merging) -> HttpResponse:
     if form.is_bound and form.is_valid() and _merged(form, one):
         messages.success(request, _("Two records are one now: %(name)s.") % {"name": one.kept})
         return redirect(one.page, one.key(one.kept))
-    return form_page(request, "merge.html", form=form, merging=one, **_named(one))
+    cautions = one.cautions(one.kept, one.double)
+    return form_page(
+        request, "merge.html", form=form, merging=one, cautions=cautions, **_named(one)
+    )
 
 
 def _merged(form: MergeForm, one: Merging) -> bool:

@@ -5,13 +5,15 @@ are walked, so that a new table is moved without being named. Facts that both ro
 otherwise, are chosen before.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from django.db import IntegrityError, models, transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from habitats.common.days import in_full
 from habitats.common.facts import fields_of
 from habitats.common.relations import rows_about
 
@@ -81,6 +83,43 @@ def take_facts(
         setattr(kept, name, "\n".join(dict.fromkeys(texts)))
     for name in rules.unique:
         setattr(double, name, "")
+
+
+def take_over(
+    kept: models.Model,
+    double: models.Model,
+    rules: MergeRules,
+    chosen: Mapping[str, str],
+    contrary: Callable[[], Sequence[ContraryFact]],
+) -> None:
+    """Both are locked, and the facts taken; inside a transaction, and neither is saved.
+
+    Raises ``CannotMerge`` where one is a pointer already, and where something is not chosen.
+    """
+    rows = type(kept)._base_manager.select_for_update().filter(pk__in=(kept.pk, double.pk))
+    if rows.order_by("pk").filter(same_as__isnull=True).count() < 2:
+        raise CannotMerge(_("One of them was merged already."))
+    if {one.key for one in contrary()} - set(chosen):
+        raise CannotMerge(_("Choose one of the two for each fact."))
+    take_facts(kept, double, rules, chosen)
+
+
+def note_merge(kept: Any, double: Any, by: object, *, name: object = "") -> None:
+    """The notes of the kept row begin with what was merged; cut at what they hold."""
+    values = {"code": double.code, "day": in_full(timezone.localdate()), "person": by}
+    words = _("Merged with %(code)s on %(day)s by %(person)s.") % values
+    if name:
+        words = _("Merged with %(code)s (%(name)s) on %(day)s by %(person)s.") % {
+            **values,
+            "name": name,
+        }
+    longest = kept._meta.get_field("notes").max_length or 0
+    kept.notes = f"{words}\n{kept.notes}".strip()[:longest]
+
+
+def refuse_the_same(kept: models.Model, double: models.Model) -> None:
+    if kept.pk == double.pk:
+        raise CannotMerge(_("This is the same record. Choose another one."))
 
 
 def move_relations(kept: models.Model, double: models.Model, without: Sequence[str] = ()) -> None:

@@ -75,7 +75,7 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
     """What the code on an enclosure's card says; scanned at a stranger's, it says why not."""
     person = member_or_403(request, BUILDER, FOSTER)
     try:
-        return redirect("enclosure", code=_seen_by(person, code).code)
+        return redirect("enclosure", code=enclosure_seen_by(person, code).code)
     except Http404:
         sentence = _("No enclosure here has the code %(code)s. Ask a coordinator.")
         if person.role == FOSTER:
@@ -90,7 +90,7 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
 @based_on(row_of(Enclosure), of_form(EnclosureForm))
 def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = _seen_by(person, code)
+    found = enclosure_seen_by(person, code)
     label = found.label  # the form writes into the enclosure, also what it then refuses
     form = EnclosureForm(sent_with(request), instance=found)
     if accepted(request, form):
@@ -102,6 +102,6 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     )
 
 
-def _seen_by(person: Person, code: str) -> Enclosure:
+def enclosure_seen_by(person: Person, code: str) -> Enclosure:
     seen = Enclosure.objects.visible_to(person, timezone.localdate()).with_state()
     return get_object_or_404(seen.select_related("revision", "revision__design"), code=code.upper())

@@ -15,7 +15,7 @@ from habitats.homes.forms.absences import AbsenceEndForm, AbsenceForm
 from habitats.homes.forms.homes import ContactForm, HomeForm, NewPersonOfHomeForm
 from habitats.homes.models import facts as home_facts
 from habitats.homes.models.homes import Home, HomeContact
-from habitats.homes.models.merging import contrary, merge
+from habitats.homes.models.merging import cautions, contrary, merge
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
@@ -42,7 +42,7 @@ def new_home(request: HttpRequest) -> HttpResponse:
 @based_on(row_of(Home), of_form(HomeForm))
 def edit_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     name = str(home)  # the form writes into the home, also what it then refuses
     form = HomeForm(sent_with(request), instance=home, units=person.units)
     if accepted(request, form):
@@ -63,7 +63,7 @@ def _contact(_request: HttpRequest, code: str) -> HomeContact:
 def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     """How to reach a home: its own people read it, coordinators write it."""
     person = member_or_403(request, FOSTER)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     if not HomeContact.may_be_seen_by(person, home):
         raise PermissionDenied(_("Ask a coordinator if you need to contact this home."))
     contact = HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
@@ -80,7 +80,7 @@ def home_contact(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def home_people(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     form = NewPersonOfHomeForm(sent_with(request), home=home)
     if request.method == "POST" and form.is_valid():
         added = form.cleaned_data["person"]
@@ -99,7 +99,7 @@ def home_people(request: HttpRequest, code: str) -> HttpResponse:
 def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Somebody no longer looks after a home."""
     person = coordinator_or_403(request)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     leaving = get_object_or_404(home.people, pk=pk)
     home.people.remove(leaving)
     messages.success(
@@ -144,7 +144,7 @@ def end_absence(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     refuse_if_changed(request)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     home.reopen()
     messages.success(request, _("%(home)s is open again.") % {"home": home})
     return redirect("home_page", code=home.code)
@@ -154,7 +154,7 @@ def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
 def merge_home(request: HttpRequest, code: str) -> HttpResponse:
     """Two records of one home are made one."""
     person = coordinator_or_403(request)
-    kept = _seen_by(person, code)
+    kept = home_seen_by(person, code)
     others = Home.objects.exclude(pk=kept.pk).filter(same_as__isnull=True)
     words = request.GET.get("words", "").strip() or kept.name
     page = Merging(
@@ -167,11 +167,12 @@ def merge_home(request: HttpRequest, code: str) -> HttpResponse:
         merge_page="merge_home",
         key=lambda row: row.code,
         moved=_("Enclosures, people, linens and builds of both belong to one home then."),
+        cautions=cautions,
     )
     return merging_page(request, page)
 
 
-def _seen_by(person: Person, code: str) -> Home:
+def home_seen_by(person: Person, code: str) -> Home:
     """The code of a record that was merged leads to the one that was kept."""
     kept = Home.objects.filter(code=code.upper()).values_list("same_as__code", flat=True).first()
     return get_object_or_404(Home.objects.visible_to(person), code=kept or code.upper())

@@ -320,3 +320,37 @@ def test_a_span_without_days_moves_too(make_animal, make_group, coordinator, day
     animals.merge(kept, double, {}, by=coordinator)
 
     assert Membership.objects.filter(animal=double).count() == 0
+
+
+@pytest.mark.parametrize(
+    ("of_kept", "of_double", "said"),
+    [
+        (True, False, "Merge them only if this person may log in."),
+        (False, True, "nobody can log in with either account then"),
+        (True, True, None),
+        (False, False, None),
+    ],
+)
+def test_a_deactivated_account_is_not_merged_with_an_open_one_unwarned(
+    coordinating, text_of, of_kept, of_double, said
+):
+    kept = Person.objects.create_user("ines", role="foster", is_active=of_kept)
+    double = Person.objects.create_user("ines2", role="foster", is_active=of_double)
+
+    page = text_of(coordinating.get(f"/people/{kept.pk}/merge/", {"other": double.pk}))
+
+    assert said is None or said in page
+    assert ("deactivated" in page) == (said is not None)
+
+
+def test_a_closed_home_is_not_merged_with_an_open_one_unwarned(
+    coordinating, make_home, text_of, today
+):
+    kept, double = make_home("Wren"), make_home("Wren H.")
+    address = f"/homes/{kept.code}/merge/"
+    asked = {"other": double.code}
+    assert "is closed" not in text_of(coordinating.get(address, asked))
+
+    double.close(today)
+
+    assert "The home that stays is open" in text_of(coordinating.get(address, asked))

@@ -160,3 +160,19 @@ def test_the_page_asks_as_often_for_six_enclosures_as_for_two(
         asked.append(len(queries))
 
     assert asked[0] == asked[1]
+
+
+@pytest.mark.parametrize("kind", ["pool", "build"])
+def test_a_home_with_linens_or_builds_is_not_closed(coordinating, leaving, text_of, kind):
+    if kind == "pool":
+        Pool.objects.set_up("Cupboard", leaving)
+    else:
+        make_build(home=leaving)
+    address = f"/homes/{leaving.code}/close/"
+
+    refused = coordinating.post(address, {"day": "2027-03-10"})
+
+    assert refused.status_code == 422
+    assert "Hand on what is here first" in text_of(refused)
+    leaving.refresh_from_db()
+    assert not leaving.is_closed

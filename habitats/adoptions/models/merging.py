@@ -3,19 +3,18 @@
 from collections.abc import Mapping
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from habitats.adoptions.models.adopters import Adopter
-from habitats.common.days import in_full
 from habitats.common.merging import (
-    CannotMerge,
     ContraryFact,
     MergeRules,
     contrary_facts,
     move_relations,
-    take_facts,
+    note_merge,
+    refuse_the_same,
+    take_over,
 )
 from habitats.people.models.people import Person
 
@@ -32,8 +31,7 @@ RULES = MergeRules(
 
 
 def contrary(kept: Adopter, double: Adopter) -> list[ContraryFact]:
-    if kept.pk == double.pk:
-        raise CannotMerge(_("This is the same record. Choose another one."))
+    refuse_the_same(kept, double)
     return contrary_facts(kept, double, RULES)
 
 
@@ -43,19 +41,8 @@ def merge(kept: Adopter, double: Adopter, chosen: Mapping[str, str], *, by: Pers
     Raises ``CannotMerge``.
     """
     with transaction.atomic():
-        locked = Adopter.objects.select_for_update().filter(pk__in=(kept.pk, double.pk))
-        if locked.order_by("pk").filter(same_as__isnull=True).count() < 2:
-            raise CannotMerge(_("One of them was merged already."))
-        if {one.key for one in contrary(kept, double)} - set(chosen):
-            raise CannotMerge(_("Choose one of the two for each fact."))
-        take_facts(kept, double, RULES, chosen)
-        words = _("Merged with %(code)s on %(day)s by %(person)s.") % {
-            "code": double.code,
-            "day": in_full(timezone.localdate()),
-            "person": by,
-        }
-        longest = Adopter._meta.get_field("notes").max_length or 0
-        kept.notes = f"{words}\n{kept.notes}".strip()[:longest]
+        take_over(kept, double, RULES, chosen, lambda: contrary(kept, double))
+        note_merge(kept, double, by)
         double.same_as, double.name = kept, _("Recorded twice")
         double.phone = double.email = double.address = double.notes = ""
         double.save()

@@ -22,7 +22,9 @@ from habitats.common.merging import (
     MergeRules,
     contrary_facts,
     move_relations,
-    take_facts,
+    note_merge,
+    refuse_the_same,
+    take_over,
 )
 from habitats.people.models.people import Person
 
@@ -92,16 +94,11 @@ def contrary(kept: Animal, double: Animal) -> list[ContraryFact]:
 def merge(kept: Animal, double: Animal, chosen: Mapping[str, str], *, by: Person) -> None:
     """One animal, called by the code of the kept one. Raises ``CannotMerge``."""
     with transaction.atomic():
-        locked = Animal.objects.select_for_update().filter(pk__in=(kept.pk, double.pk))
-        if locked.order_by("pk").filter(same_as__isnull=True).count() < 2:
-            raise CannotMerge(_("One of them was merged already."))
-        if {one.key for one in contrary(kept, double)} - set(chosen):
-            raise CannotMerge(_("Choose one of the two for each fact."))
         was = _departure_taken(kept, double, chosen)
-        take_facts(kept, double, RULES, chosen)
+        take_over(kept, double, RULES, chosen, lambda: contrary(kept, double))
         kept.left_on, kept.left_why = was
         kept.came_on = min(kept.came_on, double.came_on)
-        _note(kept, double, by)
+        note_merge(kept, double, by, name=double.name)
         _check(kept)
         # First, so that nothing unique is there twice.
         double.left_on, double.left_why = double.came_on, Animal.Leaving.DOUBLE
@@ -116,8 +113,7 @@ def merge(kept: Animal, double: Animal, chosen: Mapping[str, str], *, by: Person
 
 def _refuse_what_cannot_be(kept: Animal, double: Animal) -> None:
     names = {"one": kept, "other": double}
-    if kept.pk == double.pk:
-        raise CannotMerge(_("This is the same record. Choose another one."))
+    refuse_the_same(kept, double)
     if kept.species != double.species:
         raise CannotMerge(_("%(one)s and %(other)s are of two species.") % names)
     if double.mother_id == kept.pk or kept.mother_id == double.pk:
@@ -157,17 +153,6 @@ def _departure_taken(
 ) -> tuple[date | None, str]:
     one = double if chosen.get("left_on") == DOUBLE else kept
     return one.left_on, one.left_why
-
-
-def _note(kept: Animal, double: Animal, by: Person) -> None:
-    words = _("Merged with %(code)s (%(name)s) on %(day)s by %(person)s.") % {
-        "code": double.code,
-        "name": double.name,
-        "day": in_full(timezone.localdate()),
-        "person": by,
-    }
-    longest = Animal._meta.get_field("notes").max_length or 0
-    kept.notes = f"{words}\n{kept.notes}".strip()[:longest]
 
 
 # --- Stays: whose count where both were somewhere ---

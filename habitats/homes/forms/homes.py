@@ -17,6 +17,7 @@ from habitats.common.fields import (
     use_today,
     use_units,
 )
+from habitats.homes.models.handing_on import left_at
 from habitats.homes.models.homes import (
     BETWEEN,
     LARGEST_FOOTPRINT_MM,
@@ -216,6 +217,7 @@ class CloseHomeForm(forms.Form):
         standing = self.home.standings.open().select_related("enclosure").order_by("pk")
         labels = [str(one.enclosure) for one in standing[: MOST_NAMED + 1]]
         if not labels:
+            self._refuse_things()
             return
         if len(labels) > MOST_NAMED:
             raise forms.ValidationError(
@@ -230,3 +232,13 @@ class CloseHomeForm(forms.Form):
             )
             % {"enclosures": str(listed(labels))}
         )
+
+    def _refuse_things(self) -> None:
+        """Linens and builds would be in no list of a home that is open."""
+        things = left_at(self.home)
+        if things:
+            named = [f"{one.kind}: {one.name}" for one in things[:MOST_NAMED]]
+            raise forms.ValidationError(
+                gettext("Still here: %(things)s. Hand on what is here first, or close those.")
+                % {"things": "; ".join(named)}
+            )

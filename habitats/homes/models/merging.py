@@ -7,14 +7,15 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.common.days import in_full
 from habitats.common.merging import (
-    CannotMerge,
     ContraryFact,
     MergeRules,
     contrary_facts,
     move_relations,
+    note_merge,
+    refuse_the_same,
     take_facts,
+    take_over,
 )
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.people.models.people import Person
@@ -52,10 +53,18 @@ CONTACT_RULES = MergeRules(
 
 
 def contrary(kept: Home, double: Home) -> list[ContraryFact]:
-    if kept.pk == double.pk:
-        raise CannotMerge(_("This is the same record. Choose another one."))
+    refuse_the_same(kept, double)
     ours, theirs = _contact(kept), _contact(double)
     return contrary_facts(kept, double, RULES) + contrary_facts(ours, theirs, CONTACT_RULES)
+
+
+def cautions(kept: Home, double: Home) -> list[str]:
+    """Where one of them is closed, and the other is not."""
+    if kept.is_closed == double.is_closed:
+        return []
+    closed = kept if kept.is_closed else double
+    words = _("%(home)s (%(code)s) is closed. The home that stays is open, and takes enclosures.")
+    return [words % {"home": closed, "code": closed.code}]
 
 
 def merge(kept: Home, double: Home, chosen: Mapping[str, str], *, by: Person) -> None:
@@ -64,17 +73,12 @@ def merge(kept: Home, double: Home, chosen: Mapping[str, str], *, by: Person) ->
     Raises ``CannotMerge``.
     """
     with transaction.atomic():
-        locked = Home.objects.select_for_update().filter(pk__in=(kept.pk, double.pk))
-        if locked.order_by("pk").filter(same_as__isnull=True).count() < 2:
-            raise CannotMerge(_("One of them was merged already."))
-        if {one.key for one in contrary(kept, double)} - set(chosen):
-            raise CannotMerge(_("Choose one of the two for each fact."))
-        take_facts(kept, double, RULES, chosen)
+        take_over(kept, double, RULES, chosen, lambda: contrary(kept, double))
         if kept.pool is None:
             kept.pool = double.pool
         if double.closed_on is None:
             kept.closed_on = None
-        _note(kept, double, by)
+        note_merge(kept, double, by, name=double)
         _merge_contacts(kept, double, chosen)
         double.same_as = kept
         double.closed_on = double.closed_on or timezone.localdate()
@@ -92,14 +96,3 @@ def _merge_contacts(kept: Home, double: Home, chosen: Mapping[str, str]) -> None
     take_facts(ours, theirs, CONTACT_RULES, chosen)
     HomeContact.objects.filter(home=double).delete()
     ours.save()
-
-
-def _note(kept: Home, double: Home, by: Person) -> None:
-    words = _("Merged with %(code)s (%(name)s) on %(day)s by %(person)s.") % {
-        "code": double.code,
-        "name": double,
-        "day": in_full(timezone.localdate()),
-        "person": by,
-    }
-    longest = Home._meta.get_field("notes").max_length or 0
-    kept.notes = f"{words}\n{kept.notes}".strip()[:longest]

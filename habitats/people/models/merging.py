@@ -13,7 +13,8 @@ from habitats.common.merging import (
     MergeRules,
     contrary_facts,
     move_relations,
-    take_facts,
+    refuse_the_same,
+    take_over,
 )
 from habitats.people.models.people import Person
 
@@ -45,8 +46,7 @@ RULES = MergeRules(
 
 
 def contrary(kept: Person, double: Person, by: Person) -> list[ContraryFact]:
-    if kept.pk == double.pk:
-        raise CannotMerge(_("This is the same record. Choose another one."))
+    refuse_the_same(kept, double)
     if double.pk == by.pk:
         raise CannotMerge(_("That is your own account. Keep it, and merge the other one into it."))
     found = contrary_facts(kept, double, RULES)
@@ -56,15 +56,27 @@ def contrary(kept: Person, double: Person, by: Person) -> list[ContraryFact]:
     return found
 
 
+def cautions(kept: Person, double: Person) -> list[str]:
+    """Where one of the accounts was deactivated, and the other was not."""
+    if kept.is_active and not double.is_active:
+        words = _(
+            "%(double)s is deactivated, and %(kept)s is not: what it may see and do is then of an "
+            "account that is open. Merge them only if this person may log in."
+        )
+    elif double.is_active and not kept.is_active:
+        words = _(
+            "%(kept)s is deactivated, and stays so: nobody can log in with either account then. "
+            "Keep the other record instead, or reactivate this one first."
+        )
+    else:
+        return []
+    return [words % {"kept": kept.username, "double": double.username}]
+
+
 def merge(kept: Person, double: Person, chosen: Mapping[str, str], *, by: Person) -> None:
     """One account, with the log-in of the kept one. Raises ``CannotMerge``."""
     with transaction.atomic():
-        locked = Person.objects.select_for_update().filter(pk__in=(kept.pk, double.pk))
-        if locked.order_by("pk").filter(same_as__isnull=True).count() < 2:
-            raise CannotMerge(_("One of them was merged already."))
-        if {one.key for one in contrary(kept, double, by)} - set(chosen):
-            raise CannotMerge(_("Choose one of the two for each fact."))
-        take_facts(kept, double, RULES, chosen)
+        take_over(kept, double, RULES, chosen, lambda: contrary(kept, double, by))
         if chosen.get("role") == DOUBLE:
             kept.role = double.role
         if kept.pk == by.pk and not kept.is_coordinator:

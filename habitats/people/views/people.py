@@ -19,7 +19,7 @@ from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonF
 from habitats.people.models import facts
 from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, waiting_for_one
 from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
-from habitats.people.models.merging import contrary, merge
+from habitats.people.models.merging import cautions, contrary, merge
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 
@@ -149,5 +149,6 @@ def merge_person(request: HttpRequest, pk: int) -> HttpResponse:
         merge_page="merge_person",
         key=lambda row: row.pk,
         moved=_("All that both recorded is of one person then. The other log-in ends."),
+        cautions=cautions,
     )
     return merging_page(request, page)

@@ -15,7 +15,7 @@ from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.enclosures.forms import MoveEnclosureForm, StateForm
 from habitats.enclosures.models import facts
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.enclosures.views import BUILDER, FOSTER, _seen_by
+from habitats.enclosures.views import BUILDER, FOSTER, enclosure_seen_by
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -26,14 +26,14 @@ from habitats.wording import listed
 @require_GET
 def enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, BUILDER, FOSTER)
-    return _enclosure_page(request, person, _seen_by(person, code))
+    return _enclosure_page(request, person, enclosure_seen_by(person, code))
 
 
 @require_POST
 @based_on(row_of(Enclosure), facts.use_of)
 def set_enclosure_state(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, BUILDER)
-    found = _seen_by(person, code)
+    found = enclosure_seen_by(person, code)
     form = _state_form(request.POST, found, person)
     if accepted(request, form):
         try:
@@ -50,7 +50,7 @@ def set_enclosure_state(request: HttpRequest, code: str) -> HttpResponse:
 @based_on(row_of(Enclosure), facts.where_it_stands)
 def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = _seen_by(person, code)
+    found = enclosure_seen_by(person, code)
     form = MoveEnclosureForm(
         sent_with(request), enclosure=found, today=timezone.localdate(), units=person.units
     )

@@ -19,7 +19,7 @@ from habitats.enclosures.models.standing import home_of
 from habitats.homes.forms.home_field import OfferedInput
 from habitats.homes.models.handing_on import left_at
 from habitats.homes.models.homes import Home
-from habitats.homes.views import _seen_by
+from habitats.homes.views import home_seen_by
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading
@@ -34,7 +34,7 @@ MOST_PLACES = 200
 def hand_on(request: HttpRequest, code: str) -> HttpResponse:
     """What is not chosen stays listed until the home can be closed."""
     person = coordinator_or_403(request)
-    home, today = _seen_by(person, code), timezone.localdate()
+    home, today = home_seen_by(person, code), timezone.localdate()
 
     def judge(group: Group, enclosure: Enclosure) -> list[str]:
         return _cautions(group, enclosure, person)

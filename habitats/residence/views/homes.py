@@ -13,7 +13,7 @@ from habitats.common import facts
 from habitats.common.sent import UNPROCESSABLE
 from habitats.homes.forms.homes import CloseHomeForm, FindHomesForm
 from habitats.homes.models.homes import Home, HomeContact
-from habitats.homes.views import FOSTER, HOMES_A_PAGE, STANDINGS_SHOWN, _seen_by
+from habitats.homes.views import FOSTER, HOMES_A_PAGE, STANDINGS_SHOWN, home_seen_by
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -41,7 +41,7 @@ def homes(request: HttpRequest) -> HttpResponse:
 @require_GET
 def home_page(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, FOSTER)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     if home.code != code.upper():
         return redirect("home_page", code=home.code)
     return _home_page(request, person, home)
@@ -51,7 +51,7 @@ def home_page(request: HttpRequest, code: str) -> HttpResponse:
 @based_on(row_of(Home), facts.closed)
 def close_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     form = CloseHomeForm(request.POST, home=home, today=timezone.localdate())
     if not accepted(request, form):
         return _home_page(request, person, home, closing=form)
