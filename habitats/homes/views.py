@@ -114,7 +114,7 @@ def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 def new_absence(request: HttpRequest, code: str) -> HttpResponse:
     """Its own people may say so themselves."""
     person = member_or_403(request, FOSTER)
-    home = _seen_by(person, code)
+    home = home_seen_by(person, code)
     form = AbsenceForm(sent_with(request), home=home, today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         absence = form.record(by=person)
@@ -128,7 +128,7 @@ def new_absence(request: HttpRequest, code: str) -> HttpResponse:
 def end_absence(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """They are back, or did not go; one that ended already stays as it is."""
     person = member_or_403(request, FOSTER)
-    home, today = _seen_by(person, code), timezone.localdate()
+    home, today = home_seen_by(person, code), timezone.localdate()
     absence = get_object_or_404(home.absences.select_related("end"), pk=pk)
     form = AbsenceEndForm(sent_with(request), absence=absence, today=today)
     if request.method == "POST" and form.is_valid():
