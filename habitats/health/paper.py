@@ -23,6 +23,7 @@ LINES, HEADING = 36, 2
 LETTERS_A_LINE, LETTERS_A_HEADING = 88, 50
 LONGEST_SHOWN = 380  # letters of an entry's words
 MOST_TREATMENTS, MOST_TO_FOLLOW, MOST_WEIGHTS = 3, 4, 6
+MOST_NOTE_LINES = 8
 DAYS_OF_BOXES = 10
 ROW_OF_BOXES = 1.4  # lines
 
@@ -30,14 +31,16 @@ ROW_OF_BOXES = 1.4  # lines
 class PrintedTreatment(NamedTuple):
     """``given``, ``not_given``, ``no_entry``: how many doses so far.
 
-    ``boxes``: days to come, today among them while a dose is left. ``grid``: for each time of day,
-    whether there is a dose to give on each of these days.
+    ``note``: more of what the vet wrote, line by line. ``boxes``: days to come, today among them
+    while a dose is left. ``grid``: for each time of day, whether there is a dose to give on each of
+    these days.
     """
 
     treatment: Treatment
     given: int
     not_given: int
     no_entry: int
+    note: Sequence[str] = ()
     boxes: Sequence[date] = ()
     grid: Sequence[tuple[str, Sequence[bool]]] = ()
     more_boxes: bool = False
@@ -60,7 +63,8 @@ def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool
     found = list(running.latest_first())
     know_days_away(found)
     every = [one for one in found if not one.is_over]
-    shown, more = every[:MOST_TREATMENTS], len(every[MOST_TREATMENTS:])
+    shown = _with_room(every[:MOST_TREATMENTS])
+    more = len(every) - len(shown)
     treatments = [_printed(one, today, now) for one in shown]
     room: float = LINES - sum(_lines_of(one) for one in shown) - HEADING - bool(more)
     to_follow = list(animal.health_entries.to_follow().order_by("again_on", "pk")[:MOST_TO_FOLLOW])
@@ -86,6 +90,23 @@ def printed_log(animal: Animal, today: date, now: datetime, *, for_adopter: bool
     )
 
 
+def _with_room(treatments: Sequence[Treatment]) -> list[Treatment]:
+    """The first ones, whole: a treatment without a part of the vet's words would be another."""
+    room, found = LINES - HEADING, list[Treatment]()
+    for one in treatments:
+        room -= _lines_of(one)
+        if room < 0 and found:
+            break
+        found.append(one)
+    return found
+
+
+def note_lines(treatment: Treatment) -> list[str]:
+    """More of what the vet wrote, line by line; many lines run on, divided by a stroke."""
+    lines = [line.strip() for line in treatment.note.splitlines() if line.strip()]
+    return lines if len(lines) <= MOST_NOTE_LINES else [" / ".join(lines)]
+
+
 def _lines(words: str, letters: int = LETTERS_A_LINE) -> int:
     return sum(max(-(-len(line) // letters), 1) for line in words.split("\n"))
 
@@ -93,7 +114,10 @@ def _lines(words: str, letters: int = LETTERS_A_LINE) -> int:
 def _lines_of(one: Treatment) -> int:
     times = ", ".join((*one.times, one.vet, "x" * 90))  # days, and how many were given
     heading = HEADING - 1 + _lines(one.drug, LETTERS_A_HEADING)
-    return heading + _lines(f"{one.amount} {one.how}") + _lines(one.how_often) + _lines(times)
+    note = note_lines(one)
+    note = note and [f"{'x' * 30} {note[0]}", *note[1:]]  # after its label
+    rest = sum(_lines(line) for line in note) + _lines(one.how_often) + _lines(times)
+    return heading + _lines(f"{one.amount} {one.how}") + rest
 
 
 def _lines_of_boxes(one: PrintedTreatment) -> float:
@@ -110,6 +134,7 @@ def _printed(treatment: Treatment, today: date, now: datetime) -> PrintedTreatme
         states.count(DoseState.GIVEN),
         states.count(DoseState.NOT_GIVEN),
         states.count(DoseState.NO_ENTRY) + states.count(DoseState.TOO_LATE),
+        note_lines(treatment),
     )
 
 

@@ -1,5 +1,6 @@
 """The health log of an animal on one page, however much there is."""
 
+import re
 from datetime import UTC, datetime, time
 
 import pytest
@@ -28,6 +29,33 @@ def test_the_page_for_a_vet_has_what_was_found_and_given(pip, treat, printed, co
     assert "Front teeth filed." in page
     assert "A guinea pig or rabbit that does not eat is an emergency." in page
     assert "Lind" not in page  # nobody who recorded it is named
+
+
+@pytest.mark.parametrize("query", ["", "?for=adopter"])
+def test_all_that_the_vet_wrote_is_on_the_page(pip, treat, printed, query):
+    treat(pip, note="Left eye first.\nWash your hands. Stop and call me if it swells.")
+
+    (page,) = printed(pip, query)
+
+    assert "More of what the vet wrote: Left eye first. Wash your hands." in page
+    assert "Stop and call me if it swells." in page
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("note", ["every word of it " * 58, "a line\n" * 140])
+def test_a_treatment_that_has_no_room_is_left_out_whole_and_told(
+    pip, treat, printed, coordinator, note, paper
+):
+    coordinator.paper = paper
+    coordinator.save()
+    for number in range(3):
+        treat(pip, drug=f"Drops {number} " + "x" * 100, note=note + "the end")
+
+    pages = printed(pip)
+
+    assert len(pages) == 1
+    told = int(re.search(r"(\d) more treatments? (is|are) running: ask us", pages[0])[1])
+    assert pages[0].count("the end") == 3 - told > 0
 
 
 def test_the_page_for_an_adopter_has_no_box_for_what_was_given(
