@@ -31,6 +31,8 @@ class HabitatsConfig(AppConfig):
         from habitats.linens.models.handing_on import pools_left
         from habitats.linens.models.refitting import refit
         from habitats.linens.models.stale import listen as listen_to_linens
+        from habitats.people.models.access_events import listen as note_access
+        from habitats.people.models.devices import listen as remember_devices
         from habitats.readings.models.stale import forget_all
         from habitats.readings.models.stale import listen as listen_to_residents
 
@@ -39,6 +41,8 @@ class HabitatsConfig(AppConfig):
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
         undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
         left_at_asked.connect(pools_left, dispatch_uid="pools_left")
+        note_access()
+        remember_devices()
         note_acts(Membership, Stay, Standing)
         listen_to_residents()
         listen_to_health()

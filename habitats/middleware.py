@@ -15,6 +15,7 @@ from django.utils.cache import patch_vary_headers
 
 from habitats.common.languages import is_spoken, of_the_browser
 from habitats.logs import request_id
+from habitats.people.models.devices import keep_up
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 
@@ -94,6 +95,17 @@ def own_password_first(answer: Answer) -> Answer:
             page = reverse("own_password")
             if request.path != page:
                 return redirect(page)
+        return answer(request)
+
+    return look
+
+
+def device_in_use(answer: Answer) -> Answer:
+    """A person's list of devices says when each was last used."""
+
+    def look(request: HttpRequest) -> HttpResponse:
+        if isinstance(request.user, Person):
+            keep_up(request)
         return answer(request)
 
     return look

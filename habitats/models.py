@@ -37,6 +37,8 @@ from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
+from habitats.people.models.access_events import AccessEvent
+from habitats.people.models.devices import Device
 from habitats.people.models.last_changes import LastChange
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import DueRow
@@ -50,6 +52,7 @@ from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
 __all__ = [
     "Absence",
     "AbsenceEnd",
+    "AccessEvent",
     "Act",
     "ActPart",
     "AdoptedAnimal",
@@ -72,6 +75,7 @@ __all__ = [
     "ComponentCheck",
     "Design",
     "DesignRevision",
+    "Device",
     "Dose",
     "DueRow",
     "Enclosure",

@@ -18,6 +18,7 @@ from habitats.environment import (
     choice,
     database,
     folder,
+    mail,
     number,
     secret,
     switch,
@@ -56,6 +57,9 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "axes",
     "csp",
+    "django_otp",
+    "django_otp.plugins.otp_static",
+    "django_otp.plugins.otp_totp",
     "django_htmx",
     "habitats.apps.HabitatsConfig",
     "builds.apps.BuildsConfig",
@@ -76,6 +80,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "habitats.middleware.in_readers_language",
     "habitats.middleware.own_password_first",
+    "habitats.middleware.device_in_use",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -173,7 +178,15 @@ AXES_CLIENT_IP_CALLABLE = "habitats.common.client_address.client_address"
 AXES_LOCKOUT_CALLABLE = "habitats.people.views.accounts.locked_out"
 AXES_VERBOSE = False
 
+# What authenticator apps call an account of ours.
+OTP_TOTP_ISSUER = "Habitats"
+
 # --- What leaves the server ---
+
+# Where nothing is set, no mail goes out, and links to choose a password are passed on by hand.
+MAIL_FROM, _mail_server = mail("MAIL_URL", "MAIL_FROM")
+vars().update(_mail_server)
+EMAIL_TIMEOUT = 10  # seconds
 
 # HTTPS=off is for a run on one's own machine (`make run`), nothing else.
 HTTPS = switch("HTTPS", default=not DEBUG)

@@ -26,7 +26,19 @@ def qr_picture(link: str, code: str, kind: str = "design") -> str:
         lineclass=None,
         light="#ffffff",
     )
-    return drawn.replace("<svg ", f'<svg role="img" aria-label="{escape(_named(code, kind))}" ', 1)
+    return _with_name(drawn, _named(code, kind))
+
+
+def qr_of_a_secret(content: str, name: str) -> str:
+    """An inline SVG of what only its reader's camera may know: no title tells it."""
+    drawn: str = _made(content).svg_inline(
+        border=QUIET_ZONE, omitsize=True, svgid=None, svgclass="qr", lineclass=None, light="#ffffff"
+    )
+    return _with_name(drawn, name)
+
+
+def _with_name(drawn: str, name: str) -> str:
+    return drawn.replace("<svg ", f'<svg role="img" aria-label="{escape(name)}" ', 1)
 
 
 def _named(code: str, kind: str) -> str:

@@ -73,7 +73,7 @@ PEOPLE = ImportKind(
         Column(
             "email",
             email,
-            message("For your own list only: it stands in the export, and nothing is sent to it."),
+            message("A link to choose a password can be mailed to it. It stands in the export."),
             "",
         ),
         Column(

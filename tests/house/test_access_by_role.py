@@ -100,6 +100,22 @@ DOORS: dict[str, Door] = {
     # A phone whose log-in has ended is told so as JSON.
     "who": Door(EVERYBODY, public=True),
     "logout": Door(EVERYBODY, method="post", public=True),
+    # Without a password that was right, and without a good link, they lead back or say so.
+    "log_in_code": Door(EVERYBODY, public=True),
+    "forgotten": Door(EVERYBODY, public=True),
+    "choose_password": Door(
+        EVERYBODY, public=True, make=lambda: {"uidb64": "MQ", "token": "made-up"}
+    ),
+    "own_devices": Door(EVERYBODY),
+    "end_device": Door(EVERYBODY, method="post", make=lambda: {"pk": 1}),
+    "end_other_devices": Door(EVERYBODY, method="post"),
+    "own_second_factor": Door(EVERYBODY),
+    "new_recovery_codes": Door(EVERYBODY),
+    "drop_second_factor": Door(EVERYBODY),
+    "access_log": Door(),
+    "password_link": Door(method="post", make=lambda: {"pk": somebody().pk}),
+    "end_all_devices": Door(method="post", make=lambda: {"pk": somebody().pk}),
+    "lift_second_factor": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "own_settings": Door(EVERYBODY),
     "own_password": Door(EVERYBODY),
     "words": Door(EVERYBODY, public=True, make=lambda: {"language": "de"}),

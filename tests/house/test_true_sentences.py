@@ -40,6 +40,7 @@ MISSING = {
     "alterations": {"Alteration"},
     "contact tracing": {"Trace", "TraceTick", "TraceEnd"},
     "calendar addresses": {"CalendarFeed"},
+    "log-ins and second factors": {"AccessEvent", "Device"},
     "which slips were undone, and why": {"Act", "ActPart", "Undone"},
 }
 

@@ -7,8 +7,10 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from habitats.people.models.access_events import AccessEvent, note
 from habitats.people.models.log_in_locks import locks_of, unlock
 from habitats.people.models.people import Person
+from habitats.people.models.second_factor import remove
 
 
 class Command(BaseCommand):
@@ -26,6 +28,12 @@ class Command(BaseCommand):
             "--coordinator", action="store_true", help="make the person a coordinator as well"
         )
 
+        parser.add_argument(
+            "--without-second-factor",
+            action="store_true",
+            help="ask the person for no code until they set it up again",
+        )
+
     def handle(self, *args: Any, **options: Any) -> None:
         if options["name"] is None:
             self._list()
@@ -39,6 +47,11 @@ class Command(BaseCommand):
             *_restored(person, as_coordinator=options["coordinator"]),
         ]
         person.save()
+        if options["new_password"]:
+            note(AccessEvent.Kind.PASSWORD_SET, person, None)
+        if options["without_second_factor"] and remove(person):
+            note(AccessEvent.Kind.SECOND_FACTOR_OFF, person, None)
+            done.append("is asked for no second factor")
         if unlock(person.username):
             done.append("unlocked")
         summary = ", ".join(done) or "can log in already. Forgotten password: --new-password"

@@ -3,7 +3,7 @@
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, SetPasswordForm
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import choices_or_the_browsers
@@ -25,15 +25,19 @@ class LogInForm(AuthenticationForm):
         self.fields["password"].label = _("Password")
 
 
-class OwnPasswordForm(PasswordChangeForm):
+class ForgottenForm(forms.Form):
+    name = forms.CharField(label=_("Log-in name or email"), max_length=254)
+
+
+class ChosenPasswordForm(SetPasswordForm):
+    """A password of one's own, in the place of none or of one that was forgotten."""
+
     error_messages = {
         "password_mismatch": _("The two new passwords differ. Type the same in both fields."),
-        "password_incorrect": _("This is not your present password. Check capital letters."),
     }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["old_password"].label = _("Current password")
         self.fields["new_password1"].label = _("New password")
         self.fields["new_password1"].help_text = _(
             "At least 8 characters, not only digits, not your name, not a common password."
@@ -45,6 +49,19 @@ class OwnPasswordForm(PasswordChangeForm):
         self.user.has_first_password = False
         person: Person = super().save(commit)
         return person
+
+
+class OwnPasswordForm(ChosenPasswordForm, PasswordChangeForm):
+    """The same by who knows the one that they have."""
+
+    error_messages = {
+        **ChosenPasswordForm.error_messages,
+        "password_incorrect": _("This is not your present password. Check capital letters."),
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["old_password"].label = _("Current password")
 
 
 class OwnSettingsForm(forms.ModelForm):

@@ -23,16 +23,18 @@ class PersonForm(forms.ModelForm):
 
     class Meta:
         model = Person
-        fields = ["username", "first_name", "last_name", "role", "is_active"]
+        fields = ["username", "first_name", "last_name", "role", "email", "is_active"]
         labels = {
             "username": _("Log-in name"),
             "first_name": _("First name"),
             "last_name": _("Last name"),
             "role": _("Role"),
+            "email": _("Email"),
             "is_active": _("May log in"),
         }
         help_texts = {
             "username": _("Letters, digits and @ . + - _ only."),
+            "email": _("For links to choose a password. Other people do not see it."),
             "is_active": _("Untick this when a person leaves. Their records stay."),
         }
         error_messages = {
@@ -61,12 +63,13 @@ class NewPersonForm(PersonForm):
     password = forms.CharField(
         label=_("First password"),
         strip=False,
-        help_text=PASSWORD_HELP,
+        required=False,
+        help_text=_("Empty: make a link next, with which the person chooses one."),
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
     )
 
     class Meta(PersonForm.Meta):
-        fields = ["username", "first_name", "last_name", "role"]
+        fields = ["username", "first_name", "last_name", "role", "email"]
 
     def clean(self) -> None:
         super().clean()
@@ -81,7 +84,8 @@ class NewPersonForm(PersonForm):
             self.add_error("password", fault)
 
     def save(self, commit: bool = True) -> Person:
-        self.instance.set_password(self.cleaned_data["password"])
+        # An empty one cannot be used, as Django has it.
+        self.instance.set_password(self.cleaned_data["password"] or None)
         person: Person = super().save(commit)
         return person
 

@@ -16,7 +16,9 @@ from habitats.common.merging import (
     refuse_the_same,
     take_over,
 )
+from habitats.people.models.devices import end
 from habitats.people.models.people import Person
+from habitats.people.models.second_factor import remove
 
 _OF_THE_ACCOUNT = (
     "id",
@@ -85,4 +87,7 @@ def merge(kept: Person, double: Person, chosen: Mapping[str, str], *, by: Person
         double.set_unusable_password()
         double.save()
         kept.save()
+        # The other log-in ends, with all that belongs to it alone.
+        end(double.devices.all())
+        remove(double)
         move_relations(kept, double)

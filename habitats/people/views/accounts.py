@@ -1,8 +1,11 @@
 """Logging in and out, and each person's own settings."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash, views
 from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.forms import AuthenticationForm
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -14,7 +17,13 @@ from habitats.common.client_address import client_address
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import signed_in
 from habitats.people.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm
+from habitats.people.models.access_events import AccessEvent, note
+from habitats.people.models.devices import end, take_over
 from habitats.people.models.log_in_locks import locks_of, minutes_until
+from habitats.people.models.password_links import mail_goes_out
+from habitats.people.models.people import Person
+from habitats.people.models.second_factor import has_second_factor
+from habitats.people.views.second_factor import ask_for_code
 
 TOO_MANY = 429
 
@@ -23,6 +32,15 @@ class LogIn(views.LoginView):
     template_name = "people/log_in.html"
     authentication_form = LogInForm
     redirect_authenticated_user = True
+
+    def form_valid(self, form: AuthenticationForm) -> HttpResponse:
+        person = form.get_user()
+        if isinstance(person, Person) and has_second_factor(person):
+            return ask_for_code(self.request, person, self.get_success_url())
+        return super().form_valid(form)
+
+    def get_context_data(self, **context: Any) -> dict[str, Any]:
+        return super().get_context_data(**context) | {"mail_goes_out": mail_goes_out()}
 
     def form_invalid(self, form: BaseForm) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=UNPROCESSABLE)
@@ -60,7 +78,11 @@ def own_password(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
     form = OwnPasswordForm(person, sent_with(request))
     if request.method == "POST" and form.is_valid():
+        old_key = request.session.session_key
         update_session_auth_hash(request, form.save())
+        take_over(request, old_key)
+        end(person.devices.exclude(session_key=request.session.session_key))
+        note(AccessEvent.Kind.PASSWORD_SET, person, request)
         messages.success(request, _("New password saved."))
         return redirect("own_settings")
     return form_page(request, "people/own_password.html", form=form)

@@ -17,10 +17,14 @@ from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonForm
 from habitats.people.models import facts
+from habitats.people.models.access_events import AccessEvent, note
+from habitats.people.models.devices import devices_of, end, take_over
 from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, waiting_for_one
 from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
 from habitats.people.models.merging import cautions, contrary, merge
+from habitats.people.models.password_links import mail_goes_out
 from habitats.people.models.people import Person
+from habitats.people.models.second_factor import has_second_factor, who_have_one
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 
 
@@ -37,6 +41,7 @@ def people(request: HttpRequest) -> HttpResponse:
     context = {
         "people": everybody,
         "locked": set(locked),
+        "with_second_factor": who_have_one(),
         "without_password": without,
         "unused_passwords": unused,
         "at_once": AT_ONCE,
@@ -71,6 +76,14 @@ def new_person(request: HttpRequest) -> HttpResponse:
     form = NewPersonForm(sent_with(request), asked_by=coordinator)
     if request.method == "POST" and form.is_valid():
         person = form.save()
+        note(AccessEvent.Kind.ADDED, person, request)
+        if not person.has_usable_password():
+            messages.success(
+                request,
+                _("%(person)s is added. Make a link to choose a password.")
+                % {"person": person.full_name},
+            )
+            return redirect("person", pk=person.pk)
         messages.success(request, _("%(person)s can log in now.") % {"person": person.full_name})
         return redirect("people")
     return form_page(request, "people/new_person.html", form=form)
@@ -85,14 +98,32 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("person", pk=person.same_as_id)
     # The form writes into the person, also what it then refuses.
     name, log_in_name = person.full_name, person.username
+    before = (person.role, person.is_active)
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if accepted(request, form):
-        form.save()
+        _note_changes(request, form.save(), *before)
         messages.success(request, _("Changes to %(person)s saved.") % {"person": person.full_name})
         return redirect("people")
     ends = locks_of([log_in_name]).get(log_in_name)
-    context = {"name": name, "pk": pk, "minutes": minutes_until(ends) if ends else None}
+    context = {
+        "name": name,
+        "pk": pk,
+        "minutes": minutes_until(ends) if ends else None,
+        "devices": len(devices_of(person)),
+        "has_second_factor": has_second_factor(person),
+        "can_mail": mail_goes_out() and bool(person.email),
+    }
     return form_page(request, "people/person.html", form=form, **context)
+
+
+def _note_changes(request: HttpRequest, person: Person, role: str, was_active: bool) -> None:
+    kinds = AccessEvent.Kind
+    if person.role != role:
+        note(kinds.ROLE_CHANGED, person, request)
+    if person.is_active != was_active:
+        note(kinds.ACTIVATED if person.is_active else kinds.DEACTIVATED, person, request)
+    if not person.is_active:
+        end(person.devices.all())
 
 
 @require_POST
@@ -101,6 +132,7 @@ def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     unlock(person.username)
+    note(AccessEvent.Kind.UNLOCKED, person, request)
     messages.success(
         request, _("%(person)s can try to log in again.") % {"person": person.full_name}
     )
@@ -119,7 +151,11 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
         person.save(update_fields=["password", "has_first_password"])
         unlock(person.username)
         if person == coordinator:
+            old_key = request.session.session_key
             update_session_auth_hash(request, person)
+            take_over(request, old_key)
+        end(person.devices.exclude(session_key=request.session.session_key))
+        note(AccessEvent.Kind.PASSWORD_SET, person, request)
         messages.success(
             request,
             _("%(person)s has a new password and is logged out on other devices.")

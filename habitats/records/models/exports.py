@@ -82,6 +82,7 @@ NOT_IN_IT = (
     message("alterations"),
     message("contact tracing"),
     message("calendar addresses"),
+    message("log-ins and second factors"),
     message("which slips were undone, and why"),
     message("photos"),
 )

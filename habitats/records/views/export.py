@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.people.access import coordinator_or_403
+from habitats.people.models.access_events import AccessEvent, note
 from habitats.records.models.exports import NOT_IN_IT, TABLES, write_archive
 from habitats.wording import listed
 
@@ -25,7 +26,8 @@ def export(request: HttpRequest) -> HttpResponse:
 
 @require_GET
 def export_zip(request: HttpRequest) -> StreamingHttpResponse:
-    coordinator_or_403(request)
+    person = coordinator_or_403(request)
+    note(AccessEvent.Kind.EXPORTED, person, request)
     name = f"habitats-{timezone.localdate().isoformat()}.zip"
     headers = {"Content-Disposition": f'attachment; filename="{name}"'}
     return StreamingHttpResponse(_archive(), content_type="application/zip", headers=headers)

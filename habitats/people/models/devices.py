@@ -1,0 +1,109 @@
+"""On which devices a person is logged in, and how such a log-in is ended from elsewhere."""
+
+import datetime
+import re
+
+from django.conf import settings
+from django.contrib.auth.signals import user_logged_in
+from django.contrib.sessions.models import Session
+from django.db import models, transaction
+from django.http import HttpRequest
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from habitats.common.client_address import client_address
+from habitats.people.models.people import Person
+
+# Of a browser's own description: enough to tell one's phone from one's desk.
+LONGEST_AGENT = 200
+SEEN_EVERY = datetime.timedelta(hours=1)
+SEEN = "seen"
+
+# What browsers say of themselves, the more particular first: each also names those before it.
+BROWSERS = (("Edg", "Edge"), ("Firefox", "Firefox"), ("Chrome", "Chrome"), ("Safari", "Safari"))
+SYSTEMS = (
+    ("Android", "Android"),
+    ("iPhone", "iPhone"),
+    ("iPad", "iPad"),
+    ("Windows", "Windows"),
+    ("Mac OS", "Mac"),
+    ("Linux", "Linux"),
+)
+
+
+class Device(models.Model):
+    """One log-in that goes on, with the session behind it. Its end deletes it."""
+
+    person = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="devices"
+    )
+    session_key = models.CharField(max_length=40, unique=True)
+    agent = models.CharField(max_length=LONGEST_AGENT, blank=True)
+    address = models.CharField(max_length=50)
+    since = models.DateTimeField(default=timezone.now)
+    seen_at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        """Such as “Firefox, Android”."""
+        found = [_named(self.agent, BROWSERS), _named(self.agent, SYSTEMS)]
+        return ", ".join(one for one in found if one) or _("Unknown device")
+
+
+def devices_of(person: Person) -> "list[Device]":
+    """Where the person is logged in now, last seen first."""
+    live = Session.objects.filter(expire_date__gt=timezone.now()).values("session_key")
+    return list(person.devices.filter(session_key__in=live).order_by("-seen_at", "-pk"))
+
+
+def end(devices: "models.QuerySet[Device]") -> int:
+    """Log out there. How many there were; what is kept on a phone and unsent stays on it."""
+    with transaction.atomic():
+        keys = list(devices.values_list("session_key", flat=True))
+        Session.objects.filter(session_key__in=keys).delete()
+        devices.filter(session_key__in=keys).delete()
+    return len(keys)
+
+
+def keep_up(request: HttpRequest) -> None:
+    """Remember, at most once an hour, that this device is still in use."""
+    last, now = request.session.get(SEEN, ""), timezone.now()
+    if last and now - datetime.datetime.fromisoformat(last) < SEEN_EVERY:
+        return
+    request.session[SEEN] = now.isoformat()
+    Device.objects.filter(session_key=request.session.session_key).update(seen_at=now)
+
+
+def take_over(request: HttpRequest, old_key: str | None) -> None:
+    """A new password gave the session of this device a new key."""
+    new_key = request.session.session_key
+    Device.objects.filter(session_key=old_key).update(session_key=new_key)
+
+
+def forget_ended() -> int:
+    """Delete the rows of sessions that have run out. How many."""
+    live = Session.objects.filter(expire_date__gt=timezone.now()).values("session_key")
+    return Device.objects.exclude(session_key__in=live).delete()[0]
+
+
+def _named(agent: str, names: tuple[tuple[str, str], ...]) -> str:
+    return next((name for sign, name in names if re.search(sign, agent)), "")
+
+
+def _logged_in(request: HttpRequest | None, user: Person, **_more: object) -> None:
+    if request is None or not hasattr(request, "session"):
+        return
+    if request.session.session_key is None:
+        request.session.create()
+    request.session[SEEN] = timezone.now().isoformat()
+    Device.objects.update_or_create(
+        session_key=request.session.session_key,
+        defaults={
+            "person": user,
+            "agent": request.headers.get("User-Agent", "")[:LONGEST_AGENT],
+            "address": client_address(request),
+        },
+    )
+
+
+def listen() -> None:
+    user_logged_in.connect(_logged_in, dispatch_uid="remember_device")
