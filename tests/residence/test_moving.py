@@ -169,7 +169,8 @@ def test_a_home_without_a_room_apart_is_cautioned_against_in_quarantine(
 ):
     group, (pip, *_others), _old = three
     Quarantine.objects.create(animal=pip, since=day(-3), made_by=coordinator)
-    crowded, roomy = make_home("Lark"), make_home("Depot", isolation_places=1)
+    crowded = make_home("Lark", most_enclosures=2)
+    roomy = make_home("Depot", most_enclosures=2, isolation_places=1)
     for home in (crowded, roomy):
         lives("Ida", home=home)
     make_enclosure("In Lark", crowded, plan=LARGE)
@@ -181,7 +182,7 @@ def test_a_home_without_a_room_apart_is_cautioned_against_in_quarantine(
     assert {row.enclosure.label for row in rows if row.cautions} == {"In Lark"}
     lark = next(row.enclosure for row in rows if row.cautions)
     page = text_of(where(coordinating, group, enclosure=lark.code))
-    assert "Pip is in quarantine. Lark has other animals and no isolation place." in page
+    assert "Pip is in quarantine. Lark has other animals and no free isolation place." in page
 
 
 def test_without_a_rule_set_they_move_unjudged(lives, make_enclosure, coordinating, text_of):

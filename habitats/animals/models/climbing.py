@@ -84,3 +84,8 @@ class ClimbingBan(AppendOnly):
         values = {"animal": self.animal, "person": self.said_by, "words": self.words}
         told = _("%(animal)s must not climb (%(person)s: “%(words)s”).")
         return (told if self.words else _("%(animal)s must not climb (%(person)s).")) % values
+
+    @property
+    def ramp_caution(self) -> str:
+        """Where it lives, or is about to live, with a ramp."""
+        return _("%(ban)s This enclosure has a ramp.") % {"ban": self.sentence}

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
@@ -18,6 +19,7 @@ from habitats.enclosures.models.first_built import NOT_BUILT
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.faults import STANDS, Fault
 from habitats.faults.models.safety_checks import next_checks
+from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
 from habitats.linens.models.dues import LinenDue
 from habitats.linens.models.dues import dues_of as dues_of_linens
@@ -96,6 +98,14 @@ class LivingThere:
         known = {one.key for one in Override.objects.holding([self.group.pk])}
         found = objections_to(self.companions, self.today, self.rescue)
         return [one for one in found if one.key not in known]
+
+    @cached_property
+    def on_a_ramp(self) -> list[str]:
+        """Of those who must not climb, where it has a ramp."""
+        if self.group is None or self.structure is None or not self.structure.ramps:
+            return []
+        bans = ClimbingBan.objects.all().in_groups([self.group.pk], self.today)
+        return [one.ramp_caution for one in bans.get(self.group.pk, [])]
 
     @property
     def must_part(self) -> bool:
@@ -244,6 +254,13 @@ class EnclosurePage:
         """Where it stands today."""
         standing = self.enclosure.standings.on(self.today).select_related("home").first()
         return standing.home if standing else None
+
+    @cached_property
+    def absence(self) -> Absence | None:
+        """Of the home where it stands, today or soon."""
+        if self.home is None:
+            return None
+        return Absence.objects.all().by_home([self.home.pk], self.today).get(self.home.pk)
 
     @cached_property
     def rescue(self) -> Rescue:

@@ -24,7 +24,7 @@ from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading
 from habitats.residence.forms import OFFERED, HandOnForm, LeftEnclosure
-from habitats.residence.views.moving import GroupMove, animals_in
+from habitats.residence.views.moving import GroupMove
 from habitats.wording import listed
 
 MOST_PLACES = 200
@@ -111,5 +111,5 @@ def _cautions(group: Group, enclosure: Enclosure, person: Person) -> list[str]:
         told.append(words % {"animals": move.called, "enclosure": enclosure})
     home = home_of(enclosure)
     told += move.suspicions.of_enclosure(enclosure)
-    told += move.cautions(home, animals_in([home.pk] if home else [], today))
+    told += move.cautions(enclosure, home, move.there([home.pk] if home else []))
     return told

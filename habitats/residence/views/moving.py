@@ -2,20 +2,22 @@
 
 from collections.abc import Collection, Sequence
 from datetime import date
+from functools import cached_property
 from typing import NamedTuple
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.db.models import Case, Q, QuerySet, Sum, When
+from django.db.models import Case, Q, QuerySet, When
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext, pgettext
+from django.utils.translation import pgettext
 from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.groups import FindPlacesForm, MoveForm, found_enclosure
 from habitats.animals.models import facts
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.groups import Group
 from habitats.animals.models.places import places_of_groups
@@ -25,7 +27,6 @@ from habitats.animals.pages.members import called, group_seen_by, members_of, st
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
-from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
@@ -36,6 +37,8 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rescue.pages.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.rescue.pages.verdicts import VerdictCard
+from habitats.residence.pages.home_cautions import Coming, HomesThere
+from habitats.structure.structure import Structure
 from habitats.traces.pages.notes import Suspicions
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
@@ -43,7 +46,6 @@ from habitats.welfare.litters import litters_told
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.space import judged
 from habitats.welfare.values import Room
-from habitats.wording import listed
 
 # What is asked for does not hang on what is there.
 NO_ROOM = Room(ground_mm2=1)
@@ -94,7 +96,7 @@ def _moving(move: "GroupMove", enclosure: Enclosure) -> dict[str, object]:
     cautions = (
         *move.litters(),
         *move.suspicions.of_enclosure(enclosure),
-        *move.cautions(home, animals_in([home.pk] if home else [], move.today)),
+        *move.cautions(enclosure, home, move.there([home.pk] if home else [])),
     )
     return {
         "enclosure": enclosure,
@@ -156,22 +158,31 @@ class GroupMove:
         """Which of them may have a litter, and up to when."""
         return litters_told(self.companions, self.today)
 
-    def cautions(self, home: Home | None, animals: dict[int, int]) -> tuple[str, ...]:
-        """Animals in quarantine want a room apart from the others of a home."""
+    def there(self, homes: Collection[int]) -> HomesThere:
+        return HomesThere(homes, self.today, without=self.group.pk)
+
+    def cautions(
+        self, enclosure: Enclosure, home: Home | None, there: HomesThere
+    ) -> tuple[str, ...]:
+        """Of the enclosure and of the home in which it stands."""
+        structure = enclosure.structure()
+        of_home = self._coming.cautions(home, there, structure) if home else ()
+        return (*self._of_climbing(structure), *of_home)
+
+    @cached_property
+    def _coming(self) -> Coming:
         limits = limits_of(self.rescue)
         apart = [one.name for one in self.companions if in_quarantine(one, self.today, limits)]
-        if home is None or not apart or home.isolation_places:
-            return ()
-        is_there = self.place.home is not None and self.place.home.pk == home.pk
-        others = animals.get(home.pk, 0) - (len(self.companions) if is_there else 0)
-        if others <= 0:
-            return ()
-        caution = ngettext(
-            "%(animals)s is in quarantine. %(home)s has other animals and no isolation place.",
-            "%(animals)s are in quarantine. %(home)s has other animals and no isolation place.",
-            len(apart),
-        )
-        return (caution % {"animals": str(listed(apart)), "home": home},)
+        return Coming(self.companions, apart)
+
+    @cached_property
+    def _must_not_climb(self) -> list[ClimbingBan]:
+        found = ClimbingBan.objects.all().in_groups([self.group.pk], self.today)
+        return found.get(self.group.pk, [])
+
+    def _of_climbing(self, structure: Structure | None) -> list[str]:
+        has_a_ramp = structure is not None and structure.ramps
+        return [ban.ramp_caution for ban in self._must_not_climb] if has_a_ramp else []
 
     def _now(self) -> Seat:
         place = self.place.enclosure
@@ -231,7 +242,7 @@ def _places(move: GroupMove, words: str, others: bool) -> QuerySet[Reading]:
 
 
 def _rows(readings: Sequence[Reading], move: GroupMove) -> list[PlaceRow]:
-    animals = animals_in([one.home_id for one in readings if one.home_id], move.today)
+    there = move.there([one.home_id for one in readings if one.home_id])
     return [
         PlaceRow(
             one,
@@ -240,20 +251,12 @@ def _rows(readings: Sequence[Reading], move: GroupMove) -> list[PlaceRow]:
             move.verdict_in(one.enclosure),
             (
                 *move.suspicions.of_enclosure(one.enclosure),
-                *move.cautions(one.home, animals),
+                *move.cautions(one.enclosure, one.home, there),
             ),
             _reason(one),
         )
         for one in readings
     ]
-
-
-def animals_in(homes: Collection[int], today: date) -> dict[int, int]:
-    """How many animals live in each of these homes today; one query, once they are read."""
-    there = Standing.objects.on(today).filter(home__in=homes)
-    fresh = Reading.objects.fresh(today, pk__in=there.values("enclosure"))
-    counted = fresh.filter(home__in=homes).values("home").annotate(number=Sum("animals"))
-    return {one["home"]: one["number"] for one in counted}
 
 
 def _home_of(enclosure: Enclosure, today: date) -> Home | None:
