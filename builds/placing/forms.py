@@ -1,5 +1,6 @@
 """What the address of the page says of the coordinator's own wishes, and what was proposed."""
 
+import re
 import uuid
 from collections.abc import Iterable, Iterator, Sequence
 from urllib.parse import urlencode
@@ -9,13 +10,17 @@ from django.http import QueryDict
 
 from builds.placing.models.builds_today import DesignOffer
 from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.what_if import MOST_MORE, WhatIf
 from habitats.common.fields import OnceField
 from habitats.homes.models.homes import Home
 from habitats.placement.moves import ProposedMove
 from habitats.placement.values import USUAL_ORDER, Goal, Pin
+from habitats.structure.design import Species
 
 BETWEEN = "."  # codes hold letters and figures only
 HOME = "home-"  # before the code of a home, where a wish is about all of it
+NUMBER = re.compile("[1-9][0-9]?")
+LONGEST_CODE = 20
 MOST = 200  # wishes; more is no page that anybody made
 
 
@@ -40,8 +45,33 @@ def pairs_of(by_hand: ByHand) -> list[tuple[str, str]]:
     ]
 
 
-def query_of(by_hand: ByHand) -> str:
-    return f"?{urlencode(pairs_of(by_hand))}"
+def what_if_in(query: QueryDict) -> WhatIf:
+    """What makes no sense asks nothing; codes of what is not there do nothing."""
+    number = query.get("number", "")
+    species = query.get("pairs", "")
+    design = query.get("more", "")[:LONGEST_CODE]
+    return WhatIf(
+        design,
+        min(int(number), MOST_MORE) if design and NUMBER.fullmatch(number) else 0,
+        query.get("at", "")[:LONGEST_CODE],
+        frozenset(code for code in query.getlist("gone")[:MOST] if code),
+        Species(species) if species in list(Species) else None,
+    )
+
+
+def asked_of(what_if: WhatIf) -> list[tuple[str, str]]:
+    """As ``pairs_of``."""
+    more = [("more", what_if.design), ("number", str(what_if.number)), ("at", what_if.home)]
+    return [
+        *(more if what_if.number else []),
+        *(("gone", code) for code in sorted(what_if.gone)),
+        *([("pairs", what_if.pairs.value)] if what_if.pairs else []),
+    ]
+
+
+def query_of(by_hand: ByHand, what_if: WhatIf | None = None, **more: str) -> str:
+    asked = asked_of(what_if) if what_if else []
+    return f"?{urlencode([*pairs_of(by_hand), *asked, *more.items()])}"
 
 
 def proposal_of(moves: Sequence[ProposedMove]) -> str:

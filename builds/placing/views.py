@@ -3,18 +3,19 @@
 import uuid
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from builds.placing.forms import BuildProposedForm, by_hand_in
+from builds.placing.forms import BuildProposedForm, by_hand_in, what_if_in
 from builds.placing.models.carrying_out import MovedSince, carry_out
-from builds.placing.models.case_today import RescueToday
+from builds.placing.models.case_today import ByHand, RescueToday
 from builds.placing.models.planning_builds import plan_proposed
 from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
+from builds.placing.pages.what_if import WhatIfAnswer
 from builds.plans.models.builds import Build, CannotBuild
 from builds.pulls.models.pulls import CannotPull
 from habitats.common.happened import Elsewhere
@@ -29,11 +30,11 @@ from habitats.wording import listed
 def placing(request: HttpRequest) -> HttpResponse:
     """Worked out whenever it is opened; wishes stand in the address, so nothing is kept."""
     person = coordinator_or_403(request)
-    rescue, page = _proposed(request, person)
     if request.method != "POST":
-        return _shown(request, page)
+        return render(request, "placing/placing.html", _asked(request.GET, person))
+    rescue, page, by_hand = _proposed(request, person)
     fault = _carried_out(request, page, rescue, person)
-    return _shown(request, page, fault) if fault else redirect("builds:placing")
+    return _refused(request, page, by_hand, fault) if fault else redirect("builds:placing")
 
 
 @require_POST
@@ -43,21 +44,37 @@ def plan_build_proposed(request: HttpRequest) -> HttpResponse:
     form = BuildProposedForm(request.POST)
     if form.is_valid() and made_before(Build.objects, form.idempotency_key):
         return redirect("builds:placing")
-    rescue, page = _proposed(request, person)
+    rescue, page, by_hand = _proposed(request, person)
     fault = _planned(request, form, page, rescue, person)
-    return _shown(request, page, fault) if fault else redirect(page.address)
+    return _refused(request, page, by_hand, fault) if fault else redirect(page.address)
 
 
-def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, PlacingPage]:
+def _asked(query: QueryDict, person: Person) -> dict[str, object]:
+    """The page; with something imagined, compared with the page as things are."""
+    today = RescueToday(timezone.localdate())
+    by_hand, what_if = by_hand_in(query, today), what_if_in(query)
+    page = PlacingPage(today, by_hand, person.units, query.get("next", ""))
+    if not what_if and not what_if.pairs:
+        return _context(page, WhatIfAnswer(page, page, by_hand))
+    rescue = RescueToday(today.today, what_if)
+    imagined = PlacingPage(rescue, by_hand_in(query, rescue), person.units, query.get("next", ""))
+    return _context(imagined, WhatIfAnswer(page, imagined, by_hand))
+
+
+def _context(page: PlacingPage, what_if: WhatIfAnswer, fault: str = "") -> dict[str, object]:
+    return {"page": page, "what_if": what_if, "fault": fault, "once": uuid.uuid4()}
+
+
+def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, PlacingPage, ByHand]:
+    """What was sent is about the rescue as it is."""
     rescue = RescueToday(timezone.localdate())
-    wishes = request.POST if request.method == "POST" else request.GET
-    return rescue, PlacingPage(rescue, by_hand_in(wishes, rescue), person.units)
+    by_hand = by_hand_in(request.POST, rescue)
+    return rescue, PlacingPage(rescue, by_hand, person.units), by_hand
 
 
-def _shown(request: HttpRequest, page: PlacingPage, fault: str = "") -> HttpResponse:
-    context = {"page": page, "fault": fault, "once": uuid.uuid4()}
-    status = UNPROCESSABLE if fault else 200
-    return render(request, "placing/placing.html", context, status=status)
+def _refused(request: HttpRequest, page: PlacingPage, by_hand: ByHand, fault: str) -> HttpResponse:
+    context = _context(page, WhatIfAnswer(page, page, by_hand), fault)
+    return render(request, "placing/placing.html", context, status=UNPROCESSABLE)
 
 
 def _carried_out(request: HttpRequest, page: PlacingPage, rescue: RescueToday, by: Person) -> str:

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from builds.placing.models.what_if import ToCome
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.store.models.costs import PricedNeeds, prices_of
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.designs.models.structures import structure_of, structure_of_standing
-from habitats.homes.models.homes import Home
 from habitats.structure.design import Species, footprint_mm
 from habitats.structure.structure import Structure
 
@@ -31,15 +31,6 @@ class DesignOffer:
         return footprint_mm(self.structure.design)
 
 
-@dataclass(frozen=True, slots=True)
-class BuildUnderWay:
-    """A build for a home that stands nowhere yet."""
-
-    build: Build
-    home: Home
-    structure: Structure
-
-
 def design_offers() -> Mapping[str, DesignOffer]:
     """By code; the same few queries for any number. Parts and sheets are kept by shape."""
     found = [
@@ -51,7 +42,7 @@ def design_offers() -> Mapping[str, DesignOffer]:
     return {one[0].code: DesignOffer(*one, price) for one, price in zip(found, prices, strict=True)}
 
 
-def builds_under_way() -> Iterator[BuildUnderWay]:
+def builds_under_way() -> Iterator[ToCome]:
     """By code. What is altered or mended stands already."""
     builds = Build.objects.live().filter(
         home__isnull=False, home__closed_on__isnull=True, adopter=""
@@ -64,4 +55,4 @@ def builds_under_way() -> Iterator[BuildUnderWay]:
         if plan is None or plan.standing_id or plan.is_repair or build.home is None:
             continue
         if structure := structure_of_standing(plan.revision.shape()):
-            yield BuildUnderWay(build, build.home, structure)
+            yield ToCome(str(build), build.home, structure, build)

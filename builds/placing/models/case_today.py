@@ -9,8 +9,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
+from django.utils.translation import gettext as _
+
 from builds.making.parts import count_panels
 from builds.placing.models.builds_today import DesignOffer, builds_under_way, design_offers
+from builds.placing.models.what_if import OWN_HOME, ToCome, WhatIf
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
@@ -48,6 +51,7 @@ from habitats.welfare.values import Resident, Room, Species, Verdict
 # Groups times enclosures up to which settled groups are moved too: some seconds of reckoning.
 MOST_WEIGHED_UP = 20_000
 UNDER_WAY = "build-"  # before the code of a build, which could be that of an enclosure too
+NOTHING = WhatIf()
 NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
 
 
@@ -67,8 +71,8 @@ class ByHand:
 class RescueToday:
     """Groups, enclosures and homes by their codes."""
 
-    def __init__(self, today: date) -> None:
-        self.today = today
+    def __init__(self, today: date, what_if: WhatIf = NOTHING) -> None:
+        self.today, self.what_if = today, what_if
         self._rescue = Rescue.ours()
         self._limits = limits_of(self._rescue)
         self.rules = {one: rules_of(self._rescue, one) for one in Species}
@@ -78,7 +82,6 @@ class RescueToday:
         self.readings = {one.enclosure.code: one for one in related.order_by("enclosure__code")}
         self.groups = {one.code: one for one in self._all_groups()}
         self.homes = {one.code: one for one in Home.objects.order_by("code")}
-        self.under_way = {f"{UNDER_WAY}{one.build.code}": one for one in builds_under_way()}
         self.absences = {one.home_id: one for one in Absence.objects.on(today)}
         self._must_not_climb = ClimbingBan.objects.all().in_groups(None, today)
 
@@ -87,6 +90,25 @@ class RescueToday:
         waiting = Unhoused.objects.fresh(self.today).filter(group__isnull=False)
         yield from living
         yield from Group.objects.filter(pk__in=waiting.values("group")).order_by("code")
+
+    @cached_property
+    def to_come(self) -> Mapping[str, ToCome]:
+        """Places where nothing stands yet: builds under way, and what is imagined."""
+        being_built = {
+            f"{UNDER_WAY}{one.build.code}": one for one in builds_under_way() if one.build
+        }
+        return being_built | {
+            f"more-{number}": one for number, one in enumerate(self._imagined(), 1)
+        }
+
+    def _imagined(self) -> Iterator[ToCome]:
+        asked_for = self.what_if
+        offer, home = self.designs.get(asked_for.design), self.homes.get(asked_for.home)
+        for number in range(1, asked_for.number + 1):
+            if offer is not None:
+                label = _("%(design)s, imagined %(number)d")
+                words = label % {"design": offer.design.name, "number": number}
+                yield ToCome(words, home, offer.structure, None)
 
     @cached_property
     def companions(self) -> Mapping[str, tuple[Companion, ...]]:
@@ -100,14 +122,28 @@ class RescueToday:
 
     @cached_property
     def lives_in(self) -> Mapping[str, str]:
-        """By the code of the group, that of its enclosure."""
-        return {one.group.code: code for code, one in self.readings.items() if one.group}
+        """By the code of the group, that of its enclosure; not where the home is imagined away."""
+        here = self._here
+        return {one.group.code: code for code, one in here.items() if one.group}
+
+    @cached_property
+    def _here(self) -> Mapping[str, Reading]:
+        """Readings of enclosures whose home is not imagined away."""
+        gone = self.what_if.gone
+        return {
+            code: one
+            for code, one in self.readings.items()
+            if one.home is None or one.home.code not in gone
+        }
 
     def case(self, by_hand: ByHand) -> PlacingCase:
+        homes = [one for code, one in self.homes.items() if code not in self.what_if.gone]
+        imagined = sum(one.home_ref == OWN_HOME for one in self.to_come.values())
+        own = [asked.HomeToFill(OWN_HOME, most_enclosures=imagined)] if imagined else []
         return PlacingCase(
             tuple(self._group(code) for code in self.companions if code not in self.unjudged),
             tuple(self._enclosure(code) for code in self.offered),
-            tuple(self._home(one, by_hand) for one in self.homes.values()),
+            (*(self._home(one, by_hand) for one in homes), *own),
             tuple(self._design(code) for code in self.designs),
             bars=tuple(self._bars()),
             pins=by_hand.pins,
@@ -129,10 +165,13 @@ class RescueToday:
         """
         standing = (
             code
-            for code, reading in self.readings.items()
+            for code, reading in self._here.items()
             if reading.group or not self._met_infection(ThingKind.ENCLOSURE, code)
         )
-        return (*standing, *self.under_way)
+        to_come = (
+            ref for ref, one in self.to_come.items() if one.home_ref not in self.what_if.gone
+        )
+        return (*standing, *to_come)
 
     def _met_infection(self, kind: ThingKind, code: str) -> bool:
         return Thing(kind, code) in self._suspected
@@ -224,34 +263,34 @@ class RescueToday:
         built = {key: structure_of_standing(one.shape()) for key, one in revisions.items()}
         found = {code: built[one.enclosure.revision_id] for code, one in self.readings.items()}
         standing = {code: structure for code, structure in found.items() if structure}
-        return standing | {code: one.structure for code, one in self.under_way.items()}
+        return standing | {code: one.structure for code, one in self.to_come.items()}
 
     def _enclosure(self, code: str) -> asked.EnclosureToFill:
-        if code in self.under_way:
+        if code in self.to_come:
             return self._being_built(code)
         reading, structure = self.readings[code], self.structures.get(code)
         return asked.EnclosureToFill(
             code,
             reading.home.code if reading.home else None,
             Species(reading.built_for),
-            self._floor_mm2(code),
+            self.floor_mm2(code),
             has_ramp=bool(structure and structure.ramps),
             has_lid=bool(structure and structure.design.lid),
             is_safe=not reading.unsafe_faults,
         )
 
     def _being_built(self, code: str) -> asked.EnclosureToFill:
-        one = self.under_way[code]
+        one = self.to_come[code]
         return asked.EnclosureToFill(
             code,
-            one.home.code,
+            one.home_ref,
             one.structure.design.species,
             self._floor_in(one.structure),
             has_ramp=bool(one.structure.ramps),
             has_lid=one.structure.design.lid,
         )
 
-    def _floor_mm2(self, code: str) -> int:
+    def floor_mm2(self, code: str) -> int:
         structure = self.structures.get(code)
         return self._floor_in(structure) if structure else self.readings[code].ground_mm2
 
@@ -264,8 +303,11 @@ class RescueToday:
 
     def _bars(self) -> Iterator[asked.RuledOut]:
         """Places with floor enough that are not enough for another reason: height, a side."""
-        for code, structure in self.structures.items():
-            for group, why in self._refused(structure, self._floor_mm2(code)):
+        for code in self.offered:
+            structure = self.structures.get(code)
+            if structure is None:
+                continue
+            for group, why in self._refused(structure, self.floor_mm2(code)):
                 yield asked.RuledOut(group, code, why)
 
     def _refused(self, structure: Structure, floor_mm2: int) -> Iterator[tuple[str, str]]:
@@ -275,7 +317,7 @@ class RescueToday:
             if rules and rules.species is structure.design.species and needs <= floor_mm2:
                 room = room_of(structure)
                 verdicts = [verdict_of(rules, room, one) for one in self._residents(group)]
-                if why := _not_enough(verdicts):
+                if why := not_enough(verdicts):
                     yield group, why
 
     @cached_property
@@ -323,7 +365,7 @@ class RescueToday:
         return home_to_fill(home, is_away=is_away)
 
 
-def _not_enough(verdicts: Collection[Verdict]) -> str:
+def not_enough(verdicts: Collection[Verdict]) -> str:
     """The first clause that is not met; empty where all are."""
     for verdict in verdicts:
         if verdict.passes is False:

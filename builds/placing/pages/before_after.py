@@ -38,11 +38,15 @@ class EnclosureChange(NamedTuple):
 class HomeChange(NamedTuple):
     """A home where somebody comes or goes, with all of its enclosures, those that change first.
 
-    ``home`` None: they stand in none.
+    ``home`` None: they stand in none, or are imagined in one of their own.
     """
 
     home: Home | None
     enclosures: list[EnclosureChange]
+
+    @property
+    def is_imagined(self) -> bool:
+        return self.home is None and any(one.now is None for one in self.enclosures)
 
 
 class BeforeAfter:
@@ -81,7 +85,7 @@ class BeforeAfter:
         after = None if now == then else self._then(code, label, then)
         return EnclosureChange(label, code, before, after)
 
-    def _builds(self) -> Iterator[tuple[Home, EnclosureChange]]:
+    def _builds(self) -> Iterator[tuple[Home | None, EnclosureChange]]:
         """What would be built, and what is being built for who would live in it."""
         for stay in self._stays:
             place = stay.place
@@ -93,9 +97,8 @@ class BeforeAfter:
                     self._rescue.homes[place.home or ""],
                     self._new(offer.design.name, offer.structure, stay.groups),
                 )
-            elif place.enclosure in self._rescue.under_way:
-                one = self._rescue.under_way[place.enclosure]
-                yield one.home, self._new(str(one.build), one.structure, stay.groups)
+            elif one := self._rescue.to_come.get(place.enclosure or ""):
+                yield one.home, self._new(one.label, one.structure, stay.groups)
 
     def _new(self, label: str, structure: Structure, groups: Sequence[str]) -> EnclosureChange:
         companions = [one for ref in groups for one in self._rescue.companions[ref]]

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from builds.placing.forms import BETWEEN
 from builds.placing.models.builds_today import DesignOffer
 from builds.placing.models.case_today import RescueToday
+from builds.plans.models.builds import Build
 from builds.store.models.costs import PricedNeeds
 from habitats import measures
 from habitats.homes.models.homes import Home
@@ -35,9 +36,8 @@ class ProposedBuilds:
         """None where the place stands already."""
         if place.design is not None and place.home is not None:
             return self._new(self._rescue.designs[place.design], self._rescue.homes[place.home])
-        if place.enclosure in self._rescue.under_way:
-            return self._under_way(place.enclosure)
-        return None
+        one = self._rescue.to_come.get(place.enclosure or "")
+        return _under_way(one.build, one.home) if one and one.build and one.home else None
 
     def _new(self, offer: DesignOffer, home: Home) -> ProposedBuild:
         words = _("Build “%(design)s” at %(home)s") % {"design": offer.design.name, "home": home}
@@ -49,14 +49,6 @@ class ProposedBuilds:
             f"{offer.design.code}{BETWEEN}{home.code}",
             self._unmeasured(offer, home),
         )
-
-    def _under_way(self, ref: str) -> ProposedBuild:
-        one = self._rescue.under_way[ref]
-        words = _("“%(build)s” is being built for %(home)s") % {
-            "build": one.build,
-            "home": one.home,
-        }
-        return ProposedBuild(words, "", "", reverse("builds:build", args=[one.build.code]), "", "")
 
     def _material(self, price: PricedNeeds) -> str:
         if price.cost.has_no_price:
@@ -74,6 +66,11 @@ class ProposedBuilds:
             "home": home,
             "sides": sides,
         }
+
+
+def _under_way(build: Build, home: Home) -> ProposedBuild:
+    words = _("“%(build)s” is being built for %(home)s") % {"build": build, "home": home}
+    return ProposedBuild(words, "", "", reverse("builds:build", args=[build.code]), "", "")
 
 
 def _store(price: PricedNeeds) -> str:

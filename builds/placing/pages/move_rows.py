@@ -22,6 +22,7 @@ class MoveRow(NamedTuple):
     something else has to come first. ``otherwise``: the page without this move.
 
     ``build``: what has to stand before; None: nothing. ``is_held``: it waits for a build.
+    ``next_address``: the page with its second-best place.
     """
 
     who: str
@@ -35,6 +36,7 @@ class MoveRow(NamedTuple):
     cautions: tuple[str, ...]
     build: ProposedBuild | None
     is_held: bool
+    next_address: str
 
 
 class MoveRows:
@@ -65,6 +67,7 @@ class MoveRows:
             cautions=litters_told(self._rescue.companions[move.group], self._rescue.today),
             build=self._builds.of(move.to) if move.to else None,
             is_held=is_held,
+            next_address=wishes.address(next=move.group) if move.to else "",
         )
 
 

@@ -11,6 +11,7 @@ from builds.placing.models.case_today import ByHand, RescueToday
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
 from builds.placing.pages.build_rows import ProposedBuild
 from builds.placing.pages.move_rows import MoveRow, MoveRows
+from builds.placing.pages.next_best import NextBest, next_best
 from builds.placing.pages.reasons import Reasons
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
@@ -21,6 +22,7 @@ from habitats.money import money
 from habitats.placement.held_up import held_up
 from habitats.placement.moves import ProposedMove, moves_of
 from habitats.placement.proposing import propose
+from habitats.placement.sooner import sooner
 from habitats.placement.suiting import Suiting
 from habitats.placement.values import Contradiction, Goal, Miss, Placing, Reached
 from habitats.placement.words import contradiction_words, goal_words, miss_words, proof_words
@@ -42,10 +44,15 @@ class WaitingRow(NamedTuple):
 
 
 class PlacingPage:
-    """For who reads these units. ``clash``: why the wishes cannot hold; else empty."""
+    """For who reads these units. ``clash``: why the wishes cannot hold; else empty.
 
-    def __init__(self, rescue: RescueToday, by_hand: ByHand, units: str) -> None:
-        self._rescue, self._by_hand = rescue, by_hand
+    ``next_for``: the group whose second-best place is asked for; empty: none is.
+    """
+
+    def __init__(
+        self, rescue: RescueToday, by_hand: ByHand, units: str, next_for: str = ""
+    ) -> None:
+        self.rescue, self._by_hand, self._next_for = rescue, by_hand, next_for
         self.naming = Naming(rescue, units)
         self.wishes = Wishes(by_hand, rescue, self.naming)
         self.clash = ""
@@ -57,7 +64,8 @@ class PlacingPage:
         if not self.case.groups:
             return None
         try:
-            return propose(self.case)
+            placing = propose(self.case)
+            return placing if self.is_large else sooner(self.case, placing, self._not_yet)
         except Contradiction as clash:
             self.clash = contradiction_words(clash, self.naming.anything, self.naming.area)
             return None
@@ -70,7 +78,12 @@ class PlacingPage:
     def _held(self) -> frozenset[str]:
         if self.placing is None:
             return frozenset()
-        return held_up(self.case, self.placing, self._rescue.under_way.keys())
+        return held_up(self.case, self.placing, self._not_yet)
+
+    @property
+    def _not_yet(self) -> set[str]:
+        """What is being built. What is imagined is told as if it stood."""
+        return {ref for ref, one in self.rescue.to_come.items() if one.build}
 
     @cached_property
     def moves(self) -> tuple[ProposedMove, ...]:
@@ -88,7 +101,7 @@ class PlacingPage:
 
     @property
     def is_large(self) -> bool:
-        return self._rescue.is_large
+        return self.rescue.is_large
 
     @property
     def groups(self) -> int:
@@ -101,7 +114,7 @@ class PlacingPage:
         """Who waits, and what of the rest there is to tell."""
         reached = self.placing.reached if self.placing else ()
         shown = [one for one in reached if one.value or not one.is_proved]
-        left_out = {Goal.SPARE, *([] if self._rescue.has_prices else [Goal.COST])}
+        left_out = {Goal.SPARE, *([] if self.rescue.has_prices else [Goal.COST])}
         return [self._goal(one) for one in shown if one.goal not in left_out]
 
     def _goal(self, one: Reached) -> GoalRow:
@@ -116,7 +129,7 @@ class PlacingPage:
 
     @property
     def unjudged(self) -> list[str]:
-        return [self.naming.group(code) for code in self._rescue.unjudged]
+        return [self.naming.group(code) for code in self.rescue.unjudged]
 
     # --- Moves ---
 
@@ -124,7 +137,7 @@ class PlacingPage:
     def rows(self) -> list[MoveRow]:
         if not self._reasons:
             return []
-        rows = MoveRows(self._rescue, self.naming, self._reasons, self.wishes)
+        rows = MoveRows(self.rescue, self.naming, self._reasons, self.wishes)
         return rows.of((*self.moves, *self._held_moves), self._held)
 
     def step_of(self, group: str, key: str) -> ProposedBuild | None:
@@ -141,9 +154,28 @@ class PlacingPage:
     def _reasons(self) -> Reasons | None:
         if self.placing is None:
             return None
-        return Reasons(self._rescue, self._suiting, self.placing, self.naming)
+        return Reasons(self.rescue, self._suiting, self.placing, self.naming)
+
+    @property
+    def next_best(self) -> NextBest | None:
+        """Of the group for which it is asked."""
+        if self.placing is None or self._next_for not in {one.group for one in self._all_moves}:
+            return None
+        return next_best(self.case, self.placing, self._next_for, self.naming, self.wishes)
+
+    @property
+    def next_for(self) -> str:
+        return self._next_for
+
+    @property
+    def groups_moving(self) -> int:
+        return len({one.group for one in self._all_moves})
 
     # --- Who waits ---
+
+    @property
+    def groups_waiting(self) -> frozenset[str]:
+        return frozenset(self.placing.misses if self.placing else ())
 
     @cached_property
     def waiting(self) -> list[WaitingRow]:
@@ -160,7 +192,7 @@ class PlacingPage:
         ]
 
     def _where(self, ref: str) -> str:
-        there = self._rescue.lives_in.get(ref)
+        there = self.rescue.lives_in.get(ref)
         return self.naming.enclosure(there) if there else ""
 
     def _miss(self, miss: Miss) -> str:
@@ -173,7 +205,7 @@ class PlacingPage:
     def homes(self) -> list[HomeChange]:
         if self.placing is None:
             return []
-        return BeforeAfter(self._rescue, self.placing, self.naming).homes()
+        return BeforeAfter(self.rescue, self.placing, self.naming).homes()
 
     @property
     def bar(self) -> ScaleBar:

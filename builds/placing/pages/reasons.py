@@ -17,6 +17,7 @@ class Reasons:
         self, rescue: RescueToday, suiting: Suiting, placing: Placing, naming: Naming
     ) -> None:
         self._rescue, self._suiting, self._naming = rescue, suiting, naming
+        self._readings = rescue.readings.values()
         self._comes = {
             stay.place.enclosure: stay.groups[0]
             for stay in placing.stays
@@ -27,7 +28,8 @@ class Reasons:
         """What speaks against where the group lives, or for whom it makes room."""
         there = self._rescue.lives_in.get(ref)
         if there is None:
-            return _("They have no enclosure.")
+            is_away = any(one.group and one.group.code == ref for one in self._readings)
+            return _("Their home is away.") if is_away else _("They have no enclosure.")
         asking = Asking.one(self._suiting.groups[ref])
         misses = list(self._suiting.misses(asking, self._suiting.standing(there)))
         pressing = [one for one in misses if one.reason in PRESSING]

@@ -32,6 +32,13 @@ class Wishes:
     def __init__(self, by_hand: ByHand, rescue: RescueToday, naming: Naming) -> None:
         self._by_hand, self._rescue, self._naming = by_hand, rescue, naming
 
+    def address(self, **more: str) -> str:
+        """Of the page with these wishes, and what is asked besides."""
+        return query_of(self._by_hand, self._rescue.what_if, **more)
+
+    def _with(self, by_hand: ByHand) -> str:
+        return query_of(by_hand, self._rescue.what_if)
+
     def rows(self) -> list[WishByHand]:
         return [*self._pairs(), *self._away()]
 
@@ -40,17 +47,17 @@ class Wishes:
         for pin in by_hand.pins:
             pins = tuple(one for one in by_hand.pins if one != pin)
             words = _("%(group)s: in %(place)s") % self._named(pin)
-            yield WishByHand(words, query_of(replace(by_hand, pins=pins)))
+            yield WishByHand(words, self._with(replace(by_hand, pins=pins)))
         for pin in by_hand.forbidden:
             forbidden = tuple(one for one in by_hand.forbidden if one != pin)
             words = _("%(group)s: not in %(place)s") % self._named(pin)
-            yield WishByHand(words, query_of(replace(by_hand, forbidden=forbidden)))
+            yield WishByHand(words, self._with(replace(by_hand, forbidden=forbidden)))
 
     def _away(self) -> Iterator[WishByHand]:
         for code in sorted(self._by_hand.away):
             words = _("%(home)s takes nobody") % {"home": self._rescue.homes[code]}
             away = self._by_hand.away - {code}
-            yield WishByHand(words, query_of(replace(self._by_hand, away=away)))
+            yield WishByHand(words, self._with(replace(self._by_hand, away=away)))
 
     def _named(self, pin: Pin) -> dict[str, str]:
         place = self._naming.anything(pin.enclosure or pin.home or "")
@@ -66,10 +73,10 @@ class Wishes:
     def pinned(self, pin: Pin) -> str:
         """The page with this wish as well: who is to stay somewhere is ruled out nowhere."""
         pins = tuple(one for one in self._by_hand.pins if one.group != pin.group)
-        return query_of(replace(self._by_hand, pins=(*pins, pin)))
+        return self._with(replace(self._by_hand, pins=(*pins, pin)))
 
     def forbidding(self, pin: Pin) -> str:
-        return query_of(replace(self._by_hand, forbidden=(*self._by_hand.forbidden, pin)))
+        return self._with(replace(self._by_hand, forbidden=(*self._by_hand.forbidden, pin)))
 
     # --- The order of the goals ---
 
@@ -83,11 +90,11 @@ class Wishes:
         if not at:
             return ""
         moved = (*order[: at - 1], goal, order[at - 1], *order[at + 1 :])
-        return f"{query_of(replace(self._by_hand, order=moved))}#order"
+        return f"{self._with(replace(self._by_hand, order=moved))}#order"
 
     @property
     def usual_order(self) -> str:
         """The page with the usual order; empty where it is that."""
         if self._by_hand.order == USUAL_ORDER:
             return ""
-        return f"{query_of(replace(self._by_hand, order=USUAL_ORDER))}#order"
+        return f"{self._with(replace(self._by_hand, order=USUAL_ORDER))}#order"

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+from django.utils.translation import gettext as _
+
 from builds.placing.models.case_today import RescueToday
 from habitats import measures
 from habitats.animals.pages.members import called
@@ -26,15 +28,15 @@ class Naming:
         """A group, an enclosure or a home."""
         if ref in self._rescue.groups:
             return self.group(ref)
-        if ref in self._rescue.readings or ref in self._rescue.under_way:
+        if ref in self._rescue.readings or ref in self._rescue.to_come:
             return self.enclosure(ref)
         return str(self._rescue.homes.get(ref, ref))
 
     def enclosure(self, ref: str) -> str:
         """With its home."""
-        if ref in self._rescue.under_way:
-            one = self._rescue.under_way[ref]
-            return f"{one.build}, {one.home}"
+        if ref in self._rescue.to_come:
+            one = self._rescue.to_come[ref]
+            return f"{one.label}, {one.home or _('a home of its own')}"
         reading = self._rescue.readings[ref]
         return ", ".join(str(one) for one in (reading.enclosure, reading.home) if one)
 

@@ -1,0 +1,140 @@
+"""What if: asked without saving anything, and answered in words beside the board."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+
+from builds.placing.forms import asked_of, pairs_of, query_of
+from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.pairs_asked import case_with_pairs
+from builds.placing.pages.placing_page import PlacingPage
+from habitats.placement.room_for_more import room_for_more
+from habitats.placement.values import Contradiction
+from habitats.structure.design import Species
+from habitats.welfare.space import ANIMAL_WORDS
+
+
+class ChoiceHere(NamedTuple):
+    value: str
+    name: str
+    is_chosen: bool
+
+
+class WhatIfAnswer:
+    """``today``: the page as things are. ``page``: the page as they would be, the same where
+    nothing is imagined."""
+
+    def __init__(self, today: PlacingPage, page: PlacingPage, by_hand: ByHand) -> None:
+        self._today, self._page, self._by_hand = today, page, by_hand
+        self._rescue: RescueToday = page.rescue
+        self.asked = self._rescue.what_if
+
+    def __bool__(self) -> bool:
+        return bool(self.asked or self.asked.pairs)
+
+    # --- What is asked ---
+
+    @property
+    def words(self) -> list[str]:
+        return list(self._words())
+
+    def _words(self) -> Iterator[str]:
+        asked, homes = self.asked, self._rescue.homes
+        offer = self._rescue.designs.get(asked.design)
+        if asked.number and offer:
+            home = homes.get(asked.home)
+            yield _("%(number)d more “%(design)s” in %(home)s") % {
+                "number": asked.number,
+                "design": offer.design.name,
+                "home": home or _("a home of its own"),
+            }
+        for code in sorted(asked.gone & homes.keys()):
+            yield _("%(home)s away, with all its enclosures") % {"home": homes[code]}
+
+    @property
+    def without(self) -> str:
+        """The page with nothing imagined."""
+        return query_of(self._by_hand)
+
+    # --- What would be ---
+
+    @property
+    def told(self) -> list[str]:
+        compared = self._compared() if self.asked else iter(())
+        return [*compared, *self._pairs()]
+
+    def _compared(self) -> Iterator[str]:
+        before, after = self._today, self._page
+        now, then = before.groups_waiting, after.groups_waiting
+        yield _("Groups without a place that suits them: %(then)d instead of %(now)d.") % {
+            "then": len(then),
+            "now": len(now),
+        }
+        naming = after.naming
+        if placed := now - then:
+            yield _("With a place then: %(groups)s.") % {"groups": naming.groups(sorted(placed))}
+        if left := then - now:
+            yield _("Without a place then: %(groups)s.") % {"groups": naming.groups(sorted(left))}
+        yield _("Groups that move: %(then)d instead of %(now)d.") % {
+            "then": after.groups_moving,
+            "now": before.groups_moving,
+        }
+
+    def _pairs(self) -> Iterator[str]:
+        species = self.asked.pairs
+        if species is None:
+            return
+        words = {"animals": ANIMAL_WORDS[species][1]}
+        asked = case_with_pairs(self._rescue, self._by_hand, species)
+        if asked is None:
+            yield _("No space standard is chosen for %(animals)s, so this cannot be told.") % words
+            return
+        try:
+            room = room_for_more(*asked)
+        except Contradiction:
+            return
+        yield _("Pairs of %(animals)s that could be taken as everybody lives now: %(number)d.") % {
+            **words,
+            "number": room.as_they_live,
+        }
+        if room.with_moves > room.as_they_live:
+            yield _("If settled groups moved, %(moves)d of them: %(number)d.") % {
+                "moves": room.moves,
+                "number": room.with_moves,
+            }
+        yield _("Those who wait now have their places before; each pair has one of its own.")
+
+    # --- The form ---
+
+    @property
+    def designs(self) -> list[ChoiceHere]:
+        found = self._rescue.designs.items()
+        named = [
+            ChoiceHere(code, one.design.name, code == self.asked.design) for code, one in found
+        ]
+        return sorted(named, key=lambda one: one.name)
+
+    @property
+    def homes(self) -> list[ChoiceHere]:
+        found = [one for one in self._rescue.homes.values() if one.closed_on is None]
+        named = [ChoiceHere(one.code, str(one), one.code == self.asked.home) for one in found]
+        return sorted(named, key=lambda one: one.name)
+
+    @property
+    def species(self) -> list[ChoiceHere]:
+        return [
+            ChoiceHere(one.value, str(ANIMAL_WORDS[one][1]), one is self.asked.pairs)
+            for one in Species
+        ]
+
+    @property
+    def fields(self) -> list[tuple[str, str]]:
+        """All that is asked, as fields of a form."""
+        return asked_of(self.asked)
+
+    @property
+    def kept(self) -> list[tuple[str, str]]:
+        """The wishes, and who is away, as fields of a form."""
+        gone = [one for one in asked_of(self.asked) if one[0] == "gone"]
+        return [*pairs_of(self._by_hand), *gone]
