@@ -187,6 +187,47 @@ def test_a_bad_row_is_told_beside_its_field_and_nothing_is_lost(
     assert names() == {"Old"}
 
 
+@pytest.mark.django_db(transaction=True)
+def test_of_two_intakes_with_one_chip_at_the_same_moment_one_is_told(
+    send, at_once, client_of, make_person, text_of
+):
+    other = client_of(make_person("bo", first_name="Bo", role="coordinator"))
+    chip = {"chip": "276098100021417"}
+
+    def sent(*animals):
+        return {"once": str(uuid.uuid4()), **SENT, **rows(*animals)}
+
+    answers = at_once(
+        lambda: send({"name": "Pip"}, {"name": "Nut", **chip}),
+        lambda: other.post("/intake/", sent({"name": "Moss"}, {"name": "Fern", **chip})),
+    )
+
+    taken, refused = sorted(answers, key=lambda one: one.status_code)
+    assert (taken.status_code, refused.status_code) == (302, 422)
+    assert "has this number already. Enter another number" in text_of(refused)
+    assert names() in ({"Pip", "Nut"}, {"Moss", "Fern"})
+
+
+def test_a_chip_that_another_animal_got_after_the_look_is_told_beside_its_field(
+    send, bay, make_animal, monkeypatch, text_of
+):
+    def meanwhile(row, by):
+        if not Animal.objects.filter(name="Quick").exists():
+            make_animal("Quick", chip="276098100021417")
+
+    monkeypatch.setattr("habitats.residence.views.intake._photo_of", meanwhile)
+
+    pip = {"name": "Pip", "sex": "F", "chip": "276098100021417"}
+    refused = send(pip, {"name": "Moss", "sex": "F"}, place=bay.code)
+
+    assert refused.status_code == 422
+    (fault,) = refused.context["form"].rows[0]["chip"].errors
+    assert "has this number already" in fault
+    assert "has this number already" in text_of(refused)
+    assert not Animal.objects.filter(name__in=("Pip", "Moss")).exists()
+    assert not Group.objects.exists()
+
+
 def test_nobody_is_no_intake(send, text_of):
     assert "Enter at least one animal" in text_of(send({}, {}))
     assert not Animal.objects.exists()

@@ -1,8 +1,10 @@
 """What an animal is known by, as people type it: its sex and how sure, its numbers."""
 
-from typing import Any
+from collections.abc import Callable, Iterable
+from typing import Any, TypeVar
 
 from django import forms
+from django.db import IntegrityError, transaction
 from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
@@ -11,6 +13,7 @@ from django.utils.translation import gettext_lazy
 from habitats.animals.models.animals import Animal
 from habitats.chips import DIGITS, NoChip, chip_number
 
+NUMBERS = ("own_id", "chip")
 UNSURE = "?"
 SEXES = [
     ("", gettext_lazy("Not known yet")),
@@ -20,6 +23,7 @@ SEXES = [
 ]
 ORIGINS = [("", gettext_lazy("Not recorded")), *Animal.Origin.choices]
 LONGEST_CHIP = 2 * DIGITS  # with what groups its digits
+_Made = TypeVar("_Made")
 
 
 def sex_told(typed: str) -> tuple[str, str]:
@@ -69,3 +73,27 @@ def refuse_double(field: str, number: str, animal: Animal | None = None) -> None
     raise forms.ValidationError(
         format_html(sentence.replace("%(animal)s", "{animal}"), animal=link)
     )
+
+
+def unless_taken(
+    save: Callable[[], _Made], rows: Iterable[forms.BaseForm], animal: Animal | None = None
+) -> _Made | None:
+    """What is saved; None and nothing saved where another animal got one of the numbers since the
+    forms were found valid: each of ``rows``, a form an animal, then says so beside the field."""
+    try:
+        with transaction.atomic():
+            return save()
+    except IntegrityError:
+        refused = [row for row in rows if _refuse_taken(row, animal)]
+        if not refused:
+            raise
+        return None
+
+
+def _refuse_taken(row: forms.BaseForm, animal: Animal | None) -> bool:
+    for field in NUMBERS:
+        try:
+            refuse_double(field, row.cleaned_data.get(field, ""), animal)
+        except forms.ValidationError as fault:
+            row.add_error(field, fault)
+    return bool(row.errors)

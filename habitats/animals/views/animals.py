@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from habitats.animals.forms.animal_events import StrikeForm
 from habitats.animals.forms.animals import AnimalForm, NewAnimalForm, PhotoForm
 from habitats.animals.forms.find_animals import FindAnimalsForm
+from habitats.animals.forms.identity import unless_taken
 from habitats.animals.models import facts
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
@@ -67,10 +68,11 @@ def new_animal(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     form = NewAnimalForm(sent_with(request), today=today, initial=_of_a_litter(request, today))
     if request.method == "POST" and form.is_valid():
-        animal = form.take_in(by=person)
-        words = _("%(animal)s added. Choose its group next.") % {"animal": animal}
-        messages.success(request, with_undo(words, person))
-        return redirect("animal", code=animal.code)
+        animal = unless_taken(lambda: form.take_in(by=person), [form])
+        if animal:
+            words = _("%(animal)s added. Choose its group next.") % {"animal": animal}
+            messages.success(request, with_undo(words, person))
+            return redirect("animal", code=animal.code)
     return form_page(request, "animals/new_animal.html", form=form)
 
 
@@ -90,8 +92,7 @@ def edit_animal(request: HttpRequest, code: str) -> HttpResponse:
     found = animal_seen_by(person, code)
     name = str(found)  # the form writes into the animal, also what it then refuses
     form = AnimalForm(sent_with(request), instance=found, today=timezone.localdate())
-    if accepted(request, form):
-        form.save()
+    if accepted(request, form) and unless_taken(form.save, [form], found):
         messages.success(request, _("%(animal)s saved.") % {"animal": found})
         return redirect("animal", code=found.code)
     return form_page(request, "animals/edit_animal.html", form=form, name=name, code=found.code)

@@ -19,6 +19,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.animals.forms.arrivals import ArrivalForm
 from habitats.animals.forms.groups import chosen_animals
+from habitats.animals.forms.identity import unless_taken
 from habitats.animals.forms.intake import MORE_ROWS, ROWS_AT_FIRST, IntakeForm, PlaceChoice, rows_in
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
@@ -126,14 +127,17 @@ def _once(request: HttpRequest) -> uuid.UUID | None:
 def _taken_in(form: IntakeForm, by: Person) -> list[Animal]:
     """The animals; none if it cannot be, and then the form says why."""
     photos = {str(row.prefix): _photo_of(row, by) for row in form.somebody}
+    key = form.cleaned_data["once"]
     try:
-        made = take_in(form.intake(photos), by=by, idempotency_key=form.cleaned_data["once"])
+        made = unless_taken(
+            lambda: take_in(form.intake(photos), by=by, idempotency_key=key), form.somebody
+        )
     except Elsewhere as reason:
         form.add_error("place", str(reason))
         return []
-    for row in form.somebody:
+    for row in form.somebody if made else ():
         forget(row.cleaned_data["waiting"], by)
-    return made
+    return made or []
 
 
 def _photo_of(row: ArrivalForm, by: Person) -> bytes | None:
