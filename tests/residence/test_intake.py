@@ -7,7 +7,8 @@ import pytest
 from PIL import Image
 
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.groups import Group
+from habitats.animals.models.companions import companion_of, with_facts
+from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.waiting_photos import FOLDER
 from habitats.structure.design import Species
 
@@ -98,6 +99,20 @@ def test_those_in_one_enclosure_are_one_group_and_one_quarantine(send, bay, text
     assert "until 24 Mar 2027 at the earliest, 31 Mar 2027 is advised" in page
 
 
+def test_what_comes_after_asks_for_a_place_for_those_without_one_alone(
+    send, bay, coordinating, text_of
+):
+    def told(answer):
+        return text_of(coordinating.get(answer["Location"]))
+
+    housed = send({"name": "Pip", "sex": "F"}, {"name": "Moss", "sex": "F"}, place=bay.code)
+    assert "All have an enclosure. Print their cards." in told(housed)
+
+    assert "Still without an enclosure: Nut and Fern." in told(
+        send({"name": "Nut"}, {"name": "Fern"})
+    )
+
+
 def test_one_of_them_has_another_enclosure(send, bay, make_enclosure):
     other = make_enclosure("Bay 2", bay.standings.get().home, plan=("###", "###"))
 
@@ -131,6 +146,88 @@ def test_a_sow_that_came_with_a_boar_may_be_pregnant(send, day):
     assert not moss.may_be_pregnant
     assert not bo.may_be_pregnant
     assert pip.quarantines.get().together == moss.quarantines.get().together != ""
+
+
+def days_lived():
+    """Of each animal and enclosure, or none, the days of it."""
+    return {
+        (one.animal.name, stay.enclosure.label if stay else None, one.since, one.until)
+        for one in Membership.objects.select_related("animal")
+        for stay in one.group.stays.select_related("enclosure") or [None]
+    }
+
+
+def test_a_boar_and_a_sow_are_recorded_as_they_came_until_they_were_separated(
+    send, bay, make_enclosure, day
+):
+    other = make_enclosure("Bay 2", bay.standings.get().home, plan=("###", "###"))
+
+    answer = send(
+        {"name": "Pip", "sex": "F"},
+        {"name": "Moss", "sex": "M", "place": other.code},
+        place=bay.code,
+        since="2027-03-05",
+        together="on",
+        separated_on="2027-03-08",
+        reason="the only boar",
+    )
+
+    assert answer.status_code == 302
+    assert days_lived() == {
+        ("Pip", "Bay 1", day(-5), None),
+        ("Moss", "Bay 1", day(-5), day(-2)),
+        ("Moss", "Bay 2", day(-2), None),
+    }
+    (pip,) = with_facts(Animal.objects.filter(name="Pip"), day(0))
+    (contact,) = companion_of(pip).lived_with
+    assert (contact.since, contact.last) == (day(-5), day(-2))
+
+
+def test_those_separated_on_the_day_they_came_never_lived_together_here(send, day):
+    send(
+        {"name": "Pip", "sex": "F"},
+        {"name": "Moss", "sex": "M"},
+        since="2027-03-05",
+        together="on",
+        separated_on="2027-03-05",
+    )
+
+    assert not Membership.objects.exists()
+
+
+def test_without_an_enclosure_they_are_one_group_while_they_were_together(send, day):
+    send(
+        {"name": "Pip", "sex": "F"},
+        {"name": "Moss", "sex": "M"},
+        since="2027-03-05",
+        together="on",
+        separated_on="2027-03-08",
+    )
+
+    assert days_lived() == {
+        ("Pip", None, day(-5), day(-2)),
+        ("Moss", None, day(-5), day(-2)),
+    }
+
+
+def test_those_who_are_still_together_are_one_group_of_which_the_rules_warn(send, day):
+    send({"name": "Pip", "sex": "F"}, {"name": "Moss", "sex": "M"}, together="on", separated_on="")
+
+    (group,) = Group.objects.all()
+    assert group.memberships.open().count() == 2
+
+
+def test_who_is_still_together_is_not_in_two_enclosures(send, bay, text_of):
+    refused = send(
+        {"name": "Pip", "sex": "F"},
+        {"name": "Moss", "sex": "M", "place": bay.code},
+        together="on",
+        separated_on="",
+    )
+
+    assert refused.status_code == 422
+    assert "They have different enclosures, so they are not together." in text_of(refused)
+    assert not Animal.objects.exists()
 
 
 def test_sows_that_came_with_a_neutered_boar_are_not(send):

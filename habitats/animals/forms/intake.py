@@ -17,7 +17,7 @@ from habitats.animals.forms.arrivals import ArrivalForm
 from habitats.animals.forms.groups import CompanyForm, found_enclosure
 from habitats.animals.forms.identity import ORIGINS
 from habitats.animals.models.animals import LONGEST_ORIGIN
-from habitats.animals.models.intake import MOST, Arriving, Intake, note_of
+from habitats.animals.models.intake import MOST, Arriving, Intake, SharedDays, note_of
 from habitats.animals.models.objections import Brought, brought_by
 from habitats.common.fields import DayField
 from habitats.rescue.models.rescue import Rescue
@@ -87,7 +87,8 @@ class IntakeForm(CompanyForm):
         required=False,
         help_text=gettext_lazy(
             "If they lived together: until that day she may have conceived. Empty if they are "
-            "still together."
+            "still together. After the day they came: until then they are recorded as one group, "
+            "in the enclosure for all."
         ),
     )
     small_ok = forms.BooleanField(
@@ -155,6 +156,7 @@ class IntakeForm(CompanyForm):
         if any(row.errors for row in self.rows):
             return given
         self._refuse_what_cannot_be(given)
+        self._refuse_to_be_in_two_places(given)
         self._ask_about_space(given)
         return super().clean()
 
@@ -187,6 +189,17 @@ class IntakeForm(CompanyForm):
                 row.add_error("born", str(fault.sentence))
             elif companion.born and since < companion.born.earliest:
                 row.add_error("born", _("That is after it came. Correct one of the two days."))
+
+    def _refuse_to_be_in_two_places(self, given: Mapping[str, Any]) -> None:
+        still = self._has_contact() and "separated_on" in given and not given["separated_on"]
+        if still and len({self._place_of(row) for row in self.somebody}) > 1:
+            self.add_error(
+                "separated_on",
+                _(
+                    "They have different enclosures, so they are not together. Enter the day on "
+                    "which they were separated."
+                ),
+            )
 
     def _ask_about_space(self, given: Mapping[str, Any]) -> None:
         for code, companions in self._housed(given.get("since", self.today)).items():
@@ -233,6 +246,17 @@ class IntakeForm(CompanyForm):
             return None
         return MaleContact(None, self._separated()) if row.may_bear else None
 
+    def _has_contact(self) -> bool:
+        return any(row.is_valid() and self._contact(row) for row in self.somebody)
+
+    def _shared(self) -> SharedDays | None:
+        """Males and females were together here, after they came."""
+        since, until = self.cleaned_data["since"], self.cleaned_data["separated_on"]
+        if not self._has_contact() or (until and until <= since):
+            return None
+        code = self.cleaned_data["place"]
+        return SharedDays(until, found_enclosure(code) if code else None)
+
     def _separated(self) -> date | None:
         field = self.fields["separated_on"]
         try:
@@ -255,6 +279,7 @@ class IntakeForm(CompanyForm):
             together=given["together"],
             reason=given["reason"],
             confirmed=given["confirmed"],
+            shared=self._shared(),
         )
 
     def _arriving(self, row: ArrivalForm, photo: bytes | None) -> Arriving:

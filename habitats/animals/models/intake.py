@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal, Quarantine
 from habitats.animals.models.companions import companions_of, with_facts
-from habitats.animals.models.joining import begin_with
+from habitats.animals.models.joining import begin_with, part
 from habitats.animals.models.objections import brought_by, let_be
 from habitats.animals.models.stays import move_in
 from habitats.common.days import in_short
@@ -36,11 +36,22 @@ class Arriving(NamedTuple):
     enclosure: Enclosure | None = None
 
 
+class SharedDays(NamedTuple):
+    """All stayed together with us, from the day they came until this one; None: they still are.
+
+    ``enclosure`` None: in no enclosure of ours.
+    """
+
+    until: date | None
+    enclosure: Enclosure | None
+
+
 class Intake(NamedTuple):
     """``reason``: why company is let be in spite of what speaks against it; empty if nothing does.
 
     ``together``: all came from one place where they lived together, so that none of them is
-    isolated from the others; else those in one enclosure are not.
+    isolated from the others; else those in one enclosure are not. ``shared``: males and females
+    among them were separated later than that.
     """
 
     on: date
@@ -50,6 +61,7 @@ class Intake(NamedTuple):
     together: bool = False
     reason: str = ""
     confirmed: bool = False
+    shared: SharedDays | None = None
 
 
 def take_in(intake: Intake, *, by: Person, idempotency_key: uuid.UUID) -> list[Animal]:
@@ -66,8 +78,11 @@ def take_in(intake: Intake, *, by: Person, idempotency_key: uuid.UUID) -> list[A
         housed = _housed(zip(intake.arriving, made, strict=True))
         if intake.is_apart:
             _set_apart(made, housed.values(), intake, by)
+        if intake.shared:
+            _as_they_came(made, intake, intake.shared, by, idempotency_key)
         for enclosure, animals in housed.items():
             _move_in(enclosure, animals, intake, by, uuid.uuid5(idempotency_key, enclosure.code))
+        _part_the_others(intake, made, housed.values(), by)
     for one, animal in zip(intake.arriving, made, strict=True):
         if one.photo and not animal.photo:
             animal.keep_photo(one.photo)
@@ -117,14 +132,42 @@ def _word(first: Animal, on: date) -> str:
     return _("intake of %(day)s, %(code)s") % {"day": in_short(on), "code": first.code}
 
 
+def _as_they_came(
+    made: Sequence[Animal], intake: Intake, shared: SharedDays, by: Person, key: uuid.UUID
+) -> None:
+    """One group of all. Nothing is asked of it: it is what was, and its warnings follow from it."""
+    key = uuid.uuid5(key, "as they came")
+    group = begin_with(made, made[0].species, intake.on, by=by, idempotency_key=key)
+    if shared.enclosure:
+        stay = uuid.uuid5(key, "stay")
+        move_in(group, shared.enclosure, intake.on, by=by, idempotency_key=stay)
+
+
+def _part_the_others(
+    intake: Intake, made: Sequence[Animal], housed: Iterable[Sequence[Animal]], by: Person
+) -> None:
+    """On the day of the separation, those that move in nowhere leave the group of all."""
+    if intake.shared is None or intake.shared.until is None:
+        return
+    placed = {one.pk for some in housed for one in some}
+    for animal in made:
+        if animal.pk not in placed:
+            part(animal, intake.shared.until, by=by)
+
+
 def _move_in(
     enclosure: Enclosure, animals: Sequence[Animal], intake: Intake, by: Person, key: uuid.UUID
 ) -> None:
     """As one group, with what speaks against it overridden by the reason that was given."""
-    group = begin_with(animals, animals[0].species, intake.on, by=by, idempotency_key=key)
-    move_in(group, enclosure, intake.on, by=by, idempotency_key=uuid.uuid5(key, "stay"))
+    shared, since = intake.shared, intake.on
+    if shared and shared.enclosure == enclosure:
+        group = animals[0].memberships.open().get().group  # those who stay where all were
+    else:
+        since = shared.until if shared and shared.until else since
+        group = begin_with(animals, animals[0].species, since, by=by, idempotency_key=key)
+        move_in(group, enclosure, since, by=by, idempotency_key=uuid.uuid5(key, "stay"))
     keys = [one.pk for one in animals]
-    for day in {intake.on, intake.weighed_on}:
+    for day in {since, intake.weighed_on}:
         companions = companions_of(with_facts(Animal.objects.filter(pk__in=keys), day))
         asks = brought_by((), companions, day, Rescue.ours()).asks
         # What the form did not ask about stays open on the group's page.

@@ -85,6 +85,7 @@ def taken_in(request: HttpRequest) -> HttpResponse:
     context = {
         "rows": rows,
         "homeless": [row.animal for row in rows if row.place.group is None],
+        "unplaced": listed([str(row.animal) for row in rows if not row.place.enclosure]),
         "is_housed": any(row.place.enclosure for row in rows),
         "ends": _ends([row.animal for row in rows], today),
         "cards": urlencode({"animal": [row.animal.code for row in rows]}, doseq=True),
