@@ -5,13 +5,13 @@ A term is explained as the code uses it. Whoever changes what a word stands for 
 
 from collections.abc import Iterable
 
-from habitats.glossary.keeping import ANIMALS, BUILDS, KITS, LINENS, STORE
+from habitats.glossary.keeping import ANIMALS, BUILDS, KITS, LINENS, RECORDS, STORE
 from habitats.glossary.making import ENCLOSURES, SHEET
 from habitats.glossary.term import Term, Topic
 
 __all__ = ["BY_KEY", "TERMS", "Term", "Topic", "by_topic", "terms_in"]
 
-TERMS = (*ENCLOSURES, *SHEET, *ANIMALS, *LINENS, *BUILDS, *STORE, *KITS)
+TERMS = (*ENCLOSURES, *SHEET, *ANIMALS, *LINENS, *BUILDS, *STORE, *KITS, *RECORDS)
 BY_KEY = {term.key: term for term in TERMS}
 
 

@@ -29,6 +29,24 @@ ANIMALS = (
         ),
     ),
     Term(
+        "bonding",
+        Topic.ANIMALS,
+        message("Bonding"),
+        message(
+            "Letting animals meet, watched, until they live together in peace. Each attempt is "
+            "recorded; a pair that refused each other is remembered."
+        ),
+    ),
+    Term(
+        "placing",
+        Topic.ANIMALS,
+        message("Placing"),
+        message(
+            "A proposal which group lives in which enclosure, in an order of moves. Nothing moves "
+            "until you record it."
+        ),
+    ),
+    Term(
         "health-log",
         Topic.ANIMALS,
         message("Health log"),
@@ -254,5 +272,68 @@ KITS = (
         Topic.KITS,
         message("Follow-up"),
         message("A day after the handover on which the rescue asks the adopter how things are."),
+    ),
+    Term(
+        "trial",
+        Topic.KITS,
+        message("Trial"),
+        message(
+            "Days that animals live with their adopter while they are still in your care. Then "
+            "they are adopted, or come back."
+        ),
+    ),
+    Term(
+        "pre-visit",
+        Topic.KITS,
+        message("Pre-visit"),
+        message("Somebody of the rescue looks at the new home before the animals go there."),
+    ),
+    Term(
+        "waiting-list",
+        Topic.KITS,
+        message("Waiting list"),
+        message(
+            "What adopters wish for: species, number, sex and age. Animals that are ready and fit "
+            "are named beside each wish."
+        ),
+        forms=("wish",),
+    ),
+)
+
+RECORDS = (
+    Term(
+        "undo",
+        Topic.RECORDS,
+        message("Undo"),
+        message(
+            "To take back an intake, a move or a departure that was recorded by mistake. Both stay "
+            "in the history."
+        ),
+    ),
+    Term(
+        "double",
+        Topic.RECORDS,
+        message("Double"),
+        message(
+            "A second record of the same animal, home, person or adopter. Merging makes one record "
+            "of both, and cannot be undone."
+        ),
+    ),
+    Term(
+        "hand-on",
+        Topic.RECORDS,
+        message("Hand on"),
+        message(
+            "To give all that is at a home to other homes, in one form, when its people leave."
+        ),
+    ),
+    Term(
+        "override",
+        Topic.RECORDS,
+        message("Override"),
+        message(
+            "To go on in spite of a warning, with a reason. Your name and the day stay with it."
+        ),
+        forms=("overridden",),
     ),
 )

@@ -17,6 +17,7 @@ class Topic(StrEnum):
     BUILDS = "builds"
     STORE = "store"
     KITS = "kits"
+    RECORDS = "records"
 
     @property
     def words(self) -> str:
@@ -30,7 +31,8 @@ _TOPICS = {
     Topic.LINENS: message("Linens"),
     Topic.BUILDS: message("Builds"),
     Topic.STORE: message("Store"),
-    Topic.KITS: message("Adoption kits"),
+    Topic.KITS: message("Adoption and kits"),
+    Topic.RECORDS: message("Records"),
 }
 
 

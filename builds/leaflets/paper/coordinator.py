@@ -1,7 +1,7 @@
 """The leaflet for coordinators."""
 
 from builds.leaflets.paper.pictures import comparing_space, reading_plans
-from builds.leaflets.paper.shared import MORE, NOT_EATING, SUSPECTED, TODAY, UNSAFE
+from builds.leaflets.paper.shared import BONDING, MORE, NOT_EATING, SUSPECTED, TODAY, UNSAFE
 from builds.leaflets.paper.values import Leaflet, OnScreen, told
 from builds.making.advice import Advice
 from habitats.people.models.people import Person
@@ -52,10 +52,11 @@ COORDINATOR = Leaflet(
         ),
         told(
             message(
-                "On the group’s page choose %(move)s. Each enclosure says whether it is large "
-                "enough for them."
+                "On the group’s page choose %(move)s: each enclosure says whether it is large "
+                "enough. %(placing)s proposes moves for all at once."
             ),
             move=OnScreen(message_in("a group", "Move"), "group"),
+            placing=OnScreen(message("Placing"), "builds:placing"),
         ),
         told(
             message(
@@ -68,18 +69,20 @@ COORDINATOR = Leaflet(
         ),
         told(
             message(
-                "Once a week open %(buying)s to see what is short, in the cheapest packs. What "
-                "arrives is entered with %(receive)s."
+                "Someone wants animals: %(waiting)s names who fits, and %(reserve)s leads to "
+                "trial, adoption, return and follow-ups."
             ),
-            buying=OnScreen(message("Buying list"), "builds:buying"),
-            receive=OnScreen(message("Receive goods")),
+            waiting=OnScreen(message("Waiting list"), "wishes"),
+            reserve=OnScreen(message("Reserve animals"), "adoptions"),
         ),
         told(
             message(
-                "Once a week open %(pools)s: which linens run out, and on which day. Order or sew "
-                "before that day."
+                "Once a week open %(buying)s and %(pools)s: what is short, and which linens run "
+                "out. What arrives is entered with %(receive)s."
             ),
+            buying=OnScreen(message("Buying list"), "builds:buying"),
             pools=OnScreen(message("Pools"), "pools"),
+            receive=OnScreen(message("Receive goods")),
         ),
         told(
             message("An inspector comes: %(report)s shows all enclosures on any day, as PDF."),
@@ -127,4 +130,23 @@ COORDINATOR = Leaflet(
     more=MORE,
     opening=comparing_space,
     reading=reading_plans,
+    seldom=(
+        told(
+            message("A vet was seen: copy the vet’s words into the %(log)s of the animal."),
+            log=OnScreen(message("Health log"), "animal"),
+        ),
+        BONDING,
+        told(
+            message("A slip: choose %(undo)s beside the entry. The history keeps both."),
+            undo=OnScreen(message("Undo")),
+        ),
+        told(
+            message("Written down twice: %(merge)s makes two records one."),
+            merge=OnScreen(message("Merge with a double"), "animal"),
+        ),
+        told(
+            message("A foster leaves: on the page of the home, choose %(hand_on)s."),
+            hand_on=OnScreen(message("Hand on what is here"), "home_page"),
+        ),
+    ),
 )

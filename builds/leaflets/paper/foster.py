@@ -1,7 +1,7 @@
 """The leaflet for fosters."""
 
 from builds.leaflets.paper.pictures import living_here, watching
-from builds.leaflets.paper.shared import MORE, NOT_EATING, SUSPECTED, TODAY, UNSAFE
+from builds.leaflets.paper.shared import BONDING, MORE, NOT_EATING, SUSPECTED, TODAY, UNSAFE
 from builds.leaflets.paper.values import Leaflet, OnScreen, told
 from builds.making.advice import Advice
 from builds.making.cautions import INDOORS, LID_FALLS, RAMP_ANIMALS
@@ -121,4 +121,5 @@ FOSTER = Leaflet(
     more=MORE,
     opening=living_here,
     reading=watching,
+    seldom=(BONDING,),
 )

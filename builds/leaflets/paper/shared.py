@@ -8,6 +8,11 @@ from habitats.wording import joined, message
 TODAY = OnScreen(message("Today"), "today")
 HELP = OnScreen(message("Help"), "today")
 
+BONDING = told(
+    message("Animals meet: stay with them, then choose %(bonding)s on the page of one."),
+    bonding=OnScreen(message("Record bonding attempt"), "animal"),
+)
+
 MORE = (
     told(
         message(

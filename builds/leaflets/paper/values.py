@@ -71,7 +71,10 @@ class LeafletPicture(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Leaflet:
-    """``opening`` draws what stands beside the role's part, ``reading`` the pictures overleaf."""
+    """``opening`` draws what stands beside the role's part, ``reading`` the pictures overleaf.
+
+    ``seldom``: what is done now and then, overleaf too.
+    """
 
     role: Person.Role
     part: tuple[Message, ...]
@@ -81,6 +84,7 @@ class Leaflet:
     more: tuple[Told, ...]
     opening: Callable[[Sketching], LeafletPicture]
     reading: Callable[[Sketching], tuple[LeafletPicture, ...]]
+    seldom: tuple[Told, ...] = ()
 
     @property
     def terms(self) -> list[Term]:
@@ -89,4 +93,9 @@ class Leaflet:
 
     @property
     def quoted(self) -> set[OnScreen]:
-        return {one for said in (*self.week, *self.more) for one in said.shown.values()}
+        return {one for said in self.all_told for one in said.shown.values()}
+
+    @property
+    def all_told(self) -> tuple[Told, ...]:
+        """Every sentence with words of the screen."""
+        return (*self.week, *self.seldom, *self.more)
