@@ -74,7 +74,7 @@ def test_asked_is_written_down_once_and_is_due_no_more(coordinating, gone, text_
         coordinating.post(f"/builds/{gone.code}/kit/follow-ups/1/", sent)
 
     assert FollowUpDone.objects.get().note == "All well, two liners too small."
-    assert "Adopter follow-ups" not in text_of(coordinating.get("/today/"))
+    assert "Adoptions and follow-ups" not in text_of(coordinating.get("/today/"))
     assert "All well" in text_of(coordinating.get(f"/builds/{gone.code}/kit/"))
 
 

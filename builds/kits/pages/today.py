@@ -1,4 +1,4 @@
-"""Adopter follow-ups on Today, for coordinators."""
+"""Follow-ups of kits on Today, for coordinators: among the adoptions."""
 
 from datetime import date
 
@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from builds.kits.models.follow_ups import FollowUp
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import FOLLOW_UPS, TodayPart, TodayRow, first_and_number
+from habitats.board.pages.parts import ADOPTIONS, TodayPart, TodayRow, first_and_number
 from habitats.people.models.people import Person
 
 
@@ -18,9 +18,8 @@ def follow_ups_today(sender: object, person: Person, day: date, **_more: object)
     due = FollowUp.objects.open().filter(on__lte=day).soonest_first()
     shown, total = first_and_number(due.select_related("build"))
     rows = [_row(one, day) for one in shown]
-    return [
-        TodayPart(FOLLOW_UPS, _("Adopter follow-ups"), rows, total, reverse("builds:kits"), shown=2)
-    ]
+    title, link = _("Adoptions and follow-ups"), reverse("builds:kits")
+    return [TodayPart(ADOPTIONS, title, rows, total, link, shown=3)]
 
 
 def _row(one: FollowUp, day: date) -> TodayRow:

@@ -24,7 +24,8 @@ def adoptions_part(day: date) -> TodayPart:
     asks, asked = first_and_number(with_adoptions_names(due))
     rows = [*(_ended(one, day) for one in trials), *(_due(one, day) for one in asks)]
     link = reverse("adoptions")
-    return TodayPart(ADOPTIONS, _("Adoptions"), rows[:MOST_ROWS], over + asked, link, shown=3)
+    title = _("Adoptions and follow-ups")
+    return TodayPart(ADOPTIONS, title, rows[:MOST_ROWS], over + asked, link, shown=3)
 
 
 def _ended(trial: AdoptionEvent, day: date) -> TodayRow:

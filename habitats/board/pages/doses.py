@@ -83,7 +83,7 @@ class DosesToday:
         if not (can_be_ticked or (seen.is_mine and dose.state is DoseState.TOO_LATE)):
             record, words = _page_of(seen), pgettext("a page", "Open")
         return TodayRow(
-            _what(seen),
+            _what(seen) if seen.is_mine else _short(seen),
             record,
             words,
             self._where(seen),

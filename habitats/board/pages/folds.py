@@ -26,7 +26,7 @@ from habitats.readings.models.due_rows import (
 )
 from habitats.readings.models.first_dues import DueSlice, FirstDues, ShownDue
 from habitats.welfare.ahead import DueKind
-from habitats.wording import Message, message
+from habitats.wording import Message, message, message_in
 
 WEEK_DAYS = 7
 AT_MOST_READ = 5 * FEW_ROWS  # of what is told together by home
@@ -150,14 +150,14 @@ def _outgrown(number: int) -> str:
 KINDS = {
     one.kind: one
     for one in (
-        FoldKind(CHANGE, 0, True, _changes, message("Linens to change")),
-        FoldKind(DueKind.WEIGH, WEEK_DAYS, True, _weighings, message("Animals to weigh")),
+        FoldKind(CHANGE, 0, True, _changes, message("Linens")),
+        FoldKind(DueKind.WEIGH, WEEK_DAYS, True, _weighings, message_in("to do", "Weighing")),
         FoldKind(SAFETY_CHECK, WEEK_DAYS, True, _safety_checks, message("Safety checks")),
-        FoldKind(TEETH, WEEK_DAYS, True, _teeth, message("Teeth to check")),
-        FoldKind(NAILS, WEEK_DAYS, True, _nails, message("Nails to check")),
+        FoldKind(TEETH, WEEK_DAYS, True, _teeth, message_in("to check", "Teeth")),
+        FoldKind(NAILS, WEEK_DAYS, True, _nails, message_in("to check", "Nails")),
         FoldKind(RECHECK, AHEAD_DAYS, False, _rechecks, message("Re-checks")),
         FoldKind(VACCINATION, AHEAD_DAYS, False, _vaccinations, message("Vaccinations")),
-        FoldKind(DueKind.PART, AHEAD_DAYS, False, _parting, message("To separate soon")),
+        FoldKind(DueKind.PART, AHEAD_DAYS, False, _parting, message("Separate soon")),
         FoldKind(DueKind.OUTGROWN, AHEAD_DAYS, False, _outgrown, message("Too small soon")),
         FoldKind(
             DueKind.QUARANTINE_ENDS,
@@ -171,9 +171,11 @@ KINDS = {
             AHEAD_DAYS,
             False,
             _waits,
-            message("Waits after castration"),
+            message("Castration waits"),
         ),
-        FoldKind(DueKind.LITTER_POSSIBLE, AHEAD_DAYS, False, _litters, message("Litters possible")),
+        FoldKind(
+            DueKind.LITTER_POSSIBLE, AHEAD_DAYS, False, _litters, message_in("possible", "Litters")
+        ),
     )
 }
 

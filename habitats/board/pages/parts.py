@@ -19,20 +19,20 @@ M = TypeVar("M", bound=Model)
 today_asked = Signal()
 
 # From what cannot wait an hour to what can wait until tomorrow.
-NOW, DOSES, DUE, UNHOUSED, ADOPTIONS, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
+NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, ADOPTIONS = (
     "now",
     "doses",
     "due",
     "unhoused",
-    "adoptions",
     "builds",
     "faults",
     "pulls",
     "linens",
     "store",
-    "follow-ups",
+    "adoptions",
 )
-IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, ADOPTIONS, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
+IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, ADOPTIONS)
+URGENT = (NOW, DOSES)
 
 
 class TodayRow(NamedTuple):
@@ -82,6 +82,11 @@ class TodayPart(NamedTuple):
         return self.rows if len(self.rows) == self.shown + 1 else self.rows[: self.shown]
 
     @property
+    def is_later(self) -> bool:
+        """It comes after what is urgent, so that a phone gives its heading less room."""
+        return self.code not in URGENT and not self.rows[0].is_wrong
+
+    @property
     def folded(self) -> Sequence[TodayRow]:
         return self.rows[len(self.first) :]
 
@@ -93,6 +98,11 @@ class TodayPart(NamedTuple):
     @property
     def left_out(self) -> int:
         return self.total - len(self.rows)
+
+    def with_rows_of(self, other: "TodayPart") -> "TodayPart":
+        """The same part, of another feature too; its own rows come first."""
+        rows = [*self.rows, *other.rows][:MOST_ROWS]
+        return self._replace(rows=rows, total=self.total + other.total)
 
 
 class Fold(NamedTuple):
@@ -119,8 +129,13 @@ def first_and_number(found: QuerySet[M, Any]) -> tuple[list[M], int]:
 
 
 def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:
-    """Those in which there is something."""
-    return sorted((one for one in parts if one.rows), key=_place)
+    """Those in which there is something, one of each code."""
+    found: dict[str, TodayPart] = {}
+    for part in parts:
+        if part.rows:
+            before = found.get(part.code)
+            found[part.code] = before.with_rows_of(part) if before else part
+    return sorted(found.values(), key=_place)
 
 
 def _place(part: TodayPart) -> int:

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from habitats.board.models.tasks import weigh_words
 from habitats.board.pages.day_words import since_words
@@ -54,7 +55,7 @@ def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> T
         reverse("move_group", args=[group.code])
         if group
         else reverse("animal_room", args=[some[0].animal.code]),
-        _("Move group") if group else _("Add to group"),
+        pgettext("in a row", "Move group") if group else _("Add to group"),
         _("in no enclosure") if group else _("in no group"),
         since_words(min(one.since for one in some), day),
         advice=str(joined(" ", told)),

@@ -136,7 +136,7 @@ def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
     if person.is_coordinator and row.kind == DueKind.QUARANTINE_ENDS:
         return reverse("quarantine", args=[code]), _("Quarantine")
     if person.is_coordinator and row.kind == DueKind.LITTER_POSSIBLE:
-        return reverse("birth", args=[code]), _("Record litter")
+        return reverse("birth", args=[code]), pgettext("in a row", "Record litter")
     if person.is_coordinator and row.kind == DueKind.SEX_CHECK:
         return reverse("edit_animal", args=[code]), pgettext("an animal", "Edit")
     if row.kind == DueKind.PART and row.enclosure:
@@ -247,7 +247,7 @@ def _small_row(person: Person, one: Reading) -> TodayRow:
         reverse("move_group", args=[one.group.code])
         if is_moved and one.group
         else reverse("enclosure", args=[one.enclosure.code]),
-        _("Move group") if is_moved else pgettext("a page", "Open"),
+        pgettext("in a row", "Move group") if is_moved else pgettext("a page", "Open"),
         place_words(one.enclosure.label, one.home),
         is_wrong=True,
     )
