@@ -30,7 +30,7 @@ from builds.making.altering.kept import retied, what_stays_as_it_stood, what_sta
 from builds.making.altering.order import Order
 from builds.making.altering.turning import TURN
 from builds.making.step import Parts, Step
-from builds.making.ties import TieSpot
+from builds.making.ties import TieSpot, ties_needed
 from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
@@ -80,6 +80,7 @@ def _whole(
         frozenset(stays.same_trays.values()),
         frozenset(stays.same_ramps.values()),
         alteration.anchors_left,
+        alteration.pups_left,
     )
     new_same = Parts(
         NOTHING.places,
@@ -87,6 +88,7 @@ def _whole(
         frozenset(stays.same_trays),
         frozenset(stays.same_ramps),
         alteration.anchors_left,
+        alteration.pups_left,
     )
     stands, target = all_parts(alteration.stands), all_parts(alteration.target)
     joints = stands.joints & target.joints
@@ -236,12 +238,12 @@ def _ties(alteration: Alteration, step: Step, put: Parts) -> list[TieSpot]:
     """Ties to mark."""
     if step.puts.places:
         stand = put | what_stays_in_target(alteration)
-        return ties_pulled(alteration.target, stand, step.puts)
+        return ties_pulled(ties_needed(alteration.target), stand, step.puts)
     if step.id == TURN:
         return [*retied(alteration)]
     if step.takes.places:
         gone = what_stays_as_it_stood(alteration) | step.takes
-        return ties_pulled(alteration.stands, gone, step.takes)
+        return ties_pulled(alteration.old_ties, gone, step.takes)
     return []
 
 

@@ -39,7 +39,9 @@ class Before:
     def facets(self) -> list[Facet]:
         """Without mesh: all of it is there to be found again, or to go."""
         stand = facets_of(self.structure, self.stand, NOTHING, squares=FRAME_ONLY)
-        taken = facets_of(self.structure, self.taken, NOTHING, squares=FRAME_ONLY)
+        doubled = frozenset(one.place for one in self.taken.pups if not one.at_foot)
+        gone = self.taken | Parts(places=doubled)
+        taken = facets_of(self.structure, gone, NOTHING, squares=FRAME_ONLY)
         across = [
             panel_facet(
                 self.structure, Panel(place, Role.WALL, 0), FRAME_ONLY, new=self.borrowed_now

@@ -33,6 +33,7 @@ from habitats.wording import message
 UNIT = 100
 WALL_TOP_OFF = 13  # how far outside its wall is drawn what stands on it
 JOINT_HALF = 9  # of a fitting on a joint
+PUP_OFF = 9  # from a wall to the second layer of wire
 ANCHOR_HALF = 14  # of a wall anchor
 CHANNEL = 34  # width of a ramp on the plan
 
@@ -87,6 +88,7 @@ def draft_picture(
         _floor(design, level),
         _others_above(design, level),
         _walls(design, level),
+        _pup_set(design, level),
         *_fittings(design, level, worked_out),
         *(
             _ramp(ramp, design.panel.size_mm, leaves=ramp.level == level)
@@ -174,6 +176,18 @@ def _walls(design: Design, level: int) -> str:
     ends = sorted({end for cell, side in edges for end in _ends(cell, side)})
     joints = "".join(f'<circle cx="{x}" cy="{y}" r="7"/>' for x, y in ends)
     return f'<path class="wall" d="{_edges(edges)}"/><g class="joints">{joints}</g>'
+
+
+def _pup_set(design: Design, level: int) -> str:
+    """A line of dots outside each wall of the ground that takes a panel of the pup set."""
+    if level or not design.pup_set:
+        return ""
+    lines = []
+    for cell, side in outer_edges(design.ground.cells):
+        down, right = (step * PUP_OFF for step in side.step)
+        (x1, y1), (x2, y2) = _ends(cell, side)
+        lines.append(f"M{x1 + right} {y1 + down}L{x2 + right} {y2 + down}")
+    return f'<path class="pup-layer" d="{"".join(lines)}"/>'
 
 
 def _fittings(design: Design, level: int, worked_out: Iterable[Fitting]) -> Iterator[str]:

@@ -3,8 +3,9 @@
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, scale_bar
 from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import COMPASS, lane_of
-from builds.drawing.signs import anchor_sign, furniture_sign
+from builds.drawing.signs import anchor_sign, doubled_sign, furniture_sign
 from builds.making.anchoring import anchors_of
+from builds.making.pup_set import pups_of
 from habitats.drawing.north import RADIUS, north_mark
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
@@ -228,6 +229,9 @@ def _walls(mm: Scaled, structure: Structure, level: int) -> None:
     for place, its_level in anchors_of(structure).items():
         if its_level == level:
             anchor_sign(mm, structure, place)
+    for pup in pups_of(structure) if level == 0 else ():
+        if not pup.at_foot:
+            doubled_sign(mm, structure, pup.place)
     for one in places_of(structure) if level == 0 else ():
         furniture_sign(mm, structure, one)
     for doorway in structure.trays[level].doorways:

@@ -11,6 +11,8 @@ from builds.drawing.signs import (
     DOUBLE_OFF,
     FURNITURE,
     FURNITURE_RADIUS,
+    LAYER_SHARES,
+    LAYER_STROKE,
     STROKE,
     STROKE_INSET,
     Sign,
@@ -22,6 +24,7 @@ from builds.drawing.signs import (
 )
 from builds.making.anchoring import anchors_of
 from builds.making.furnishing import piece_words
+from builds.making.pup_set import pups_of
 from habitats.drawing.pen import Draw, Pen
 from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Style
@@ -56,6 +59,8 @@ def _signs(structure: Structure, level: int) -> Iterator[tuple[Draw, str]]:
             yield SAMPLES[sign], STRUCTURE_KINDS[role].words
     if level in anchors_of(structure).values():
         yield _anchor, message("wall anchor")
+    if level == 0 and pups_of(structure):
+        yield _doubled, message("wall with a pup panel")
     stand = {one.piece for one in places_of(structure)} if level == 0 else set()
     for piece, outline in FURNITURE.items():
         if piece in stand:
@@ -114,6 +119,12 @@ def _ramp(pen: Pen) -> None:
 def _anchor(pen: Pen) -> None:
     pen.line([(0, 0), (SAMPLE, 0)], Style.HEAVY)
     pen.area([lozenge((SAMPLE / 2, 0), ANCHOR_RADIUS)], Style.SOLID)
+
+
+def _doubled(pen: Pen) -> None:
+    pen.line([(0, 0), (SAMPLE, 0)], Style.HEAVY)
+    for share in LAYER_SHARES:
+        pen.line([(share * SAMPLE, -LAYER_STROKE), (share * SAMPLE, LAYER_STROKE)], Style.THIN)
 
 
 def _furniture(outline: Outline) -> Draw:

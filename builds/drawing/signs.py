@@ -16,6 +16,8 @@ STROKE_INSET = 0.12  # of a panel, from each end
 AJAR = 9  # units from the wall to the free end of a door, short of the first dimensions
 ANCHOR_RADIUS = 5.5  # units
 FURNITURE_RADIUS = 6.0  # units
+LAYER_STROKE = 2.5  # units to either side of a doubled wall
+LAYER_SHARES = tuple(number / 10 for number in range(1, 10))
 BAR_OFF = 5.5  # units from a wall to the bar outside it
 BAR_INSET = 0.08  # of a panel, at both ends of the bar
 
@@ -88,6 +90,16 @@ def anchor_sign(mm: Scaled, structure: Structure, place: PanelPlace) -> None:
     (x1, y1), (x2, y2) = _edge(structure, place)
     middle = ((x1 + x2) / 2, (y1 + y2) / 2)
     mm.area([lozenge(middle, ANCHOR_RADIUS / mm.scale)], Style.SOLID)
+
+
+def doubled_sign(mm: Scaled, structure: Structure, place: PanelPlace) -> None:
+    """Short strokes on the wall, one beside the other: a second layer of wire."""
+    (x1, y1), (x2, y2) = _edge(structure, place)
+    by = LAYER_STROKE / mm.scale
+    dx, dy = (by, 0.0) if place.face is Face.NS else (0.0, by)
+    for share in LAYER_SHARES:
+        x, y = x1 + share * (x2 - x1), y1 + share * (y2 - y1)
+        mm.line([(x - dx, y - dy), (x + dx, y + dy)], Style.THIN)
 
 
 def furniture_sign(mm: Scaled, structure: Structure, place: FurniturePlace) -> None:

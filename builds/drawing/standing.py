@@ -9,8 +9,11 @@ from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
 from builds.making.anchoring import anchors_of
+from builds.making.facts import doorway_place
+from builds.making.pup_set import pups_of
 from builds.making.step import Parts
 from habitats.structure.lattice import Face, PanelPlace, Side, floor_place
+from habitats.structure.pups import PupPlace
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Panel, Structure
 from habitats.structure.tray import Ring, Tray, TrayWall
@@ -26,6 +29,7 @@ def all_parts(structure: Structure) -> Parts:
         frozenset(range(len(structure.trays))),
         frozenset(range(len(structure.ramps))),
         frozenset(anchors_of(structure)),
+        frozenset(pups_of(structure)),
     )
 
 
@@ -47,13 +51,15 @@ def facets_of(
         for index in stand.trays
         for cell in structure.design.levels[index].cells
     }
-    shown = stand.places - covered
+    doubled = {one.place for one in new.pups if not one.at_foot}
+    shown = (stand.places | doubled) - covered
+    fresh = new.places | doubled
     facets = [
         panel_facet(
             structure,
             panel,
-            squares if panel.place in new.places else standing_squares or squares,
-            new=panel.place in new.places,
+            squares if panel.place in fresh else standing_squares or squares,
+            new=panel.place in fresh,
         )
         for panel in structure.panels
         if panel.place in shown
@@ -62,7 +68,28 @@ def facets_of(
         facets += tray_facets(structure, structure.trays[index], new=index in new.trays)
     for index in sorted(stand.ramps):
         facets += ramp_facets(structure, structure.ramps[index], new=index in new.ramps)
+    facets += _feet(structure, stand, new)
     return facets
+
+
+def _feet(structure: Structure, stand: Parts, new: Parts) -> Iterator[Facet]:
+    """Panels of the pup set across the feet of ramps."""
+    for ramp in structure.ramps:
+        closes = PupPlace(doorway_place(structure, ramp), at_foot=True)
+        if closes in stand.pups:
+            yield from _foot_facets(structure, ramp, new=closes in new.pups)
+
+
+def _foot_facets(structure: Structure, ramp: Ramp, *, new: bool) -> Iterator[Facet]:
+    """A panel that stands across the foot, as wide as the lane."""
+    size = structure.design.panel.size_mm
+    lane = lane_of(ramp, structure.design.panel)
+    low = [
+        (x / size, y / size, 0.0)
+        for x, y in (lane.at(lane.foot, across) for across in (-size / 2, size / 2))
+    ]
+    high = [(x, y, 1.0) for x, y, _z in reversed(low)]
+    return in_cells(whole(FacetKind.WIRE, [*low, *high], new=new))
 
 
 def panel_facet(structure: Structure, panel: Panel, squares: int, *, new: bool) -> Facet:

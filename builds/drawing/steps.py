@@ -3,7 +3,7 @@
 A step at the bench shows the piece that is worked on.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from builds.drawing.blanks import draw_small_blank
 from builds.drawing.corner import Scene
@@ -18,7 +18,7 @@ from builds.drawing.viewpoint import View, views_of
 from builds.making.blank import BlankSet
 from builds.making.furnishing import piece_words
 from builds.making.step import Parts, Step, Subject, Task, Work
-from builds.making.ties import TieSpot, ties_needed
+from builds.making.ties import TieGroup, TieSpot, ties_needed
 from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
@@ -100,7 +100,7 @@ def _scene(
 ) -> Scene:
     new = parts_of(steps[index : index + 1])
     stand = parts_of(steps[: index + 1])
-    ties = ties_pulled(structure, stand, new)
+    ties = ties_pulled(ties_needed(structure), stand, new)
     places = furniture_in(structure, steps[index])
     return Scene(structure, stand, new, corner, ties, is_step=True, furniture=places)
 
@@ -128,11 +128,11 @@ def set_up_marks(structure: Structure, step: Step) -> list[tuple[Sample, str]]:
     ]
 
 
-def ties_pulled(structure: Structure, stand: Parts, new: Parts) -> list[TieSpot]:
+def ties_pulled(groups: Iterable[TieGroup], stand: Parts, new: Parts) -> list[TieSpot]:
     """Places tied in a step: all panels of the spot stand, and one of them is new."""
     return [
         spot
-        for group in ties_needed(structure)
+        for group in groups
         for spot in group.spots
         if spot.places
         and stand.places.issuperset(spot.places)

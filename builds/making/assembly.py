@@ -3,9 +3,9 @@
 Work at the bench comes first. Then the enclosure grows from the ground up, one height after the
 other: floor panels at that height, walls, the tray while it still can be dropped in from above,
 what stands in it, ramps whose two trays are laid, and what stands on walls; ``kinds`` says when
-each kind comes. Cloth, furniture, lid, wall anchors and inspection end it. What a step needs comes
-from what its panels and connectors stand on, so the list is a dependency graph and its own order
-one that keeps to it.
+each kind comes. Cloth, furniture, lid, pup set, wall anchors and inspection end it. What a
+step needs comes from what its panels and connectors stand on, so the list is a dependency graph and
+its own order one that keeps to it.
 """
 
 from builds.making import cautions as warn
@@ -34,6 +34,7 @@ from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, When, roles_when
 from builds.making.names import doorway_key, level_key, ramp_name, the_level
 from builds.making.part_names import TIE, part_name, towel_code
 from builds.making.parts import PartList, coded_liners
+from builds.making.pup_set import pup_step, pups_of
 from builds.making.raising import LINERS, put_up
 from builds.making.site import Site
 from builds.making.step import Added, Step, Task
@@ -63,6 +64,8 @@ def order_of_work(
         site.add(furnish_step(furniture, (LINERS,)))
         site.first = (FURNISH,)
     close_up(site, structure)
+    if pups := pups_of(structure):
+        site.add(pup_step(structure, pups, site.last_steps(), lengths))
     if anchors := anchors_of(structure):
         site.add(anchor_step(structure, anchors, site.last_steps()))
     inspect(site, structure)

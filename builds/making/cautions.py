@@ -187,6 +187,13 @@ UPPER_ANIMALS = Advice(
         "they need stands on the ground floor."
     ),
 )
+PUP_SET = Advice(
+    "pup_set",
+    message(
+        "Look several times a day that no young is caught between wires. Take the set off only "
+        "when the head of the smallest no longer fits through single wire."
+    ),
+)
 PUPS = Advice(
     "pups",
     message(

@@ -66,6 +66,7 @@ def _not_once(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
         ("Panel", {p.place for p in structure.panels}, Counter(p for s in steps for p in s.places)),
         ("Connector", corners, Counter(j for s in steps for j in s.joints)),
         ("Tray", set(range(len(structure.trays))), Counter(t for s in steps for t in s.trays)),
+        ("Pup panel", _doubled(structure), Counter(p for s in steps for p in s.pups)),
         ("Anchor", _gripped(structure), Counter(a for s in steps for a in s.anchors)),
         ("Ramp", set(range(len(structure.ramps))), Counter(r for s in steps for r in s.ramps)),
     )
@@ -85,6 +86,23 @@ def _gripped(structure: Structure) -> set[object]:
         for level in structure.design.levels
         if one.kind == "anchor" and one.side and level.z == one.z and one.cell in level.cells
     }
+
+
+def _doubled(structure: Structure) -> set[object]:
+    """Every outer wall, door and divider on the ground's floor, and each ramp that ends there."""
+    if not structure.design.pup_set:
+        return set()
+    walls = {
+        (one.place, False)
+        for one in structure.panels
+        if one.place.z == 0 and one.place.is_upright and one.role in ("wall", "door", "divider")
+    }
+    feet = {
+        (wall_place(one.cell, one.side, structure.design.levels[one.level].z), True)
+        for one in structure.ramps
+        if one.landing == 0
+    }
+    return {*walls, *feet}
 
 
 def _anchored_early(steps: Sequence[Step]) -> Iterator[str]:

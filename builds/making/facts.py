@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from builds.making.anchoring import anchors_of
 from builds.making.blank import Blank
 from builds.making.furnishing import furniture_of
+from builds.making.pup_set import pups_of
 from builds.making.site import Placement
 from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot
@@ -111,4 +112,5 @@ def whole_facts(structure: Structure) -> Facts:
         tuple(tray_facts(one) for one in structure.trays),
         *((tuple(anchors),) if (anchors := anchors_of(structure)) else ()),
         *((tuple(stand.items()),) if (stand := furniture_of(structure)) else ()),
+        *(("pup-set", pups) if (pups := pups_of(structure)) else ()),
     )

@@ -47,6 +47,10 @@ def _has_furniture(structure: Structure) -> bool:
     return structure.design.furniture is not None
 
 
+def _has_pup_set(structure: Structure) -> bool:
+    return structure.design.pup_set
+
+
 def _may_tip_freely(structure: Structure) -> bool:
     return may_tip(structure) and not is_anchored(structure)
 
@@ -223,6 +227,17 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
                 "smallest animal's head fits through?"
             ),
             message("A door that stands ajar lets them out, and a gap catches a head."),
+        ),
+    ),
+    (
+        _has_pup_set,
+        Point(
+            "pup_set",
+            message(
+                "Is every wall of the ground floor doubled, every clip closed and the foot of each "
+                "ramp shut, so that the head of the smallest young fits through nowhere?"
+            ),
+            message("Young slip through what holds adults, and are caught in what is too tight."),
         ),
     ),
     (

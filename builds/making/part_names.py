@@ -21,6 +21,7 @@ CONNECTOR = "connector"
 TIE = "cable-tie"
 CLIP = "lid-clip"
 ANCHOR = "wall-anchor"
+PUP_PANEL = "pup-panel"
 HIDE = "hide"
 WATER = "water-place"
 HAY = "hay-place"
@@ -35,6 +36,7 @@ _WORDS = {
     TIE: message("cable tie"),
     CLIP: message("clip"),
     ANCHOR: message("wall anchor"),
+    PUP_PANEL: message("pup panel"),
     HIDE: message("hide"),
     WATER: message("water bottle or bowl"),
     HAY: message("hay rack"),
@@ -48,6 +50,7 @@ _COUNTED: dict[str, Callable[[int], str]] = {
     TIE: lambda n: counted("%(count)d cable tie", "%(count)d cable ties", n),
     CLIP: lambda n: counted("%(count)d clip", "%(count)d clips", n),
     ANCHOR: lambda n: counted("%(count)d wall anchor", "%(count)d wall anchors", n),
+    PUP_PANEL: lambda n: counted("%(count)d pup panel", "%(count)d pup panels", n),
     HIDE: partial(counted_pieces, FurnitureKind.HIDE),
     WATER: partial(counted_pieces, FurnitureKind.WATER),
     HAY: partial(counted_pieces, FurnitureKind.HAY),

@@ -20,6 +20,7 @@ from builds.making.part_names import (
     HAY,
     HIDE,
     PLAIN_PANEL,
+    PUP_PANEL,
     RAMP_PANEL,
     TAPE,
     TIE,
@@ -28,6 +29,7 @@ from builds.making.part_names import (
     part_name,
     towel_code,
 )
+from builds.making.pup_set import clips_of, pups_of
 from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_needed
 from builds.making.tools import Tool, tools_for
 from habitats.rotation.cloth import before_folding, cut_size
@@ -155,6 +157,13 @@ def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
     yield Part(
         RAMP_PANEL, StoredAs.PANEL, panels.ramp, size=size, note=message("bent for the ramp")
     )
+    yield Part(
+        PUP_PANEL,
+        StoredAs.PANEL,
+        len(pups_of(structure)),
+        size=size,
+        note=message("plain panels, over the walls of the ground floor while there are young"),
+    )
 
 
 def _plain_note(structure: Structure) -> str:
@@ -173,7 +182,7 @@ def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Pa
     )
     count = count_ties(ties)
     yield Part(TIE, StoredAs.FASTENING, count, spare=spare(count), note=TIE_NOTE)
-    clips = count_clips(structure)
+    clips = count_clips(structure) + clips_of(pups_of(structure))
     yield Part(
         CLIP,
         StoredAs.FASTENING,

@@ -48,10 +48,11 @@ class Site:
         self._by_tray: dict[int, str] = {}
         self._by_ramp: dict[int, str] = {}
         self._before: dict[str, frozenset[str]] = {}
-        self._spots_at: dict[PanelPlace, list[TieSpot]] = defaultdict(list)
-        for spot in (spot for group in ties for spot in group.spots):
+        # By numbers: two lid panels may be hinged along one seam, which are two spots alike.
+        self._spots_at: dict[PanelPlace, list[tuple[int, TieSpot]]] = defaultdict(list)
+        for number, spot in enumerate(spot for group in ties for spot in group.spots):
             for place in spot.places:
-                self._spots_at[place].append(spot)
+                self._spots_at[place].append((number, spot))
         self.is_done((GIVEN, *done))
         self._put(GIVEN, given)
 
@@ -68,7 +69,7 @@ class Site:
         return Placement(
             places=now,
             joints=tuple(sorted(joint for joint in new if joint not in self._by_joint)),
-            spots=tuple(spot for spot in spots if complete.issuperset(spot.places)),
+            spots=tuple(spot for _number, spot in spots if complete.issuperset(spot.places)),
         )
 
     def is_done(self, step_ids: Iterable[str]) -> None:

@@ -8,6 +8,7 @@ from builds.making.step_keys import Facts
 from builds.making.tools import Tool
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Joint, PanelPlace
+from habitats.structure.pups import PupPlace
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,7 @@ class Added:
 class Parts:
     """Some of a structure's parts: places, joints, and trays and ramps by index.
 
-    ``anchors`` are told by the panels that they grip.
+    ``anchors`` are told by the panels that they grip, ``pups`` are panels of the pup set.
     """
 
     places: frozenset[PanelPlace] = frozenset()
@@ -34,6 +35,7 @@ class Parts:
     trays: frozenset[int] = frozenset()
     ramps: frozenset[int] = frozenset()
     anchors: frozenset[PanelPlace] = frozenset()
+    pups: frozenset[PupPlace] = frozenset()
 
     def __or__(self, other: "Parts") -> "Parts":
         return Parts(
@@ -42,6 +44,7 @@ class Parts:
             self.trays | other.trays,
             self.ramps | other.ramps,
             self.anchors | other.anchors,
+            self.pups | other.pups,
         )
 
     def __sub__(self, other: "Parts") -> "Parts":
@@ -51,10 +54,11 @@ class Parts:
             self.trays - other.trays,
             self.ramps - other.ramps,
             self.anchors - other.anchors,
+            self.pups - other.pups,
         )
 
     def __bool__(self) -> bool:
-        return bool(self.places or self.joints or self.trays or self.ramps or self.anchors)
+        return any((self.places, self.joints, self.trays, self.ramps, self.anchors, self.pups))
 
 
 class Work(StrEnum):
@@ -89,6 +93,8 @@ class Task(StrEnum):
     DOOR = "door"
     ANCHOR = "anchor"
     FREE = "free-anchors"
+    PUPS = "pup-set"
+    TAKE_PUPS = "take-pup-set"
     LID = "lid"
     LAY_TRAY = "lay-tray"
     SET_RAMP = "set-ramp"
@@ -129,9 +135,9 @@ class Step:
     """One step of the assembly, or of an alteration or taking down.
 
     ``id`` is stable for the same design and unique in it; ``needs`` are ids of steps that come
-    first. ``places``, ``joints``, ``trays`` (level indexes), ``ramps`` (indexes) and ``anchors``
-    (the panels that they grip) say what now stands that did not before; all are empty for steps
-    at the bench. ``people`` is 1 or 2.
+    first. ``places``, ``joints``, ``trays`` (level indexes), ``ramps`` (indexes), ``anchors``
+    (the panels that they grip) and ``pups`` say what now stands that did not before; all are empty
+    for steps at the bench. ``people`` is 1 or 2.
     ``bench`` tells work on loose parts (cutting, bending, folding) from work on the enclosure;
     ``subject`` says which part, None where it is all of them or the enclosure.
 
@@ -157,6 +163,7 @@ class Step:
     trays: tuple[int, ...] = ()
     ramps: tuple[int, ...] = ()
     anchors: tuple[PanelPlace, ...] = ()
+    pups: tuple[PupPlace, ...] = ()
     subject: Subject | None = None
     takes: Parts = Parts()
     removes: tuple[Added, ...] = ()
@@ -177,4 +184,5 @@ class Step:
             frozenset(self.trays),
             frozenset(self.ramps),
             frozenset(self.anchors),
+            frozenset(self.pups),
         )

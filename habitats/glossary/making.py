@@ -105,6 +105,15 @@ ENCLOSURES = (
         ),
     ),
     Term(
+        "pup_set",
+        Topic.ENCLOSURES,
+        message("Pup set"),
+        message(
+            "Plain panels clipped over the walls of the ground floor while young live there. The "
+            "second layer halves the openings of the wire."
+        ),
+    ),
+    Term(
         "support",
         Topic.ENCLOSURES,
         message("Support"),

@@ -119,6 +119,7 @@ class Design:
     ``fittings`` are kept kind by kind. A kind that can be worked out from the rest is, unless it
     is in ``by_hand``: then there are those in ``fittings``, and no more. ``room_walls`` are the
     sides of the whole footprint that stand at a wall of the room. ``furniture`` None: nobody said.
+    ``pup_set``: young live in it, see ``pups``.
     """
 
     name: str
@@ -134,6 +135,7 @@ class Design:
     lid: bool = False
     room_walls: frozenset[Side] = frozenset()
     furniture: Furniture | None = None
+    pup_set: bool = False
 
     def __post_init__(self) -> None:
         in_order = tuple(sorted(self.fittings, key=lambda one: one.kind))

@@ -98,6 +98,7 @@ def _read(fields: Fields) -> Design | None:
         "lid",
         "room_walls",
         "furniture",
+        "pup_set",
     )
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
@@ -113,6 +114,7 @@ def _read(fields: Fields) -> Design | None:
     lid = fields.yes_no("lid", default=False)
     room_walls = fields.some_of("room_walls", list(Side))
     furniture = _read_furniture(fields.child("furniture")) if fields.has("furniture") else None
+    pup_set = fields.yes_no("pup_set", default=False)
     if fields.is_sound("panel") and fields.is_sound("tray"):
         _check_tray_room(fields, panel, tray)
     if fields.spoiled:
@@ -129,6 +131,7 @@ def _read(fields: Fields) -> Design | None:
         lid=lid,
         room_walls=frozenset(map(Side, room_walls)),
         furniture=furniture,
+        pup_set=pup_set,
     )
     for role, some in fittings.items():
         design = with_fittings(design, role, some)
@@ -330,6 +333,7 @@ def document_of(design: Design) -> Mapping[str, Any]:
         "lid": design.lid,
         **({"room_walls": [*map(str, _in_order(design.room_walls))]} if design.room_walls else {}),
         **({"furniture": furniture_document(design.furniture)} if design.furniture else {}),
+        **({"pup_set": True} if design.pup_set else {}),
     }
 
 

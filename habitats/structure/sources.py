@@ -18,6 +18,7 @@ from habitats.structure.furniture import (
 )
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.loads import FURNISHED_G_PER_PANEL, GROWN_G, LOAD_G_PER_PANEL
+from habitats.structure.pups import PUP_DAYS, PUP_OPENING_MM
 from habitats.structure.ramp import (
     DEEPEST_SEAT_MM,
     DOORWAY_HEIGHT_MM,
@@ -274,6 +275,24 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
                 "double the wire or raise the tray's wall while there are pups; no published "
                 "limit was found"
             ),
+        ),
+        cited(
+            "pup_set_wide",
+            message("Opening that pups do not pass"),
+            PRACTICE,
+            message("%(most)s from wire to wire", most=mm(PUP_OPENING_MM)),
+        ),
+        cited(
+            "pup_days",
+            message("Age until which young ask for a pup set"),
+            PRACTICE,
+            message("%(days)d days, and until no head fits through", days=PUP_DAYS),
+        ),
+        cited(
+            "pup_set_upper",
+            message("Upper levels while there are pups"),
+            PRACTICE,
+            message("shut at the foot of each ramp"),
         ),
         cited(
             "mesh_floors",

@@ -12,6 +12,7 @@ from habitats.structure.caution import PRACTICE, Caution, Lengths, Rule
 from habitats.structure.design import Species
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.lattice import wall_place
+from habitats.structure.pups import PUP_OPENING_MM, asks_for_pup_set, doubled_opening_mm
 from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
 from habitats.structure.spans import LONGEST_SPAN
 from habitats.structure.standing import span_of
@@ -244,14 +245,40 @@ def _no_way_up(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
 
 
 def _pups(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
-    pitch = round(structure.design.panel.pitch_mm)
-    if structure.design.species is Species.GUINEA_PIG:
+    panel = structure.design.panel
+    if structure.design.pup_set:
+        yield from _with_pup_set(structure, lengths)
+    elif structure.design.species is Species.GUINEA_PIG and asks_for_pup_set(panel):
         yield Caution(
             "pups_and_wire",
             message(
-                "The wire's openings are about %(pitch)s. While there are pups, double the wire "
-                "or raise the tray's wall; no published limit is known.",
-                pitch=lengths(pitch),
+                "The wire's openings are about %(pitch)s. While there are pups, put a pup set on; "
+                "no published limit is known.",
+                pitch=lengths(round(panel.pitch_mm)),
+            ),
+            PRACTICE,
+        )
+
+
+def _with_pup_set(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
+    doubled = doubled_opening_mm(structure.design.panel)
+    if doubled > PUP_OPENING_MM:
+        yield Caution(
+            "pup_set_wide",
+            message(
+                "Also doubled, the wire's openings are about %(opening)s, and young pass what is "
+                "wider than %(most)s. Fix finer mesh to the walls instead.",
+                opening=lengths(round(doubled)),
+                most=lengths(PUP_OPENING_MM),
+            ),
+            PRACTICE,
+        )
+    if structure.ramps:
+        yield Caution(
+            "pup_set_upper",
+            message(
+                "With the pup set on, ramps from the ground floor are shut: all that the animals "
+                "need, and their space, is on the ground floor."
             ),
             PRACTICE,
         )

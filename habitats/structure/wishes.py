@@ -214,6 +214,16 @@ def _with_anchors(design: Design, limits: Limits) -> Iterator[edit.Moved]:
     )
 
 
+# --- The pup set, on and off ---
+
+
+def _pup_set(design: Design, limits: Limits) -> Iterator[UsualWish]:
+    on, off = message("Pup set put on"), message("Pup set taken off")
+    code, words = ("pups-off", off) if design.pup_set else ("pups", on)
+    changed = edit.Moved(replace(design, pup_set=not design.pup_set), 0, 0)
+    yield _first_that_stands(code, words, iter([changed]), limits)
+
+
 # --- Lid ---
 
 
@@ -234,6 +244,7 @@ WISHES: tuple[Callable[[Design, Limits], Iterator[UsualWish]], ...] = (
     _doors,
     _anchors,
     _lid,
+    _pup_set,
 )
 
 

@@ -22,6 +22,7 @@ from builds.making.part_names import (
     HAY,
     HIDE,
     PLAIN_PANEL,
+    PUP_PANEL,
     RAMP_PANEL,
     WATER,
     part_name,
@@ -46,6 +47,7 @@ KINDS = {
     PLAIN_PANEL: Item.Kind.PANEL,
     DOORWAY_PANEL: Item.Kind.DOORWAY,
     RAMP_PANEL: Item.Kind.RAMP,
+    PUP_PANEL: Item.Kind.PANEL,
     CONNECTOR: Item.Kind.CONNECTOR,
     CLIP: Item.Kind.CLIP,
     ANCHOR: Item.Kind.ANCHOR,
@@ -53,7 +55,7 @@ KINDS = {
     WATER: Item.Kind.WATER,
     HAY: Item.Kind.HAY,
 }
-PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
+PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, PUP_PANEL)
 
 
 class CannotRetire(Exception):

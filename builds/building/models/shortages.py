@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
-from builds.making.part_names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
+from builds.making.part_names import DOORWAY_PANEL, PLAIN_PANEL, PUP_PANEL, RAMP_PANEL
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import Account, PullAccount, account_of
@@ -21,7 +21,7 @@ from builds.store.models.needs import ITEM_KINDS
 from builds.store.models.stock import Movement
 from habitats.wording import message
 
-PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
+PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, PUP_PANEL)
 
 
 @transaction.atomic

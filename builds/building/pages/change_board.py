@@ -35,6 +35,7 @@ from builds.making.anchoring import anchors_of
 from builds.making.blank import SheetSize
 from builds.making.names import SIDE_WORDS
 from builds.making.pace import WorkPace
+from builds.making.pup_set import pups_of
 from builds.plans.models.build_plans import sheet_of_enclosure
 from builds.plans.models.builds import Build, CannotBuild
 from builds.store.models.costs import PricedNeeds, priced, priced_each
@@ -58,7 +59,7 @@ from habitats.wording import joined
 # What stands is of these panels, for these animals, and where it is: a drawing of it keeps to that.
 NOT_HERE = ("panel", "about", "turn", "mirror")
 MOST_NAMED = 2  # of what the store is short of
-PANELS = (PartKind.PANEL, PartKind.DOORWAY, PartKind.RAMP)
+PANELS = (PartKind.PANEL, PartKind.DOORWAY, PartKind.RAMP, PartKind.PUP)
 
 
 @dataclass(frozen=True, eq=False)  # without slots: what is worked out is kept at hand
@@ -83,7 +84,8 @@ class ChangeFacts:
             return False
         ours, theirs = self.alteration.wanted.structure, other.alteration.wanted.structure
         anchors = [anchors_of(one).keys() for one in (ours, theirs)]
-        return set(ours.panels) == set(theirs.panels) and anchors[0] == anchors[1]
+        same_set = pups_of(ours) == pups_of(theirs)
+        return set(ours.panels) == set(theirs.panels) and anchors[0] == anchors[1] and same_set
 
     @property
     def goes_on(self) -> str:

@@ -19,6 +19,7 @@ STEPS: dict[str, type[steps.EditForm]] = {
     "room": steps.RoomWallsForm,
     "supports": steps.SupportsForm,
     "furniture": FurnitureForm,
+    "pup-set": steps.PupSetForm,
     "panel": steps.PanelForm,
     "tray": steps.TrayForm,
     "about": steps.AboutForm,

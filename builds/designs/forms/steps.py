@@ -280,6 +280,13 @@ class LidForm(EditForm):
         return Moved(replace(shape, lid=self.cleaned_data["lid"]), 0, 0)
 
 
+class PupSetForm(EditForm):
+    pup_set = forms.BooleanField(required=False)
+
+    def edit(self, shape: Design) -> Moved:
+        return Moved(replace(shape, pup_set=self.cleaned_data["pup_set"]), 0, 0)
+
+
 class SupportsForm(EditForm):
     supports = forms.ChoiceField(
         choices=[("auto", _("where a floor needs them")), ("none", _("none"))]

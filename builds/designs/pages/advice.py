@@ -27,6 +27,8 @@ LINES = {
     "upper_load": message("Load of an upper floor"),
     "no_ramp": message("Level without a ramp"),
     "pups_and_wire": message("Pups may pass the wire"),
+    "pup_set_wide": message("Pups may pass the doubled wire"),
+    "pup_set_upper": message("Pup set: only the ground floor"),
     "upper_level_frail": message("Upper level: not for frail animals"),
 }
 
@@ -36,6 +38,7 @@ MENDED_BY = {
     "may_tip": ("anchors", message("Add wall anchors")),
     "needs_door": ("door", message("Add front doors")),
     "long_span": ("supports", message("Add supports")),
+    "pups_and_wire": ("pups", message("Put a pup set on")),
     "ramp_near_wall_top": ("guards", message("Add guards")),
 }
 

@@ -171,7 +171,8 @@ class DrawnPlan:
     def key(self) -> list[KeyLine]:
         """The lines of all fittings that are drawn."""
         return [
-            KeyLine(drawn.board, WHAT[key].words) for key, drawn in DRAWN.items() if drawn.board
+            *(KeyLine(drawn.board, WHAT[key].words) for key, drawn in DRAWN.items() if drawn.board),
+            *([KeyLine("pup-layer", message("pup set"))] if self.shape.pup_set else []),
         ]
 
     @property

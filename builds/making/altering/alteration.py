@@ -18,6 +18,7 @@ from builds.making.altering.counting import (
     ramps_moved,
     ties_by_spot,
     ties_left,
+    ties_where_they_are,
 )
 from builds.making.altering.laying import Laying
 from builds.making.altering.linens import Linens, linen_fates
@@ -25,10 +26,14 @@ from builds.making.altering.staying import Staying, what_stays
 from builds.making.altering.trays import TrayFate, tray_fates
 from builds.making.anchoring import anchors_of
 from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
+from builds.making.facts import doorway_place
 from builds.making.furnishing import PIECES, Furnished
+from builds.making.pup_set import pups_of
+from builds.making.ties import TieGroup
 from habitats.structure.connectors import Stance, Turn, turns, unheld
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion, mirrored_joint, moved
+from habitats.structure.pups import PupPlace
 from habitats.structure.structure import Structure
 
 Counts = dict[str, int]
@@ -129,6 +134,11 @@ class Alteration:
         )
 
     @cached_property
+    def old_ties(self) -> tuple[TieGroup, ...]:
+        """Ties of what stands, where they are."""
+        return ties_where_they_are(self.standing.structure, self.motion)
+
+    @cached_property
     def ties_left(self) -> Ties:
         """Ties that nobody touches."""
         return ties_left(self.ties, self.staying)
@@ -146,6 +156,30 @@ class Alteration:
     @property
     def anchors_fixed(self) -> frozenset[PanelPlace]:
         return frozenset(anchors_of(self.target)) - self.anchors_left
+
+    @cached_property
+    def pups_left(self) -> frozenset[PupPlace]:
+        """Panels of the pup set that nobody touches: on a wall or at a ramp that stays as it is."""
+        both = frozenset(pups_of(self.stands)) & frozenset(pups_of(self.target))
+        roles = [
+            {panel.place: panel.role for panel in one.panels} for one in (self.stands, self.target)
+        ]
+        doorways = {doorway_place(self.target, self.target.ramps[i]) for i in self.staying.ramps}
+        return frozenset(
+            one
+            for one in both
+            if one.place in self.staying.places
+            and roles[0][one.place] == roles[1][one.place]
+            and (one.place in doorways or not one.at_foot)
+        )
+
+    @property
+    def pups_taken(self) -> frozenset[PupPlace]:
+        return frozenset(pups_of(self.stands)) - self.pups_left
+
+    @property
+    def pups_put(self) -> frozenset[PupPlace]:
+        return frozenset(pups_of(self.target)) - self.pups_left
 
     @property
     def furniture_new(self) -> Furnished:
@@ -173,6 +207,7 @@ class Alteration:
                 clips_by_spot(self.target, Motion()),
             ),
             anchors_left=self.anchors_left,
+            pups_left=self.pups_left,
         )
 
     @property

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from builds.making.check_order import faulty_needs
 from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL
-from builds.making.step import Step
+from builds.making.step import Parts, Step
 from habitats.structure.connectors import Stance, holds
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
 from habitats.structure.structure import Structure
@@ -27,6 +27,7 @@ class _Built:
     trays: set[tuple[str, int]] = field(default_factory=set)
     ramps: set[tuple[str, int]] = field(default_factory=set)
     anchors: set[PanelPlace] = field(default_factory=set)
+    pups: set[tuple[PanelPlace, bool]] = field(default_factory=set)
 
 
 def check_alteration(stands: Structure, target: Structure, steps: Sequence[Step]) -> list[str]:
@@ -50,7 +51,7 @@ def _animals(steps: Sequence[Step]) -> Iterator[str]:
     if not steps:
         return
     ids = [step.id for step in steps]
-    if "animals-out" not in ids and not any(one.takes or one.puts or one.turns for one in steps):
+    if "animals-out" not in ids and not any(_opens(one) for one in steps):
         if ids[-1] != "inspect":
             yield "The last step has to be the inspection."
         return
@@ -64,6 +65,13 @@ def _animals(steps: Sequence[Step]) -> Iterator[str]:
     if "inspect" in before:
         for missing in sorted(before.keys() - before["inspect"] - {"inspect", "animals-back"}):
             yield f"The inspection does not wait for {missing}."
+
+
+def _opens(step: Step) -> bool:
+    """Whether it touches more than panels of the pup set over walls."""
+    pups = step.takes.pups | step.puts.pups
+    others = (step.takes - Parts(pups=pups)) or (step.puts - Parts(pups=pups)) or step.turns
+    return bool(others) or any(at_foot for _place, at_foot in pups)
 
 
 def _sums(steps: Sequence[Step]) -> Iterator[str]:
@@ -94,6 +102,7 @@ class _Walk:
             {("old", index) for index in range(len(stands.trays))},
             {("old", index) for index in range(len(stands.ramps))},
             _anchored(stands),
+            _doubled(stands),
         )
 
     def faults(self, steps: Sequence[Step]) -> Iterator[str]:
@@ -112,6 +121,10 @@ class _Walk:
             if place not in now.anchors:
                 yield f"{step.id} frees an anchor at {place}, where there is none."
             now.anchors.discard(place)
+        for pup in sorted(step.takes.pups):
+            if pup not in now.pups:
+                yield f"{step.id} takes off pup panel {pup}, which is not there."
+            now.pups.discard(pup)
         for index in sorted(step.takes.ramps):
             yield from self._gone(step, now.ramps, ("old", index), "ramp")
             yield from self._closed_over_ramp(step, old, index)
@@ -163,6 +176,11 @@ class _Walk:
                 yield f"{step.id} fixes an anchor at {place}, where there is one."
             now.anchors.add(place)
 
+        for pup in step.pups:
+            if pup in now.pups:
+                yield f"{step.id} puts pup panel {pup} where there is one."
+            now.pups.add(pup)
+
     def _not_taken_by_connectors(self, step: Step, place: PanelPlace) -> Iterator[str]:
         tied = set(self._plans["new"].unheld)
         for corner in place.corners:
@@ -206,6 +224,9 @@ class _Walk:
         yield from self._ramps_without_hold()
         for place in sorted(self._now.anchors - self._now.panels.keys()):
             yield f"the anchor at {place} grips nothing."
+        for place, _at_foot in sorted(self._now.pups):
+            if place not in self._now.panels:
+                yield f"the pup panel at {place} is clipped to nothing."
 
     def _hanging(self) -> Iterator[str]:
         held: set[PanelPlace] = set()
@@ -278,6 +299,8 @@ class _Walk:
             yield "In the end the ramps are not the target's."
         if now.anchors != _anchored(new):
             yield "In the end the wall anchors are not the target's."
+        if now.pups != _doubled(new):
+            yield "In the end the pup set is not the target's."
 
 
 def _hanging_at(plan: Structure, index: int) -> tuple[object, ...]:
@@ -292,6 +315,21 @@ def _anchored(plan: Structure) -> set[PanelPlace]:
         for one in plan.fittings
         for level in plan.design.levels
         if one.kind == "anchor" and one.side and level.z == one.z and one.cell in level.cells
+    }
+
+
+def _doubled(plan: Structure) -> set[tuple[PanelPlace, bool]]:
+    """Outer walls, doors and dividers on the ground's floor, and ramps that end there."""
+    if not plan.design.pup_set:
+        return set()
+    return {
+        (one.place, False)
+        for one in plan.panels
+        if one.place.z == 0 and one.place.is_upright and one.role in ("wall", "door", "divider")
+    } | {
+        (wall_place(one.cell, one.side, plan.design.levels[one.level].z), True)
+        for one in plan.ramps
+        if one.landing == 0
     }
 
 

@@ -1,15 +1,16 @@
 """Parts counted by kind: what stays, what serves again elsewhere, what is new, what is left.
 
 The kinds are ``panel`` (plain), ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie``,
-``clip`` (of lids and doors), ``blank``, ``towel``, ``liner``, ``anchor``, ``hide``, ``water`` and
-``hay``. What *stays* is the same part in the same place, lifted or not. Reuse comes before new: a
-part that comes off serves wherever the same part is wanted. A plain panel can be cut into a doorway
-panel or bent for a ramp, never back.
+``clip`` (of lids, doors and the pup set), ``blank``, ``towel``, ``liner``, ``anchor``, ``pup``
+(panels of the pup set), ``hide``, ``water`` and ``hay``. What *stays* is the same part in the same
+place, lifted or not. Reuse comes before new: a part that comes off serves wherever the same part is
+wanted. A plain panel can be cut into a doorway panel or bent for a ramp, never back; a panel of the
+pup set is a plain one.
 Ties are cut when they are taken off; of a ramp that moves whole, those at its overlaps stay.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Mapping, Set
+from collections.abc import Collection, Hashable, Iterable, Mapping, Set
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import NamedTuple
@@ -21,15 +22,18 @@ from builds.making.anchoring import anchors_of
 from builds.making.blank import BlankSet
 from builds.making.furnishing import PIECES, Furnished, furniture_of
 from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Where
+from builds.making.pup_set import clips_of, pups_of
 from builds.making.step_keys import Facts
 from builds.making.ties import (
     HungPanel,
+    TieGroup,
     TieSpot,
     hung_panels,
     ties_needed,
 )
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion
+from habitats.structure.pups import PupPlace
 from habitats.structure.structure import Structure
 
 
@@ -58,13 +62,14 @@ class PartKind(StrEnum):
     TOWEL = "towel"
     LINER = "liner"
     ANCHOR = "anchor"
+    PUP = "pup"
     HIDE = "hide"
     WATER = "water"
     HAY = "hay"
 
 
 # Kinds that came later: steps without any keep the keys that they had before.
-_LATER = frozenset({PartKind.ANCHOR, PartKind.HIDE, PartKind.WATER, PartKind.HAY})
+_LATER = frozenset({PartKind.ANCHOR, PartKind.PUP, PartKind.HIDE, PartKind.WATER, PartKind.HAY})
 
 
 def kind_facts(counts: Mapping[str, int]) -> Facts:
@@ -121,6 +126,7 @@ def balance(
     ties: tuple[Ties, Ties],
     clips: tuple[Counter[Hashable], Counter[Hashable]],
     anchors_left: Set[PanelPlace],
+    pups_left: Set[PupPlace],
 ) -> dict[PartKind, Balance]:
     """Every kind of part, weighed. Pairs are of what stands and of the target.
 
@@ -128,10 +134,10 @@ def balance(
     ``clips_by_spot``; ``moved`` are ramps that serve again whole.
     """
     return {
-        **_panels(stands, target, staying, moved),
+        **_panels(stands, target, staying, moved, len(pups_left)),
         PartKind.CONNECTOR: _plain(set(stands.joints), set(target.joints)),
         PartKind.TIE: _ties(ties, stands, staying, moved),
-        PartKind.CLIP: _clips(*clips),
+        PartKind.CLIP: _clips(clips, (pups_of(stands), pups_of(target)), clips_of(pups_left)),
         PartKind.BLANK: _blanks(blanks, trays, staying, moved),
         PartKind.TOWEL: _linens(linens, PartKind.TOWEL),
         PartKind.LINER: _linens(linens, PartKind.LINER),
@@ -163,7 +169,11 @@ def _weighed(had: int, wanted: int, stays: int) -> Balance:
 
 
 def _panels(
-    stands: Structure, target: Structure, staying: Staying, moved: Mapping[int, int]
+    stands: Structure,
+    target: Structure,
+    staying: Staying,
+    moved: Mapping[int, int],
+    pups_left: int,
 ) -> dict[PartKind, Balance]:
     had, wanted = openings_of(stands), openings_of(target)
     stays = len(staying.same_places)
@@ -180,8 +190,13 @@ def _panels(
     spare = plain.comes_off - plain.again
     cut = min(spare, doorways.new)
     bent = min(spare - cut, ramp.new)
+    # A panel of the pup set is a plain one, and serves as such, as those do in its place.
+    pups = _weighed(len(pups_of(stands)), len(pups_of(target)), pups_left)
+    over = min(spare - cut - bent, pups.new)
+    under = min(pups.left, plain.new)
     return {
-        PartKind.PANEL: replace(plain, spent=cut + bent),
+        PartKind.PANEL: replace(plain, spent=cut + bent + over, remade=under),
+        PartKind.PUP: replace(pups, remade=over, spent=under),
         PartKind.DOORWAY: replace(doorways, remade=cut),
         PartKind.RAMP: replace(ramp, remade=bent),
     }
@@ -225,6 +240,23 @@ def ties_by_spot(structure: Structure, motion: Motion, ramps: Mapping[int, int])
     return ties
 
 
+def ties_where_they_are(structure: Structure, motion: Motion) -> tuple[TieGroup, ...]:
+    """Ties as they were pulled, in the coordinates that ``motion`` leads to.
+
+    Those of the structure moved there may differ: of two sides as good, a door that was turned
+    would be hung on the other.
+    """
+    return tuple(
+        replace(group, spots=tuple(_moved_spot(spot, motion) for spot in group.spots))
+        for group in ties_needed(structure)
+    )
+
+
+def _moved_spot(spot: TieSpot, motion: Motion) -> TieSpot:
+    joints, places = map(motion.joint, spot.joints), map(motion.place, spot.places)
+    return replace(spot, joints=tuple(sorted(joints)), places=tuple(sorted(places)))
+
+
 def _spot(spot: TieSpot, motion: Motion, ramps: Mapping[int, int]) -> TiedPlace:
     return TiedPlace(
         spot.where,
@@ -265,8 +297,18 @@ def _ties(
     return Balance(stays, ties[1].total() - stays, ties[0].total() - stays, overlaps)
 
 
-def _clips(had: Counter[Hashable], wanted: Counter[Hashable]) -> Balance:
-    return _weighed(had.total(), wanted.total(), (had & wanted).total())
+def _clips(
+    hung: tuple[Counter[Hashable], Counter[Hashable]],
+    pups: tuple[Collection[PupPlace], Collection[PupPlace]],
+    pup_clips_left: int,
+) -> Balance:
+    """Of lids and doors, and of the pup set."""
+    had, wanted = hung
+    return _weighed(
+        had.total() + clips_of(pups[0]),
+        wanted.total() + clips_of(pups[1]),
+        (had & wanted).total() + pup_clips_left,
+    )
 
 
 # --- Sheet and cloth ---

@@ -18,6 +18,7 @@ def what_stays_in_target(alteration: Alteration) -> Parts:
         frozenset(stays.trays),
         frozenset(stays.ramps),
         alteration.anchors_left,
+        alteration.pups_left,
     )
 
 
@@ -30,6 +31,7 @@ def what_stays_as_it_stood(alteration: Alteration) -> Parts:
         frozenset(stays.trays.values()),
         frozenset(stays.ramps.values()),
         alteration.anchors_left,
+        alteration.pups_left,
     )
 
 
@@ -70,7 +72,14 @@ def cut_where_it_lies(alteration: Alteration) -> tuple[int, ...]:
 
 
 def anything_to_do(alteration: Alteration) -> bool:
-    return opens_it(alteration) or bool(alteration.furniture_new or alteration.furniture_left)
+    return opens_it(alteration) or any(
+        (
+            alteration.furniture_new,
+            alteration.furniture_left,
+            alteration.pups_put,
+            alteration.pups_taken,
+        )
+    )
 
 
 def opens_it(alteration: Alteration) -> bool:
@@ -95,4 +104,5 @@ def touched(alteration: Alteration) -> Parts:
     tied = {joint for spot in retied(alteration) for joint in spot.joints}
     doors = joints_of(rehung(alteration))
     anchored = alteration.anchors_freed | alteration.anchors_fixed
-    return Parts(places | anchored, frozenset(turned | tied | doors))
+    pups = {one.place for one in alteration.pups_put | alteration.pups_taken}
+    return Parts(places | anchored | pups, frozenset(turned | tied | doors))

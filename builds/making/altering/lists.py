@@ -17,6 +17,7 @@ from builds.making.part_names import (
     HAY,
     HIDE,
     PLAIN_PANEL,
+    PUP_PANEL,
     RAMP_PANEL,
     TAPE,
     TIE,
@@ -33,17 +34,21 @@ _CODES = {
     PartKind.CONNECTOR: CONNECTOR,
     PartKind.CLIP: CLIP,
     PartKind.ANCHOR: ANCHOR,
+    PartKind.PUP: PUP_PANEL,
     PartKind.HIDE: HIDE,
     PartKind.WATER: WATER,
     PartKind.HAY: HAY,
 }
 
 
+_OF_PLAIN = (PartKind.PANEL, PartKind.DOORWAY, PartKind.RAMP, PartKind.PUP)
+
+
 def new_parts(alteration: Alteration) -> tuple[Added, ...]:
     """What is taken from the store, or bought: panels all as plain ones, then sheet and cloth."""
     new = alteration.new
     counts = (
-        (PLAIN_PANEL, new[PartKind.PANEL] + new[PartKind.DOORWAY] + new[PartKind.RAMP]),
+        (PLAIN_PANEL, sum(new[one] for one in _OF_PLAIN)),
         (CONNECTOR, new[PartKind.CONNECTOR]),
         (TIE, new[PartKind.TIE]),
         (CLIP, new[PartKind.CLIP]),

@@ -1,12 +1,12 @@
 """The order of an alteration.
 
-Where nothing of what stands is touched, as with furniture alone, the animals stay and it is done
-beside them. Else:
+Where nothing of what stands is opened, as with furniture alone, the animals stay and it is done
+beside them; not so where a panel of the pup set needs a hand inside: young would be under it. Else:
 
 Fetching and the bench come first, while the animals still live in it. Then they go out, or into a
 part that is closed off. All that does not stay is taken off from the top down, sorted, and what
 serves again is made ready; connectors are turned; the rest is put on from the bottom up, as a new
-build is, on top of what stayed. Cloth, lid, wall anchors and inspection end it, and the
+build is, on top of what stayed. Cloth, lid, pup set, wall anchors and inspection end it, and the
 animals come back.
 
 What stays stands by itself (``staying.py``). So at every moment there stands what stays and the
@@ -14,7 +14,7 @@ beginning of an order of building, first the standing one's and then the target'
 keeps to the needs, nothing is ever without what holds it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from builds.making import times, tools
@@ -49,6 +49,7 @@ from builds.making.furnishing import CLEAR, FURNISH, clear_step, furnish_step
 from builds.making.instructions import Lengths
 from builds.making.names import the_level
 from builds.making.part_names import TIE, part_name, towel_code
+from builds.making.pup_set import pup_step, reaches_inside, take_pup_step
 from builds.making.raising import LINERS
 from builds.making.site import Site
 from builds.making.step import Added, Step, Task
@@ -75,7 +76,7 @@ def order_of_alteration(alteration: Alteration, *, lengths: Lengths = length) ->
     if not anything_to_do(alteration):
         return Order((), None)
     if not opens_it(alteration):
-        return Order(_beside_the_animals(alteration), None, beside=True)
+        return _without_opening(alteration, lengths)
     refuge = refuge_in(alteration, touched(alteration), cut_where_it_lies(alteration))
     site = Site(ties_needed(alteration.target), what_stays_in_target(alteration), [LINERS])
     _fetch(site, alteration, refuge)
@@ -86,24 +87,51 @@ def order_of_alteration(alteration: Alteration, *, lengths: Lengths = length) ->
     _take_off(site, alteration, refuge)
     _make_ready(site, alteration, bench)
     build_up(site, alteration.target, lengths)
-    _finish(site, alteration, refuge)
+    _finish(site, alteration, refuge, lengths)
     return Order(tuple(with_what_returns(alteration, step) for step in site.steps), refuge)
 
 
-# --- Beside the animals ---
+# --- What opens nothing ---
 
 
-def _beside_the_animals(alteration: Alteration) -> tuple[Step, ...]:
+def _without_opening(alteration: Alteration, lengths: Lengths) -> Order:
+    """Beside the animals, unless panels of the pup set are put on or taken off inside."""
+    beside = not _reaches_inside(alteration)
     site = Site(ties_needed(alteration.target), what_stays_in_target(alteration), [LINERS])
     _fetch(site, alteration, None)
     site.first = (SORT,)
-    if less := alteration.furniture_left:
-        site.add(clear_step(less, (SORT,)))
-        site.first = (CLEAR,)
+    if not beside:
+        site.add(animals_out(None))
+        site.first = (ANIMALS_OUT,)
+    for step in _cleared(alteration, site.first):
+        site.add(step)
+        site.first = (step.id,)
     if more := alteration.furniture_new:
         site.add(furnish_step(more, site.first))
-    inspect(site, alteration.target, inside=True)
-    return tuple(site.steps)
+        site.first = (FURNISH,)
+    if pups := alteration.pups_put:
+        site.add(pup_step(alteration.target, pups, site.first, lengths))
+    inspect(site, alteration.target, inside=beside)
+    site.first = ()
+    if not beside:
+        site.add(animals_back(None))
+    return Order(tuple(site.steps), None, beside=beside)
+
+
+def _reaches_inside(alteration: Alteration) -> bool:
+    stands, target = alteration.stands, alteration.target
+    return reaches_inside(stands, alteration.pups_taken) or reaches_inside(
+        target, alteration.pups_put
+    )
+
+
+def _cleared(alteration: Alteration, needs: tuple[str, ...]) -> Iterator[Step]:
+    """What comes out or off before anything is taken apart, one after the other."""
+    if less := alteration.furniture_left:
+        yield clear_step(less, needs)
+        needs = (CLEAR,)
+    if pups := alteration.pups_taken:
+        yield take_pup_step(alteration.stands, pups, needs)
 
 
 # --- First: what is new, and the animals ---
@@ -135,14 +163,13 @@ def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
 def _take_off(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     site.add(animals_out(refuge))
     freed = alteration.anchors_freed
-    less = alteration.furniture_left
-    free = [clear_step(less, (ANIMALS_OUT,))] if less else []
+    free = [*_cleared(alteration, (ANIMALS_OUT,))]
     free += [free_step(alteration.stands, freed, (ANIMALS_OUT,))] if freed else []
     first = tuple(one.id for one in free) or (ANIMALS_OUT,)
     down = take_down(
         alteration.stands,
         alteration.standing.blanks,
-        ties_needed(alteration.stands),
+        alteration.old_ties,
         Uses(lambda level: _use_of_tray(alteration, level), _ramps_kept_whole(alteration)),
         stays=what_stays_as_it_stood(alteration),
         linens=_linens_out(alteration, refuge),
@@ -225,7 +252,7 @@ def _make_ready(site: Site, alteration: Alteration, bench: BenchWork) -> None:
 # --- On, from the bottom up ---
 
 
-def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
+def _finish(site: Site, alteration: Alteration, refuge: Refuge | None, lengths: Lengths) -> None:
     again, new = _linens_in(alteration, refuge)
     if again or new:
         site.add(_liners_step(alteration, again, new, site.last_steps()))
@@ -234,6 +261,8 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
         site.add(furnish_step(more, before))
         site.first = (*site.first, FURNISH)
     close_up(site, alteration.target)
+    if pups := alteration.pups_put:
+        site.add(pup_step(alteration.target, pups, site.last_steps(), lengths))
     if fixed := alteration.anchors_fixed:
         site.add(anchor_step(alteration.target, fixed, site.last_steps()))
     inspect(site, alteration.target)

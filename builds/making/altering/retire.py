@@ -19,11 +19,13 @@ from builds.making.part_names import (
     CONNECTOR,
     DOORWAY_PANEL,
     PLAIN_PANEL,
+    PUP_PANEL,
     RAMP_PANEL,
     TIE,
     towel_code,
 )
 from builds.making.parts import coded_liners
+from builds.making.pup_set import pups_of, take_pup_step
 from builds.making.step import Added, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import ties_needed
@@ -79,12 +81,15 @@ def retire(
     anchors = anchors_of(structure)
     furniture = furniture_of(structure)
     free = [clear_step(furniture, (ANIMALS_OUT,))] if furniture else []
+    if pups := pups_of(structure):
+        free.append(take_pup_step(structure, pups, (ANIMALS_OUT,)))
     free += [free_step(structure, anchors, (ANIMALS_OUT,))] if anchors else []
     first = tuple(one.id for one in free) or (ANIMALS_OUT,)
     down = take_down(structure, blanks, ties_needed(structure), uses, linens=linens, first=first)
     taking = (*free, *down)
     came = came_off(taking)
-    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, CLIP, ANCHOR, *PIECES)
+    panels = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, PUP_PANEL)
+    kinds = (*panels, CONNECTOR, CLIP, ANCHOR, *PIECES)
     parts = tuple(Added(what, came[what]) for what in kinds if came[what])
     offcuts = tuple(_offcuts(blanks, least_mm))
     out = replace(animals_out(None), needs=())

@@ -1,6 +1,6 @@
 """A litter: the mother's birth, and a page for each of the young."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -12,10 +12,14 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.litters import BirthForm, has_left_words
 from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.groups import Membership
+from habitats.animals.models.stays import Stay
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.days import in_full
 from habitats.common.sent import form_page, sent_with
+from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.access import coordinator_or_403
+from habitats.structure.pups import asks_for_pup_set
 from habitats.welfare.maturity import LEAVES_DAYS
 from habitats.welfare.values import Species
 
@@ -38,7 +42,24 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
         made, young = form.append(by=person)
         messages.success(request, _told(made, young))
         return redirect("animal", code=mother.code)
-    return form_page(request, "animals/birth.html", form=form, animal=mother)
+    return form_page(
+        request,
+        "animals/birth.html",
+        form=form,
+        animal=mother,
+        bare=without_pup_set(mother, today),
+    )
+
+
+def without_pup_set(mother: Animal, day: date) -> Enclosure | None:
+    """Where she lives, if young pass its wire and no pup set is on."""
+    groups = Membership.objects.on(day).filter(animal=mother).values("group")
+    stays = Stay.objects.on(day).filter(group__in=groups)
+    stay = stays.select_related("enclosure__revision").first()
+    if stay is None:
+        return None
+    shape = stay.enclosure.shape()
+    return stay.enclosure if asks_for_pup_set(shape.panel) and not shape.pup_set else None
 
 
 def _told(birth: Birth, young: list[Animal]) -> str:

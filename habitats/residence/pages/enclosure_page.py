@@ -40,6 +40,7 @@ from habitats.welfare.ahead import Due, DueKind
 from habitats.welfare.companion import Companion
 from habitats.welfare.holding import most_grown
 from habitats.welfare.objection import Objection, Severity
+from habitats.welfare.pups import PupSetAdvice, pup_set_advice
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Room
@@ -110,6 +111,13 @@ class LivingThere:
     @property
     def must_part(self) -> bool:
         return any(one.severity is Severity.BLOCK for one in self.objections)
+
+    @cached_property
+    def pup_set(self) -> PupSetAdvice | None:
+        """Whether the pup set is to be put on or taken off for them."""
+        if self.group is None or self.structure is None:
+            return None
+        return pup_set_advice(self.structure.design, self.companions, self.today)
 
     @property
     def against_company(self) -> str:

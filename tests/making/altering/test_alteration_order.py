@@ -13,7 +13,7 @@ from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import Divider, designs, make_design, ramp_from, replace, stands
+from tests.support.designs import Divider, Door, designs, make_design, ramp_from, replace, stands
 
 PLAIN = make_design(["####", "####"])
 LOFT = make_design(["####", "####"], upper=["...#", "...#"])
@@ -319,3 +319,29 @@ def test_a_tray_that_is_cut_from_the_old_one_is_not_fetched():
 
     assert cut == ["cut-down-tray-ground"]
     assert told.startswith("Count out 1 × liner, ground. Mark the north side")
+
+
+def test_two_lid_panels_hinged_along_one_seam_take_two_pairs_of_ties():
+    # The upper level's wall ends at the height of the lid on both its sides.
+    standing = make_design(["#", "#", "#"], upper=["#", "#", "."], lid=True)
+    ground = replace(standing.ground, wall_panels=2)
+    standing = replace(standing, levels=(ground, *standing.levels[1:]))
+    change = altered(standing, make_design(["#"]))
+    removed = [one for step in order_of_alteration(change).steps for one in step.removes]
+
+    assert sum(one.count for one in removed if one.what == "cable-tie") == change.left["tie"]
+
+
+def test_a_door_that_is_turned_is_cut_off_where_it_was_hinged():
+    standing = make_design(
+        ["####", "####"],
+        upper=["##..", "...."],
+        ramps=(ramp_from(0, 1, Side.E),),
+        dividers=(Divider(0, 0, 0, Side.E),),
+        doors=(Door(0, 0, 0, Side.N),),
+    )
+    change = altered(standing, make_design(["#", "#", "#", "#"]))
+    removed = [one for step in order_of_alteration(change).steps for one in step.removes]
+
+    assert change.laying.quarter_turns % 2
+    assert sum(one.count for one in removed if one.what == "cable-tie") == change.left["tie"]
