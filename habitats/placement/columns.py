@@ -1,30 +1,37 @@
 """All that may be decided: who lives where, each with what it costs of every goal.
 
 A column is one decision for one group, or for several that would live as one. A placing takes
-columns so that every group is in exactly one.
+columns so that every group is in exactly one. There may be millions, so they are kept as arrays
+of numbers: of who asks, of the enclosure, of the home, of the design that is built.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
 
 from habitats.measures import MM2_PER_CM2
 from habitats.placement.suiting import Asking, Suiting
-from habitats.placement.values import Goal, GroupToPlace, PlaceToLive, ProposedStay, WaitingUrgency
+from habitats.placement.values import Goal, PlaceToLive, ProposedStay, WaitingUrgency
 
 UNEVEN = 1000  # of a floor without any spare; the share that is used, squared, so it is convex
+NONE = -1  # in place of a number: it waits, stands in no home, is not built
 
 # The goals with waiting told by urgency, as they are weighed against each other.
 Aim = tuple[Goal, WaitingUrgency | None]
 
+Numbers = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+Floats = NDArray[np.float64]
+
 
 class Decision(NamedTuple):
-    """``place`` None: it waits. ``costs``: in the order of the aims."""
+    """``place`` None: it waits."""
 
     asking: Asking
     place: PlaceToLive | None
     suits: bool
-    costs: tuple[int, ...]
 
     @property
     def stay(self) -> ProposedStay:
@@ -40,125 +47,116 @@ def aims_in(order: Iterable[Goal]) -> tuple[Aim, ...]:
     )
 
 
-def columns_of(suiting: Suiting) -> list[Decision]:
-    """Every column of the case, those that another beats in everything left out."""
-    return list(_Columns(suiting).all())
+def padded(lists: Iterable[Iterable[int]], with_: int = NONE) -> Numbers:
+    """A row each, all as wide as the longest."""
+    rows = [list(one) for one in lists]
+    found = np.full((len(rows), max(map(len, rows), default=0)), with_)
+    for number, row in enumerate(rows):
+        found[number, : len(row)] = row
+    return found
 
 
-class _Columns:
+class Refs:
+    """The numbers that stand for groups, enclosures, homes and designs."""
+
     def __init__(self, suiting: Suiting) -> None:
-        self._suiting = suiting
-        self._case = suiting.case
-        self._aims = aims_in(self._case.order)
-        self._standing = [suiting.standing(one.ref) for one in self._case.enclosures]
-        self._settled = {
-            one.ref
-            for one in self._case.groups
-            if one.lives_in is not None
-            and not suiting.drives_out(Asking.one(one), suiting.standing(one.lives_in))
-        }
+        case = suiting.case
+        self.groups = {one.ref: number for number, one in enumerate(case.groups)}
+        self.enclosures = {one.ref: number for number, one in enumerate(case.enclosures)}
+        told = [one.ref for one in case.homes]
+        untold = [one.home for one in case.enclosures if one.home is not None]
+        self.homes = {ref: number for number, ref in enumerate(dict.fromkeys([*told, *untold]))}
 
-    def all(self) -> Iterator[Decision]:
-        for asking in self._suiting.asking:
-            if len(asking.groups) == 1:
-                yield from self._as_it_is(asking)
-            yield from self._enclosures(asking)
-            yield from self._builds(asking)
 
-    def _as_it_is(self, asking: Asking) -> Iterator[Decision]:
-        """It stays, or waits; not where it is pinned elsewhere."""
-        (group,) = asking.groups
-        place = self._suiting.standing(group.lives_in) if group.lives_in else None
-        if self._suiting.is_as_pinned(group.ref, place or PlaceToLive()):
-            yield self._column(asking, place, group.ref in self._settled)
+class Columns:
+    """``suits`` False: they stay where they are, or wait, for want of a better place."""
 
-    def _enclosures(self, asking: Asking) -> Iterator[Decision]:
-        at_home = asking.groups[0].lives_in if len(asking.groups) == 1 else None
-        held = {one.lives_in for one in asking.groups if not one.may_move and one.lives_in}
-        places = [self._suiting.standing(one) for one in held] or self._standing
-        for place in places:
-            if place.enclosure != at_home and self._does(asking, place):
-                yield self._column(asking, place, suits=True)
+    def __init__(
+        self,
+        suiting: Suiting,
+        asking: Numbers,
+        enclosure: Numbers,
+        home: Numbers,
+        design: Numbers,
+        suits: Flags,
+    ) -> None:
+        self.suiting = suiting
+        self.asking, self.enclosure, self.home, self.design = asking, enclosure, home, design
+        self.suits = suits
+        self._facts = _CostFacts(suiting)
 
-    def _builds(self, asking: Asking) -> Iterator[Decision]:
-        for home in self._case.homes:
-            places = (PlaceToLive(design=one.ref, home=home.ref) for one in self._case.designs)
-            yield from _unbeaten(
-                [
-                    self._column(asking, place, suits=True)
-                    for place in places
-                    if self._does(asking, place)
-                ]
-            )
+    def __len__(self) -> int:
+        return len(self.asking)
 
-    def _does(self, asking: Asking, place: PlaceToLive) -> bool:
-        if not all(
-            _may_live_in(one, place) and self._suiting.is_as_pinned(one.ref, place)
-            for one in asking.groups
-        ):
-            return False
-        return next(self._suiting.misses(asking, place), None) is None
+    def decision(self, number: int) -> Decision:
+        case = self.suiting.case
+        asking = self.suiting.asking[self.asking[number]]
+        place = None
+        if self.enclosure[number] != NONE:
+            place = self.suiting.standing(case.enclosures[self.enclosure[number]].ref)
+        elif self.design[number] != NONE:
+            design, home = case.designs[self.design[number]], case.homes[self.home[number]]
+            place = PlaceToLive(design=design.ref, home=home.ref)
+        return Decision(asking, place, bool(self.suits[number]))
 
-    def _column(self, asking: Asking, place: PlaceToLive | None, suits: bool) -> Decision:
-        costs = tuple(self._cost(aim, asking, place, suits) for aim in self._aims)
-        return Decision(asking, place, suits, costs)
-
-    def _cost(self, aim: Aim, asking: Asking, place: PlaceToLive | None, suits: bool) -> int:
+    def costs(self, aim: Aim) -> Numbers:
+        """Of each column, what it costs of an aim."""
         goal, urgency = aim
-        if goal is Goal.WAITING:
-            return 0 if suits else sum(one.urgency is urgency for one in asking.groups)
+        facts = self._facts
+        if urgency is not None:
+            return np.where(self.suits, 0, facts.waiting[urgency][self.asking])
         if goal is Goal.MOVES:
-            return sum(self._is_moved(one, place) for one in asking.groups)
-        if place is None:
-            return 0
+            stays = facts.settled_in[self.asking] == self.enclosure[:, None]
+            return facts.settled[self.asking] - stays.sum(axis=1)
         if goal is Goal.BUILDS:
-            return int(place.design is not None)
+            return (self.design != NONE).astype(np.int64)
         if goal is Goal.COST:
-            return self._suiting.designs[place.design].cents if place.design else 0
-        floor = self._suiting.floor_of(place).floor_mm2
+            return facts.cents[self.design]
+        floor = np.where(
+            self.design == NONE, facts.standing[self.enclosure], facts.built[self.design]
+        )
         if goal is Goal.WISHES:
-            return max(0, asking.wishes_mm2 - floor) // MM2_PER_CM2
-        return _unevenness(asking.needs_mm2, floor)
-
-    def _is_moved(self, group: GroupToPlace, place: PlaceToLive | None) -> bool:
-        there = place.enclosure if place else None
-        return group.ref in self._settled and group.lives_in != there
+            costs = wishes_lacking(facts.wishes[self.asking], floor)
+        else:
+            costs = unevenness(facts.needs[self.asking], floor)
+        return np.where((self.enclosure == NONE) & (self.design == NONE), 0, costs)
 
 
-def _may_live_in(group: GroupToPlace, place: PlaceToLive) -> bool:
-    return group.may_move or group.lives_in in (None, place.enclosure)
+class _CostFacts:
+    """What costs are worked out from, by number; the last of enclosures and designs is none."""
+
+    def __init__(self, suiting: Suiting) -> None:
+        case, every = suiting.case, suiting.asking
+        self.needs = np.array([one.needs_mm2 for one in every], dtype=np.int64)
+        self.wishes = np.array([one.wishes_mm2 for one in every], dtype=np.int64)
+        self.waiting = {
+            urgency: np.array(
+                [sum(group.urgency is urgency for group in one.groups) for one in every],
+                dtype=np.int64,
+            )
+            for urgency in WaitingUrgency
+        }
+        refs = Refs(suiting).enclosures
+        homes_of = [
+            [refs[group.lives_in or ""] for group in one.groups if suiting.is_settled(group)]
+            for one in every
+        ]
+        self.settled = np.array([len(one) for one in homes_of], dtype=np.int64)
+        self.settled_in = padded(homes_of, with_=NONE - 1)
+        self.cents = np.array([*(one.cents for one in case.designs), 0], dtype=np.int64)
+        self.built = np.array([*(one.floor_mm2 for one in case.designs), 1], dtype=np.int64)
+        self.standing = np.array([*(one.floor_mm2 for one in case.enclosures), 1], dtype=np.int64)
 
 
-def _unevenness(needs_mm2: int, floor_mm2: int) -> int:
+def wishes_lacking(wishes_mm2: Numbers, floor_mm2: Numbers) -> Numbers:
+    """In cm²."""
+    return np.maximum(0, wishes_mm2 - floor_mm2) // MM2_PER_CM2
+
+
+def unevenness(needs_mm2: Numbers, floor_mm2: Numbers) -> Numbers:
     """The square of the share of the floor that is used, in thousandths.
 
     Squared, two floors with some spare each cost less than one tight and one half empty.
     """
-    if floor_mm2 <= needs_mm2:
-        return UNEVEN
-    return UNEVEN * needs_mm2 * needs_mm2 // (floor_mm2 * floor_mm2)
-
-
-def _unbeaten(columns: list[Decision]) -> Iterator[Decision]:
-    """Of builds for the same animals in the same home, those that none beats in everything.
-
-    Of those alike the first stays.
-    """
-    for number, one in enumerate(columns):
-        beaten = any(
-            all(a <= b for a, b in zip(other.costs, one.costs, strict=True))
-            and (other.costs != one.costs or place < number)
-            for place, other in enumerate(columns)
-            if place != number
-        )
-        if not beaten:
-            yield one
-
-
-def by_home(columns: Iterable[Decision]) -> dict[str, list[int]]:
-    """The numbers of the columns whose animals live in each home."""
-    found: dict[str, list[int]] = defaultdict(list)
-    for number, one in enumerate(columns):
-        if one.place is not None and one.place.home is not None:
-            found[one.place.home].append(number)
-    return found
+    used = np.minimum(needs_mm2, floor_mm2)
+    return UNEVEN * used * used // np.maximum(1, floor_mm2 * floor_mm2)

@@ -3,9 +3,12 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from habitats.placement.columns import Decision, aims_in, columns_of
-from habitats.placement.program import Infeasible, Solved, can_be, solve
-from habitats.placement.rows import rows_of
+import numpy as np
+
+from habitats.placement.columns import Columns, Decision, aims_in
+from habitats.placement.finding import columns_of
+from habitats.placement.program import Solved, can_be, solve
+from habitats.placement.relaxed import Infeasible
 from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import (
     Contradiction,
@@ -28,10 +31,10 @@ def propose(case: PlacingCase, nodes: int = NODES) -> Placing:
     columns = columns_of(suiting)
     _check_pins(suiting, columns)
     try:
-        solved = solve(columns, rows_of(suiting, columns), nodes)
+        solved = solve(columns, nodes)
     except Infeasible:
         raise Contradiction(_clashing(case, nodes)) from None
-    taken = [columns[one] for one in solved.taken]
+    taken = [columns.decision(one) for one in solved.taken]
     stays = tuple(one.stay for one in sorted(taken, key=lambda one: one.asking.refs))
     return Placing(stays, _reached(case, solved), _misses(suiting, taken))
 
@@ -61,10 +64,11 @@ def _reached(case: PlacingCase, solved: Solved) -> tuple[Reached, ...]:
     )
 
 
-def _check_pins(suiting: Suiting, columns: Sequence[Decision]) -> None:
+def _check_pins(suiting: Suiting, columns: Columns) -> None:
     """Each pin by itself: its group has somewhere to live as pinned."""
+    there = {ref for one in np.unique(columns.asking) for ref in suiting.asking[one].refs}
     for ref, pins in suiting.pins.items():
-        if not any(ref in one.asking.refs for one in columns):
+        if ref not in there:
             asking = Asking.one(suiting.groups[ref])
             places = [suiting.standing(one.ref) for one in suiting.case.enclosures]
             pinned = [one for one in places if suiting.is_as_pinned(ref, one)]
@@ -79,7 +83,7 @@ def _clashing(case: PlacingCase, nodes: int) -> tuple[Pin, ...]:
         fewer = [one for one in kept if one != pin]
         suiting = Suiting(replace(case, pins=tuple(fewer)))
         columns = columns_of(suiting)
-        if not can_be(columns, rows_of(suiting, columns), nodes):
+        if not can_be(columns, nodes):
             kept = fewer
     return tuple(kept)
 

@@ -4,135 +4,106 @@ A limit that is broken as things stand makes nothing impossible: today's number 
 place, so that it can only get better.
 """
 
-from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections import Counter
 from typing import NamedTuple
 
-from habitats.placement.columns import Decision, by_home
+import numpy as np
+
+from habitats.placement.columns import NONE, Columns, Numbers, Refs, padded
+from habitats.placement.quarantine import ENDLESS, QuarantineRows
 from habitats.placement.suiting import Suiting
-from habitats.placement.values import GroupToPlace, HomeToFill
 
 
-class ProgramRow(NamedTuple):
-    """``least`` to ``most`` of the sum of columns, each times its factor; None: no bound.
+class Entries(NamedTuple):
+    """Of some columns: the row that each is in, NONE where it is in none, and its factor there."""
 
-    Numbers past the columns are switches, of which each is taken or not.
+    rows: Numbers
+    factors: Numbers
+
+
+class SwitchEntries(NamedTuple):
+    """Of switches, which are taken or not beside the columns: one each, in one row."""
+
+    switch: Numbers
+    row: Numbers
+    factor: Numbers
+
+
+class Rows:
+    """``least`` to ``most`` of the sum of columns, each times its factor.
+
+    A row that ``waits_for`` a switch says nothing without it.
     """
 
-    factors: dict[int, int]
-    least: int | None
-    most: int | None
+    def __init__(self, columns: Columns) -> None:
+        self._columns, suiting = columns, columns.suiting
+        self._least: list[float] = []
+        self._most: list[float] = []
+        self._waits_for: list[int] = []
+        self._called_by: list[int] = []
+        self._switch_entries: list[tuple[int, int, int]] = []
+        refs = Refs(suiting)
+        self._animals = np.array([one.animals for one in suiting.asking], dtype=np.int64)
+        groups = {ref: self.row(1, 1) for ref in refs.groups}
+        self._groups = padded([[groups[ref] for ref in one.refs] for one in suiting.asking])
+        # Each with one at most: who moves out frees it, and nobody else does.
+        enclosures = [self.row(-ENDLESS, 1) for _ in refs.enclosures]
+        self._enclosures = np.array([*enclosures, NONE], dtype=np.int64)
+        self._homes = _HomeRows(suiting, self, len(refs.homes))
+        self._quarantine = QuarantineRows(columns, self._homes.most)
+        self._quarantine.write(self)
+        self.least, self.most = np.array(self._least), np.array(self._most)
+        self.waits_for = np.array(self._waits_for, dtype=np.int64)
+        self.called_by = np.array(self._called_by, dtype=np.int64)
+        entries = np.array(self._switch_entries, dtype=np.int64).reshape(-1, 3)
+        self.switch_entries = SwitchEntries(*entries.T)
 
+    def row(self, least: float, most: float, waits_for: int = NONE) -> int:
+        self._least.append(least)
+        self._most.append(most)
+        self._waits_for.append(waits_for)
+        return len(self._least) - 1
 
-class ProgramRows(NamedTuple):
-    """``switches``: how many there are beside the columns."""
+    def switch(self, called_by: int, factors: dict[int, int]) -> int:
+        """``called_by``: the row without which it says nothing."""
+        self._called_by.append(called_by)
+        for row, factor in factors.items():
+            self.factor(len(self._called_by) - 1, row, factor)
+        return len(self._called_by) - 1
 
-    rows: list[ProgramRow]
-    switches: int
+    def factor(self, switch: int, row: int, factor: int) -> None:
+        self._switch_entries.append((switch, row, factor))
 
-
-def rows_of(suiting: Suiting, columns: Sequence[Decision]) -> ProgramRows:
-    return _Rows(suiting, columns).all()
-
-
-class _Rows:
-    def __init__(self, suiting: Suiting, columns: Sequence[Decision]) -> None:
-        self._suiting = suiting
-        self._columns = columns
-        self._switches = 0
-
-    def all(self) -> ProgramRows:
-        rows = [*self._groups(), *self._enclosures()]
-        found = by_home(self._columns)
-        for home in self._suiting.case.homes:
-            rows += self._home(home, found.get(home.ref, []))
-        return ProgramRows(rows, self._switches)
-
-    def _groups(self) -> Iterator[ProgramRow]:
-        """Each in exactly one."""
-        of: dict[str, dict[int, int]] = {one.ref: {} for one in self._suiting.case.groups}
-        for number, column in enumerate(self._columns):
-            for ref in column.asking.refs:
-                of[ref][number] = 1
-        return (ProgramRow(factors, 1, 1) for factors in of.values())
-
-    def _enclosures(self) -> Iterator[ProgramRow]:
-        """Each with one at most: who moves out frees it, and nobody else does."""
-        of: dict[str, dict[int, int]] = defaultdict(dict)
-        for number, column in enumerate(self._columns):
-            if column.place is not None and column.place.enclosure is not None:
-                of[column.place.enclosure][number] = 1
-        return (ProgramRow(factors, None, 1) for factors in of.values() if len(factors) > 1)
-
-    def _home(self, home: HomeToFill, numbers: list[int]) -> Iterator[ProgramRow]:
-        living = self._living_in(home)
-        if home.most_enclosures is not None:
-            yield from _at_most(dict.fromkeys(numbers, 1), max(home.most_enclosures, len(living)))
-            standing = sum(one.home == home.ref for one in self._suiting.case.enclosures)
-            builds = [one for one in numbers if self._is_build(one)]
-            yield from _at_most(dict.fromkeys(builds, 1), max(0, home.most_enclosures - standing))
-        if home.most_animals is not None:
-            animals = {one: self._columns[one].asking.animals for one in numbers}
-            today = sum(one.animals for one in living)
-            yield from _at_most(animals, max(home.most_animals, today))
-        yield from self._quarantine(home, numbers, living)
-
-    def _is_build(self, number: int) -> bool:
-        place = self._columns[number].place
-        return place is not None and place.design is not None
-
-    def _living_in(self, home: HomeToFill) -> list[GroupToPlace]:
-        enclosures = self._suiting.enclosures
-        return [
-            one
-            for one in self._suiting.case.groups
-            if one.lives_in is not None and enclosures[one.lives_in].home == home.ref
+    def entries(self, numbers: Numbers) -> list[Entries]:
+        columns, homes = self._columns, self._homes
+        asking, home = columns.asking[numbers], columns.home[numbers]
+        enclosure, is_build = columns.enclosure[numbers], columns.design[numbers] != NONE
+        once = np.ones(1, dtype=np.int64)
+        simple = [
+            *(rows[asking] for rows in self._groups.T),
+            self._enclosures[enclosure],
+            homes.enclosures[home],
+            np.where(is_build, homes.builds[home], NONE),
+            *self._quarantine.rows_of(asking, enclosure, home, is_build),
         ]
-
-    def _quarantine(
-        self, home: HomeToFill, numbers: list[int], living: list[GroupToPlace]
-    ) -> Iterator[ProgramRow]:
-        """One cohort a home: in its places for isolation, or where nobody else lives."""
-        of: dict[str, list[int]] = defaultdict(list)
-        others: list[int] = []
-        for number in numbers:
-            inside = {one.cohort for one in self._columns[number].asking.groups}
-            for cohort in inside:
-                (of[cohort] if cohort is not None else others).append(number)
-        if not of:
-            return
-        today = {one.cohort for one in living if one.cohort is not None}
-        let_in = {cohort: self._switch() for cohort in of}
-        for cohort, its in of.items():
-            # No more of them than there are, and none unless the cohort is let in.
-            yield ProgramRow(
-                {**dict.fromkeys(its, 1), let_in[cohort]: -self._most_in(its)}, None, 0
-            )
-        yield from _at_most(dict.fromkeys(let_in.values(), 1), max(1, len(today)))
-        yield from self._isolation(home, [n for its in of.values() for n in its], others, living)
-
-    def _isolation(
-        self, home: HomeToFill, inside: list[int], others: list[int], living: list[GroupToPlace]
-    ) -> Iterator[ProgramRow]:
-        is_theirs = self._switch()  # the home is given over to quarantine: nobody else lives there
-        kept = sum(one.cohort is not None for one in living)
-        is_mixed = kept < len(living)
-        places = max(home.isolation_places, kept if is_mixed else 0)
-        beyond = max(0, self._most_in(inside) - places)
-        yield ProgramRow({**dict.fromkeys(inside, 1), is_theirs: -beyond}, None, places)
-        if others:
-            most = self._most_in(others)
-            yield ProgramRow({**dict.fromkeys(others, 1), is_theirs: most}, None, most)
-
-    def _most_in(self, numbers: list[int]) -> int:
-        return len({ref for one in numbers for ref in self._columns[one].asking.refs})
-
-    def _switch(self) -> int:
-        self._switches += 1
-        return len(self._columns) + self._switches - 1
+        by_animals = Entries(homes.animals[home], self._animals[asking])
+        return [*(Entries(one, once) for one in simple), by_animals]
 
 
-def _at_most(factors: dict[int, int], most: int) -> Iterator[ProgramRow]:
-    """Left out where it could not be passed anyway."""
-    if sum(factors.values()) > most:
-        yield ProgramRow(factors, None, most)
+class _HomeRows:
+    """Rows by the number of the home. ``most``: enclosures that it can have lived in."""
+
+    def __init__(self, suiting: Suiting, rows: Rows, homes: int) -> None:
+        standing = Counter(one.home for one in suiting.case.enclosures)
+        self.enclosures, self.builds, self.animals = (np.full(homes + 1, NONE) for _ in range(3))
+        self.most = np.full(homes + 1, ENDLESS)
+        for number, home in enumerate(suiting.case.homes):
+            living = suiting.living_by_home[home.ref]
+            if home.most_enclosures is not None:
+                self.most[number] = max(home.most_enclosures, len(living))
+                self.enclosures[number] = rows.row(-ENDLESS, self.most[number])
+                more = max(0, home.most_enclosures - standing[home.ref])
+                self.builds[number] = rows.row(-ENDLESS, more)
+            if home.most_animals is not None:
+                today = sum(one.animals for one in living)
+                self.animals[number] = rows.row(-ENDLESS, max(home.most_animals, today))

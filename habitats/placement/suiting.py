@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from habitats.placement.values import (
@@ -25,6 +25,26 @@ ANYWHERE = HomeToFill("")  # limits nothing: of an enclosure whose home is not t
 ONLY_NEWCOMERS = frozenset(
     {MissReason.EXPERIENCE, MissReason.AWAY, MissReason.NO_HOME, MissReason.FOOTPRINT}
 )
+
+
+class AskingKind(NamedTuple):
+    """All of who asks that ``kind_misses`` goes by."""
+
+    species: Species
+    climbs: bool
+
+
+class PlaceKind(NamedTuple):
+    """All of a place and its home that ``kind_misses`` goes by; many places are alike."""
+
+    species: Species
+    is_safe: bool
+    has_ramp: bool
+    lacks_lid: bool
+    is_in_home: bool
+    knows: frozenset[Species] | None
+    is_away: bool
+    has_room: bool
 
 
 class Asking(NamedTuple):
@@ -51,8 +71,8 @@ class Asking(NamedTuple):
         return sum(one.animals for one in self.groups)
 
     @property
-    def climbs(self) -> bool:
-        return all(one.climbs for one in self.groups)
+    def kind(self) -> AskingKind:
+        return AskingKind(self.species, all(one.climbs for one in self.groups))
 
 
 class FloorOffered(NamedTuple):
@@ -95,6 +115,28 @@ class Suiting:
             *(self._union(one) for one in self.case.unions),
         )
 
+    @cached_property
+    def _settled(self) -> frozenset[str]:
+        return frozenset(
+            one.ref
+            for one in self.case.groups
+            if one.lives_in is not None
+            and not self.drives_out(Asking.one(one), self.standing(one.lives_in))
+        )
+
+    def is_settled(self, group: GroupToPlace) -> bool:
+        """Whether it lives in a place that does for it."""
+        return group.ref in self._settled
+
+    @cached_property
+    def living_by_home(self) -> dict[str, list[GroupToPlace]]:
+        found: dict[str, list[GroupToPlace]] = defaultdict(list)
+        for one in self.case.groups:
+            home = self.enclosures[one.lives_in].home if one.lives_in is not None else None
+            if home is not None:
+                found[home].append(one)
+        return found
+
     def _union(self, one: Union) -> Asking:
         return Asking(tuple(self.groups[ref] for ref in one.of), one.needs_mm2, one.wishes_mm2)
 
@@ -110,31 +152,27 @@ class Suiting:
             return FloorOffered.of(self.enclosures[place.enclosure])
         return FloorOffered.of(self.designs[place.design or ""])
 
+    def kind_of(self, place: PlaceToLive) -> PlaceKind:
+        floor, home = self.floor_of(place), self.home_of(place)
+        return PlaceKind(
+            floor.species,
+            place.enclosure is None or self.enclosures[place.enclosure].is_safe,
+            floor.has_ramp,
+            home.other_pets and not floor.has_lid,
+            place.home is not None,
+            home.knows,
+            home.is_away,
+            place.design is None or _fits(self.designs[place.design], home),
+        )
+
     def misses(self, asking: Asking, place: PlaceToLive) -> Iterator[Miss]:
         """Why the place does not do; nothing where it does."""
-        floor, home = self.floor_of(place), self.home_of(place)
-        if floor.species is not asking.species:
-            yield Miss(place, MissReason.SPECIES)
-        if place.enclosure is not None and not self.enclosures[place.enclosure].is_safe:
-            yield Miss(place, MissReason.UNSAFE)
-        if floor.floor_mm2 < asking.needs_mm2:
-            yield Miss(place, MissReason.TOO_SMALL, asking.needs_mm2 - floor.floor_mm2)
-        if floor.has_ramp and not asking.climbs:
-            yield Miss(place, MissReason.RAMP)
-        if home.other_pets and not floor.has_lid:
-            yield Miss(place, MissReason.LID)
-        yield from self._by_home(asking, place, home)
+        lacking = asking.needs_mm2 - self.floor_of(place).floor_mm2
+        if lacking > 0:
+            yield Miss(place, MissReason.TOO_SMALL, lacking)
+        for reason in kind_misses(asking.kind, self.kind_of(place)):
+            yield Miss(place, reason)
         yield from self._by_hand(asking, place)
-
-    def _by_home(self, asking: Asking, place: PlaceToLive, home: HomeToFill) -> Iterator[Miss]:
-        if place.home is None:
-            yield Miss(place, MissReason.NO_HOME)
-        if home.knows is not None and asking.species not in home.knows:
-            yield Miss(place, MissReason.EXPERIENCE)
-        if home.is_away:
-            yield Miss(place, MissReason.AWAY)
-        if place.design is not None and not _fits(self.designs[place.design], home):
-            yield Miss(place, MissReason.FOOTPRINT)
 
     def _by_hand(self, asking: Asking, place: PlaceToLive) -> Iterator[Miss]:
         for ref in asking.refs:
@@ -158,6 +196,22 @@ class Suiting:
     def drives_out(self, asking: Asking, place: PlaceToLive) -> bool:
         """Whether one who lives there needs another place."""
         return any(one.reason not in ONLY_NEWCOMERS for one in self.misses(asking, place))
+
+
+@lru_cache(4096)
+def kind_misses(asking: AskingKind, place: PlaceKind) -> tuple[MissReason, ...]:
+    """Why places of a kind do not do, whatever their floor. Kinds are few, pairs are many."""
+    against = {
+        MissReason.SPECIES: place.species is not asking.species,
+        MissReason.UNSAFE: not place.is_safe,
+        MissReason.RAMP: place.has_ramp and not asking.climbs,
+        MissReason.LID: place.lacks_lid,
+        MissReason.NO_HOME: not place.is_in_home,
+        MissReason.EXPERIENCE: place.knows is not None and asking.species not in place.knows,
+        MissReason.AWAY: place.is_away,
+        MissReason.FOOTPRINT: not place.has_room,
+    }
+    return tuple(reason for reason, holds in against.items() if holds)
 
 
 def _fits(design: DesignToBuild, home: HomeToFill) -> bool:

@@ -1,0 +1,128 @@
+"""A program of some of the columns, in arrays as the solver takes them."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from habitats.highs import quiet_solver
+from habitats.placement.columns import NONE, Flags, Floats, Numbers
+from habitats.placement.quarantine import ENDLESS
+from habitats.placement.rows import Rows
+
+NEARLY = 1e-4  # what the solver takes for whole, with room to spare
+
+
+@dataclass(frozen=True)
+class Part:
+    """``columns``, then ``switches``, each by the number that it has in the whole; ``rows`` that
+    say anything of them. ``starts``: where each column begins in ``at`` (rows of the part) and
+    ``factors``."""
+
+    columns: Numbers
+    switches: Numbers
+    rows: Numbers
+    starts: Numbers
+    at: Numbers
+    factors: Numbers
+
+    @property
+    def width(self) -> int:
+        return len(self.columns) + len(self.switches)
+
+    def solver(self, held: "Held", costs: Floats, most: float) -> Any:
+        """HiGHS with these columns, each from 0 to ``most``. Switches cost nothing."""
+        solver = quiet_solver()
+        solver.setOptionValue("threads", 1)
+        none = np.array([], dtype=np.int32)
+        count = len(self.rows)
+        starts = np.zeros(count, dtype=np.int32)
+        least, all_most = held.least[self.rows], held.most[self.rows]
+        solver.addRows(count, least, all_most, 0, starts, none, np.array([]))
+        solver.addCols(
+            self.width,
+            np.concatenate([costs, np.zeros(len(self.switches))]),
+            np.concatenate([np.zeros(len(self.columns)), held.switch_least[self.switches]]),
+            np.concatenate([np.full(len(self.columns), most), held.switch_most[self.switches]]),
+            len(self.at),
+            self.starts.astype(np.int32),
+            self.at.astype(np.int32),
+            self.factors.astype(np.float64),
+        )
+        for sums, bound in held.sums:
+            its = sums[self.columns]
+            there = np.nonzero(its)[0].astype(np.int32)
+            solver.addRow(-ENDLESS, float(bound), len(there), there, its[there].astype(np.float64))
+        return solver
+
+
+class Held:
+    """What a choice has to keep: the bounds of all rows, and what was reached before.
+
+    ``alive``: columns that can be in a choice as good as that. ``sums``: costs by column, and
+    what they may come to together.
+    """
+
+    def __init__(self, rows: Rows, columns: int) -> None:
+        self.least, self.most = rows.least.copy(), rows.most
+        self.switch_least = np.zeros(len(rows.called_by))
+        self.switch_most = np.ones(len(rows.called_by))
+        self.alive = np.ones(columns, dtype=np.bool_)
+        self.sums: list[tuple[Numbers, int]] = []
+
+    def as_priced(self, duals: Floats, switches: Floats) -> None:
+        """Fill every row that is worth something, and take no switch that costs something."""
+        worth = np.nonzero(duals < -NEARLY)[0]
+        self.least[worth] = self.most[worth]
+        is_open = self.switch_least < self.switch_most
+        self.switch_most[is_open & (switches > NEARLY)] = 0
+        self.switch_least[is_open & (switches < -NEARLY)] = 1
+
+
+def part_of(rows: Rows, held: Held, columns: Numbers) -> Part:
+    """Rows that wait for a switch are left out with it, and it with those that call it.
+
+    Those that have to be filled are there in any case.
+    """
+    at, row, factor = _entries(rows, columns)
+    is_there = np.zeros(len(rows.least), dtype=np.bool_)
+    is_there[row] = True
+    is_filled = held.least > -ENDLESS
+    is_there |= is_filled
+    of = rows.switch_entries
+    is_called = np.zeros(len(rows.called_by) + 1, dtype=np.bool_)  # the last stands for none
+    is_called[:-1] = is_there[rows.called_by]
+    is_called[rows.waits_for[is_filled]] = True
+    is_called[-1] = False
+    its = is_called[of.switch]
+    is_there[of.row[its & (rows.waits_for[of.row] == NONE)]] = True
+    is_there &= (rows.waits_for == NONE) | is_called[rows.waits_for]
+    switches = np.nonzero(is_called)[0]
+    place = np.cumsum(is_called) - 1 + len(columns)
+    at = np.concatenate([at, place[of.switch[its]]])
+    row, factor = np.concatenate([row, of.row[its]]), np.concatenate([factor, of.factor[its]])
+    kept = is_there[row]
+    return _packed(columns, switches, is_there, at[kept], row[kept], factor[kept])
+
+
+def _entries(rows: Rows, columns: Numbers) -> tuple[Numbers, Numbers, Numbers]:
+    """Which of the columns, in which row, with which factor."""
+    found = []
+    every = np.arange(len(columns))
+    for entries in rows.entries(columns):
+        kept = entries.rows != NONE
+        factors = np.broadcast_to(entries.factors, entries.rows.shape)
+        found.append((every[kept], entries.rows[kept], factors[kept]))
+    at, row, factor = (np.concatenate(one) for one in zip(*found, strict=True))
+    return at, row, factor
+
+
+def _packed(
+    columns: Numbers, switches: Numbers, is_there: Flags, at: Numbers, row: Numbers, factor: Numbers
+) -> Part:
+    order = np.argsort(at, kind="stable")
+    kept = np.nonzero(is_there)[0]
+    place = np.cumsum(is_there) - 1
+    counts = np.bincount(at, minlength=len(columns) + len(switches))
+    starts = np.concatenate([[0], np.cumsum(counts)[:-1]])
+    return Part(columns, switches, kept, starts, place[row[order]], factor[order])

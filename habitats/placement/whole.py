@@ -1,0 +1,45 @@
+"""The best choice of some columns, each whole or not at all."""
+
+from math import ceil
+from typing import NamedTuple
+
+import numpy as np
+
+from habitats.placement.columns import Floats, Numbers
+from habitats.placement.part import NEARLY, Held, part_of
+from habitats.placement.rows import Rows
+
+BELOW_ONE = 0.99  # sums are whole: what is proved within less than one is proved
+
+
+class Whole(NamedTuple):
+    """``taken`` empty: none was found. ``bound`` None: there is none."""
+
+    taken: Numbers
+    bound: int | None
+
+
+def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -> Whole:
+    """``nodes``: how many branches are looked into, the same on every machine."""
+    import highspy
+
+    part = part_of(rows, held, numbers)
+    solver = part.solver(held, costs[numbers], 1.0)
+    every = np.arange(part.width, dtype=np.int32)
+    is_whole = np.full(part.width, highspy.HighsVarType.kInteger.value, dtype=np.uint8)
+    solver.changeColsIntegrality(part.width, every, is_whole)
+    for name, value in (
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", BELOW_ONE),
+        ("mip_max_nodes", nodes),
+    ):
+        solver.setOptionValue(name, value)
+    solver.run()
+    info = solver.getInfo()
+    if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+        return Whole(numbers[:0], None)
+    bound = max(0, ceil(info.mip_dual_bound - NEARLY))
+    if info.primal_solution_status != 2:
+        return Whole(numbers[:0], bound)
+    values = np.array(solver.getSolution().col_value)[: len(numbers)]
+    return Whole(numbers[values > 0.5], bound)
