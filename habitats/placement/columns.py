@@ -16,6 +16,7 @@ from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import Goal, PlaceToLive, ProposedStay, WaitingUrgency
 
 UNEVEN = 1000  # of a floor without any spare; the share that is used, squared, so it is convex
+MOST_SQUARED = 90_000_000  # mm² whose square, by the thousand, is a whole number of 64 bits
 NONE = -1  # in place of a number: it waits, stands in no home, is not built
 
 # The goals with waiting told by urgency, as they are weighed against each other.
@@ -159,4 +160,6 @@ def unevenness(needs_mm2: Numbers, floor_mm2: Numbers) -> Numbers:
     Squared, two floors with some spare each cost less than one tight and one half empty.
     """
     used = np.minimum(needs_mm2, floor_mm2)
-    return UNEVEN * used * used // np.maximum(1, floor_mm2 * floor_mm2)
+    if used.max(initial=0) > MOST_SQUARED:
+        used = used.astype(object)  # whole numbers of any length, and slow
+    return (UNEVEN * used * used // np.maximum(1, floor_mm2 * floor_mm2)).astype(np.int64)

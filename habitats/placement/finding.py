@@ -185,10 +185,10 @@ class _Builds:
         wishes = np.full_like(self._floors, asking.wishes_mm2)
         lacking, uneven = wishes_lacking(wishes, self._floors), unevenness(needs, self._floors)
         costs = np.stack([self._cents, lacking, uneven])
-        is_as_good = (costs[:, :, None] <= costs[:, None, :]).all(axis=0) & does[:, None]
+        no_dearer = np.all(costs[:, :, None] <= costs[:, None, :], axis=0)
+        is_as_good = np.asarray(no_dearer) & does[:, None]
         is_first = np.triu(np.ones(is_as_good.shape, dtype=np.bool_), 1)
-        beaten: Flags = (is_as_good & (is_first | ~is_as_good.T)).any(axis=0)
-        return beaten
+        return np.asarray((is_as_good & (is_first | ~is_as_good.T)).any(axis=0))
 
 
 class _Kinds:

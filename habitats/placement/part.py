@@ -14,7 +14,7 @@ NEARLY = 1e-4  # what the solver takes for whole, with room to spare
 
 
 @dataclass(frozen=True)
-class Part:
+class ProgramPart:
     """``columns``, then ``switches``, each by the number that it has in the whole; ``rows`` that
     say anything of them. ``starts``: where each column begins in ``at`` (rows of the part) and
     ``factors``."""
@@ -79,7 +79,7 @@ class Held:
         self.switch_least[is_open & (switches < -NEARLY)] = 1
 
 
-def part_of(rows: Rows, held: Held, columns: Numbers) -> Part:
+def part_of(rows: Rows, held: Held, columns: Numbers) -> ProgramPart:
     """Rows that wait for a switch are left out with it, and it with those that call it.
 
     Those that have to be filled are there in any case.
@@ -119,10 +119,10 @@ def _entries(rows: Rows, columns: Numbers) -> tuple[Numbers, Numbers, Numbers]:
 
 def _packed(
     columns: Numbers, switches: Numbers, is_there: Flags, at: Numbers, row: Numbers, factor: Numbers
-) -> Part:
+) -> ProgramPart:
     order = np.argsort(at, kind="stable")
     kept = np.nonzero(is_there)[0]
     place = np.cumsum(is_there) - 1
     counts = np.bincount(at, minlength=len(columns) + len(switches))
     starts = np.concatenate([[0], np.cumsum(counts)[:-1]])
-    return Part(columns, switches, kept, starts, place[row[order]], factor[order])
+    return ProgramPart(columns, switches, kept, starts, place[row[order]], factor[order])

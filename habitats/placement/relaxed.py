@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from habitats.placement.columns import NONE, Columns, Floats, Numbers
-from habitats.placement.part import Held, Part, part_of
+from habitats.placement.part import Held, ProgramPart, part_of
 from habitats.placement.quarantine import ENDLESS
 from habitats.placement.rows import Rows
 
@@ -69,7 +69,7 @@ class Relaxed:
         every = np.unique(np.concatenate(numbers))
         return every[self._held.alive[every]]
 
-    def _solved(self, part: Part, costs: Numbers) -> Any:
+    def _solved(self, part: ProgramPart, costs: Numbers) -> Any:
         import highspy
 
         solver = part.solver(self._held, costs[part.columns].astype(np.float64), ENDLESS)
@@ -81,7 +81,7 @@ class Relaxed:
         self._basis.take(solver, part)
         return solver
 
-    def _priced(self, part: Part, solver: Any, costs: Numbers) -> InPart:
+    def _priced(self, part: ProgramPart, solver: Any, costs: Numbers) -> InPart:
         """What columns that are not there cost more than what the rows say they are worth."""
         told = np.array(solver.getSolution().row_dual)
         duals = np.zeros(len(self._rows.least) + 1)  # the last is that of no row
@@ -100,8 +100,8 @@ class Relaxed:
 
     def _switches(self, duals: Floats) -> Floats:
         its = self._rows.switch_entries
-        count = len(self._rows.called_by)
-        worth: Floats = np.bincount(its.switch, duals[its.row] * its.factor, minlength=count)
+        worth = np.zeros(len(self._rows.called_by))
+        np.add.at(worth, its.switch, duals[its.row] * its.factor)
         return -worth
 
     def _cheapest(self, costs: Numbers | Floats, count: int, below: float = ENDLESS) -> Numbers:
@@ -134,7 +134,7 @@ class _Basis:
         self._sums: list[int] = []
         self._is_first = True
 
-    def give(self, solver: Any, part: Part, sums: int) -> None:
+    def give(self, solver: Any, part: ProgramPart, sums: int) -> None:
         """Go on by the primal simplex: the columns that were taken in spoil nothing but costs."""
         if self._is_first:
             return
@@ -148,7 +148,7 @@ class _Basis:
         basis.valid = basis.alien = True
         solver.setBasis(basis)
 
-    def take(self, solver: Any, part: Part) -> None:
+    def take(self, solver: Any, part: ProgramPart) -> None:
         self._is_first = False
         basis = solver.getBasis()
         columns = np.array([int(one) for one in basis.col_status])

@@ -146,7 +146,7 @@ def _all_stays(case: PlacingCase) -> Iterator[tuple[ProposedStay, ...]]:
     """Those that are sound one by one."""
     for together in _partitions(case):
         sound = [
-            [one for one in _stays_of(case, refs) if not [*places_suit(case, Placing((one,), ()))]]
+            [one for one in stays_of(case, refs) if not [*places_suit(case, Placing((one,), ()))]]
             for refs in together
         ]
         yield from product(*sound)
@@ -161,7 +161,7 @@ def _partitions(case: PlacingCase) -> Iterator[list[tuple[str, ...]]]:
             yield [*unions, *((ref,) for ref in refs if ref not in joined)]
 
 
-def _stays_of(case: PlacingCase, refs: tuple[str, ...]) -> Iterator[ProposedStay]:
+def stays_of(case: PlacingCase, refs: tuple[str, ...]) -> Iterator[ProposedStay]:
     lives_in = next(one.lives_in for one in case.groups if one.ref == refs[0])
     homes = {one.ref: one.home for one in case.enclosures}
     if len(refs) == 1:
