@@ -10,13 +10,13 @@ none.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 from functools import cached_property
 from typing import NamedTuple
 
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import company
+from habitats.welfare.declining import HomeThere, PlaceThere, Why, at_home, declines
 from habitats.welfare.holding import MOST_TRIED, most_more
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.newcomers import Kind, Newcomers
@@ -27,17 +27,6 @@ from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.taking import blocks_newcomers
 from habitats.welfare.values import Resident, Room, Species
 from habitats.wording import message
-
-
-class HomeThere(NamedTuple):
-    """What a home can take. ``lived_in``: how many of its enclosures have animals in them;
-    ``quarantined``: how many of these are in quarantine."""
-
-    is_closed: bool = False
-    isolation_places: int = 0
-    most_enclosures: int = 1
-    lived_in: int = 0
-    quarantined: int = 0
 
 
 class EnclosureThere(NamedTuple):
@@ -54,6 +43,7 @@ class EnclosureThere(NamedTuple):
     is_unsafe: bool = False
     is_suspected: bool = False
     home: HomeThere | None = None
+    has_lid: bool = False
 
 
 class GroupThere(NamedTuple):
@@ -65,25 +55,6 @@ class GroupThere(NamedTuple):
     companions: tuple[Companion, ...]
     overridden: frozenset[str] = frozenset()
     is_suspected: bool = False
-
-
-class PlaceThere(NamedTuple):
-    """An enclosure with the group living in it, without its floor and its company.
-
-    ``group``: its ref; None: it is free. ``species``: of the group and of all in it.
-    ``is_suspected``: it or they were exposed to a suspected infection.
-    """
-
-    ref: str
-    built_for: Species
-    stands: bool
-    is_unsafe: bool
-    is_suspected: bool
-    home: HomeThere | None
-    group: str | None = None
-    species: frozenset[Species] = frozenset()
-    has_animals: bool = False
-    in_quarantine: bool = False
 
 
 class OfferCaution(NamedTuple):
@@ -101,37 +72,6 @@ class RoomOffer(NamedTuple):
     group: str | None
     takes: int | None
     cautions: tuple[OfferCaution, ...] = ()
-
-
-class Why(StrEnum):
-    """Why something is not offered."""
-
-    NOT_STANDING = "not_standing"
-    UNSAFE = "unsafe"
-    INFECTION = "infection"
-    OTHER_SPECIES = "other_species"
-    CLOSED_HOME = "closed_home"
-    FULL_HOME = "full_home"
-    ISOLATED = "isolated"
-    TAKEN = "taken"
-    QUARANTINE = "quarantine"
-    TOO_SMALL = "too_small"
-    COMPANY = "company"
-
-
-WHY_WORDS = {
-    Why.NOT_STANDING: message("Not standing, or needs repair"),
-    Why.UNSAFE: message("Unsafe until it is mended"),
-    Why.INFECTION: message("Exposed to a suspected infection"),
-    Why.OTHER_SPECIES: message("For another species"),
-    Why.CLOSED_HOME: message("The home is closed"),
-    Why.FULL_HOME: message("The home looks after as many enclosures as it can"),
-    Why.ISOLATED: message("Newcomers in quarantine join no group"),
-    Why.TAKEN: message("Taken by a group without animals"),
-    Why.QUARANTINE: message("In quarantine"),
-    Why.TOO_SMALL: message("Not enough space"),
-    Why.COMPANY: message("Not allowed together"),
-}
 
 
 class Declined(NamedTuple):
@@ -219,6 +159,7 @@ class _Asked:
             else frozenset(),
             has_animals=bool(living),
             in_quarantine=any(in_quarantine(one, self.today, self.limits) for one in living),
+            has_lid=place.has_lid,
         )
 
     def _judged(self, place: EnclosureThere, group: GroupThere | None) -> RoomOffer | Declined:
@@ -231,6 +172,7 @@ class _Asked:
         block = next((one for one in objections if blocks_newcomers(one, overridden)), None)
         if block:
             return Declined(place.ref, who, Why.COMPANY, block.sentence)
+        takes = at_home(takes, place.home)
         if passes is False:
             return Declined(place.ref, who, Why.TOO_SMALL, takes=takes)
         cautions = (
@@ -301,42 +243,6 @@ def home_cautions(home: HomeThere | None, newcomers: Newcomers) -> Iterator[Offe
     elif home.quarantined > home.isolation_places:
         ill = message("Animals in quarantine live in this home without an isolation place.")
         yield OfferCaution("beside_quarantine", ill)
-
-
-def declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
-    """Why it takes no newcomers like these, whatever its floor and its company; None: it may."""
-    return _unfit(place) or (
-        _free_declines(place, newcomers)
-        if place.group is None
-        else _group_declines(place, newcomers)
-    )
-
-
-def _unfit(place: PlaceThere) -> Why | None:
-    if not place.stands:
-        return Why.NOT_STANDING
-    if place.is_unsafe:
-        return Why.UNSAFE
-    if place.is_suspected:
-        return Why.INFECTION
-    return Why.CLOSED_HOME if place.home and place.home.is_closed else None
-
-
-def _free_declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
-    if place.built_for is not newcomers.species:
-        return Why.OTHER_SPECIES
-    home = place.home
-    return Why.FULL_HOME if home and home.lived_in >= home.most_enclosures else None
-
-
-def _group_declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
-    if place.species != {newcomers.species}:
-        return Why.OTHER_SPECIES
-    if not place.has_animals:
-        return Why.TAKEN
-    if newcomers.in_quarantine:
-        return Why.ISOLATED
-    return Why.QUARANTINE if place.in_quarantine else None
 
 
 def _tightest(offer: RoomOffer) -> tuple[bool, int, int]:

@@ -11,11 +11,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 from habitats.welfare.company import OF_ONE_ALONE, company
+from habitats.welfare.declining import PlaceThere, Why, at_home, declines
 from habitats.welfare.holding import ENOUGH, MOST_TRIED, TOO_SMALL, SpaceBeside
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.newcomers import Kind, Newcomers
 from habitats.welfare.objection import Objection, Severity
-from habitats.welfare.placing import PlaceThere, Why, declines, home_cautions, tightness
+from habitats.welfare.placing import home_cautions, tightness
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.taking import NOT_ALLOWED, Admission
 
@@ -95,7 +96,8 @@ class _Asked:
         is_free = place.group is None
         among = self._alone if is_free else self._in_company
         is_blocked = among.is_blocked or taking.company == NOT_ALLOWED
-        letter, takes = self._space(taking)
+        letter, in_space = self._space(taking)
+        takes = at_home(in_space, place.home)
         # As in ``placing``: a free one is refused for company first, a group for its floor.
         if letter == TOO_SMALL and not (is_free and is_blocked):
             return SiftedOut(place.ref, place.group, Why.TOO_SMALL, takes)

@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from habitats.animals.models.animals import Animal, Quarantine
 from habitats.animals.models.groups import Group
 from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.homes.models.absences import Absence
 from habitats.readings.models import placing
 from habitats.readings.models.readings import Reading
 from habitats.traces.models.traces import Trace
@@ -154,6 +155,53 @@ def test_a_home_that_looks_after_all_it_can_gets_no_more(ask, settle, make_enclo
     home.most_enclosures = 2
     home.save()
     assert "Spare" in free(ask(room="2", animals="sows"))
+
+
+@pytest.mark.parametrize(
+    ("limits", "reason"),
+    [
+        ({"most_animals": 3}, "The home looks after as many animals as it can"),
+        ({"known_species": "rabbit"}, "The home has no experience with the species"),
+        ({"pet_kinds": "cat"}, "No lid, and the home has other pets"),
+    ],
+)
+def test_each_limit_of_a_home_is_a_reason(ask, settle, make_enclosure, limits, reason):
+    home = settle("Avocet", ["Pip", "Moss"])
+    make_enclosure("Spare", home, plan=LARGE)
+    home.most_enclosures = 9
+    for name, value in limits.items():
+        setattr(home, name, value)
+    home.save()
+
+    assert refused(ask(room="2", animals="sows"))["Spare"] == reason
+
+
+def test_with_a_lid_other_pets_are_no_reason(ask, settle, make_enclosure):
+    home = settle("Avocet")
+    home.pet_kinds, home.most_enclosures = "cat", 9
+    home.save()
+    make_enclosure("Covered", home, plan=LARGE, lid=True)
+
+    response = ask(room="2", animals="sows")
+
+    assert set(free(response)) == {"Covered"}
+    assert set(refused(response)) == {"Avocet's floor"}
+
+
+def test_a_home_that_is_away_gets_nobody(ask, settle, coordinator, day):
+    home = settle("Avocet", plan=LARGE)
+    away = {"first_day": day(-1), "last_day": day(3)}
+    Absence.objects.record(home, by=coordinator, idempotency_key=None, **away)
+
+    assert refused(ask(room="2", animals="sows")) == {"Avocet's floor": "The home is away"}
+
+
+def test_no_more_are_offered_a_place_than_the_home_can_look_after(ask, settle):
+    home = settle("Avocet", plan=("######", "######"))
+    home.most_animals = 3
+    home.save()
+
+    assert free(ask(room="2", animals="sows")) == {"Avocet's floor": "takes 3"}
 
 
 def test_new_intakes_are_offered_enclosures_alone_with_a_warning_beside_others(

@@ -5,7 +5,8 @@ flat floor, and the Swiss ordinance (TSchV, SR 455.1, Annex 2, Table 1, by secon
 0.5 m² for two guinea pigs, 0.2 m² for each further grown one, never one alone). Company: an entire
 male with a female that is not spayed is refused; a quarantine keeps all others away. A litter is a
 mother and her young: space for all of them as grown, and no male that can sire with her, who can
-conceive again on the day she gave birth.
+conceive again on the day she gave birth. A home may be away, know one species only, have a cat, for
+which an enclosure wants a lid, and have no more animals than so many.
 """
 
 from itertools import product
@@ -37,7 +38,11 @@ class World:
         if place["unsafe"] or not place["stands"] or place["suspected"]:
             return False
         home = place["home"]
-        if home and home["closed"]:
+        if home and (home["closed"] or home["away"] or home["knows"] == "rabbits"):
+            return False
+        if home and home["cat"] and not place["lid"]:
+            return False
+        if home and home["animals"] + self.number > home["most_animals"]:
             return False
         if group is None:
             is_full = bool(home) and home["lived_in"] >= home["most"]
@@ -56,7 +61,9 @@ class World:
         living = len(self.groups[ref]["kinds"]) if ref in self.groups else 0
         least = 2 if self.kind == "litter" else 1
         fitting = [n for n in range(least, 21) if holds(self.places[ref]["floor"], living + n)]
-        return max(fitting, default=0)
+        home = self.places[ref]["home"]
+        left = home["most_animals"] - home["animals"] if home else 20
+        return min(max(fitting, default=0), max(left, 0))
 
 
 def wrong_with(world, offers):

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from habitats.welfare.companion import Castration, DatedWeight, QuarantineSpan
 from habitats.welfare.company import company
+from habitats.welfare.declining import HomeThere, Why
 from habitats.welfare.newcomers import GROWN_DAYS, Kind, Newcomers
 from habitats.welfare.outgrowing import residents_on
-from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, Why, room_for
+from habitats.welfare.placing import EnclosureThere, GroupThere, room_for
 from habitats.welfare.rule_sets import rule_set, rule_sets
 from habitats.welfare.values import Resident, Room, Sex, Species
 from tests.support.companions import TODAY, make_boar, make_pig, make_rabbit
@@ -63,10 +64,49 @@ def test_a_free_enclosure_says_how_many_it_takes():
         ({"species": RABBIT}, Why.OTHER_SPECIES),
         ({"home": HomeThere(is_closed=True)}, Why.CLOSED_HOME),
         ({"home": HomeThere(most_enclosures=1, lived_in=1)}, Why.FULL_HOME),
+        ({"home": HomeThere(is_away=True)}, Why.AWAY),
+        ({"home": HomeThere(knows=frozenset({RABBIT}))}, Why.EXPERIENCE),
+        ({"home": HomeThere(needs_lids=True)}, Why.LID),
+        ({"home": HomeThere(most_animals=4, animals=2)}, Why.FULL_OF_ANIMALS),
     ],
 )
 def test_a_free_enclosure_that_may_not_be_used_is_never_offered(facts, reason):
     assert why(asked(THREE_SOWS, place(**facts))) == {"A": reason}
+
+
+@pytest.mark.parametrize(
+    "facts",
+    [
+        {"home": HomeThere(knows=frozenset({PIG, RABBIT}))},
+        {"home": HomeThere(needs_lids=True), "has_lid": True},
+        {"home": HomeThere(most_animals=5, animals=2)},
+    ],
+)
+def test_a_limit_that_leaves_room_keeps_nobody_out(facts):
+    assert len(asked(THREE_SOWS, place(**facts)).free) == 1
+
+
+def test_a_home_takes_no_more_than_the_animals_it_can_look_after():
+    home = HOME._replace(most_animals=6, animals=2)
+
+    offers = asked(THREE_SOWS, place(floor_mm2=2_000_000, home=home))
+
+    assert [one.takes for one in offers.free] == [4]
+
+
+def test_a_group_is_not_offered_in_a_home_that_is_away_or_has_as_many_as_it_can():
+    two = [make_pig(), make_pig("eve")]
+    full = HOME._replace(most_animals=4, animals=2)
+    away = HOME._replace(is_away=True)
+
+    offers = asked(
+        THREE_SOWS,
+        place("A", 2_000_000, home=full),
+        place("B", 2_000_000, home=away),
+        groups=[group(*two), group(*two, at="B")],
+    )
+
+    assert why(offers) == {"A": Why.FULL_OF_ANIMALS, "B": Why.AWAY}
 
 
 def test_a_group_with_room_and_company_is_offered_and_its_enclosure_is_not_free():
@@ -237,6 +277,11 @@ def homes(draw):
         "closed": draw(mostly_not),
         "most": draw(st.integers(1, 3)),
         "lived_in": draw(st.integers(0, 3)),
+        "away": draw(mostly_not),
+        "knows": draw(st.sampled_from([None, None, "pigs", "rabbits"])),
+        "cat": draw(mostly_not),
+        "most_animals": draw(st.sampled_from([99, 99, 3, 6])),
+        "animals": draw(st.integers(0, 4)),
     }
 
 
@@ -251,6 +296,7 @@ def worlds(draw):
             "suspected": draw(mostly_not),
             "pigs": not draw(mostly_not),
             "home": draw(homes()),
+            "lid": draw(st.booleans()),
         }
         if draw(st.booleans()):
             groups[ref] = {
@@ -274,6 +320,7 @@ def offers_in(world):
 
 def _place(ref, facts):
     home = facts["home"]
+    known = {None: None, "pigs": frozenset({PIG}), "rabbits": frozenset({RABBIT})}
     return place(
         ref,
         facts["floor"],
@@ -281,7 +328,19 @@ def _place(ref, facts):
         is_unsafe=facts["unsafe"],
         is_suspected=facts["suspected"],
         species=PIG if facts["pigs"] else RABBIT,
-        home=HomeThere(home["closed"], False, home["most"], home["lived_in"]) if home else None,
+        home=HomeThere(
+            home["closed"],
+            most_enclosures=home["most"],
+            lived_in=home["lived_in"],
+            most_animals=home["most_animals"],
+            animals=home["animals"],
+            knows=known[home["knows"]],
+            is_away=home["away"],
+            needs_lids=home["cat"],
+        )
+        if home
+        else None,
+        has_lid=facts["lid"],
     )
 
 
@@ -301,7 +360,8 @@ def test_nothing_refused_is_offered_and_nothing_allowed_is_left_out(world):
 
 def a_right_answer():
     """One free, one with a group, one unsafe; and what is right of them."""
-    facts = {"unsafe": False, "stands": True, "suspected": False, "pigs": True, "home": None}
+    facts = {"unsafe": False, "stands": True, "suspected": False, "pigs": True}
+    facts |= {"home": None, "lid": False}
     places = {
         "A": {**facts, "floor": 700_000},
         "B": {**facts, "floor": 1_100_000},

@@ -7,15 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from habitats.welfare.company import company
+from habitats.welfare.declining import HomeThere, PlaceThere, Why
 from habitats.welfare.limits import DEFAULTS
 from habitats.welfare.newcomers import Kind, Newcomers
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.placing import (
     EnclosureThere,
     GroupThere,
-    HomeThere,
-    PlaceThere,
-    Why,
     room_for,
 )
 from habitats.welfare.quarantine import in_quarantine
@@ -38,7 +36,17 @@ rooms = st.builds(
     raised_mm2=st.sampled_from([None, 0, 200_000]),
 )
 homes = st.none() | st.builds(
-    HomeThere, rarely, st.booleans(), st.integers(1, 3), st.integers(0, 3), rarely
+    HomeThere,
+    is_closed=rarely,
+    isolation_places=st.integers(0, 2),
+    most_enclosures=st.integers(1, 3),
+    lived_in=st.integers(0, 3),
+    quarantined=st.integers(0, 2),
+    most_animals=st.sampled_from([None, None, 4, 8]),
+    animals=st.integers(0, 5),
+    knows=st.sampled_from([None, None, frozenset({Species.RABBIT})]),
+    is_away=rarely,
+    needs_lids=rarely,
 )
 
 
@@ -48,7 +56,8 @@ def rescues(draw):
     for ref in "ABCDEF"[: draw(st.integers(1, 6))]:
         species = draw(st.sampled_from(Species))
         flags = [not draw(rarely), draw(rarely), draw(rarely)]
-        places.append(EnclosureThere(ref, species, draw(rooms), *flags, draw(homes)))
+        has_lid = draw(st.booleans())
+        places.append(EnclosureThere(ref, species, draw(rooms), *flags, draw(homes), has_lid))
         if draw(st.booleans()):
             living = draw(random_lives.groups(3, draw(st.sampled_from([None, species, species]))))
             living = [replace(one, ref=f"{ref}-{one.ref}") for one in living if draw(st.booleans())]
@@ -104,6 +113,7 @@ def _there(place, group, newcomers, rules):
         frozenset(species),
         bool(animals),
         any(in_quarantine(one, TODAY, DEFAULTS) for one in animals),
+        place.has_lid,
     )
     return there, kept
 

@@ -10,9 +10,10 @@ from habitats.board.pages.cards import Card, SpaceView, with_dues
 from habitats.readings.models.placing import RoomFound, room_today
 from habitats.readings.models.readings import Reading
 from habitats.traces.models.tracing import suspected_now
+from habitats.welfare.declining import WHY_WORDS, Why
 from habitats.welfare.holding import MOST_TRIED
 from habitats.welfare.newcomers import Newcomers
-from habitats.welfare.placing import WHY_WORDS, Declined, RoomOffer, Why
+from habitats.welfare.placing import Declined, RoomOffer
 
 MOST_CARDS = 30  # of free ones, and of groups
 MOST_NAMED = 15  # of those not offered, for one reason

@@ -15,21 +15,20 @@ from habitats.animals.models.groups import Override
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, EnclosureState
+from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
 from habitats.readings.models.readings import Reading
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.structure.structure import Structure
+from habitats.welfare.declining import HomeThere, PlaceThere, Why
 from habitats.welfare.newcomers import Newcomers
 from habitats.welfare.placing import (
     Declined,
     EnclosureThere,
     GroupThere,
-    HomeThere,
-    PlaceThere,
     RoomOffer,
-    Why,
     room_for,
 )
 from habitats.welfare.rooms import room_of
@@ -135,6 +134,7 @@ class _Row(NamedTuple):
     unsafe_faults: int
     animals: int
     in_quarantine: bool
+    revision: int
     takes: dict[str, Any]
 
 
@@ -149,6 +149,7 @@ _FIELDS = (
     "unsafe_faults",
     "animals",
     "in_quarantine",
+    "enclosure__revision",
     "takes",
 )
 
@@ -159,6 +160,8 @@ def _places(
     kept = Reading.objects.fresh(today).order_by("enclosure__label", "enclosure")
     rows = [_Row(*row) for row in kept.values_list(*_FIELDS)]
     homes = _homes({row.home for row in rows if row.home}, today)
+    needs_lids = any(home.needs_lids for home in homes.values())
+    lids = _with_lids() if needs_lids else frozenset()
     species, kind = {one.value: one for one in Species}, newcomers.kind.value
     for row in rows:
         taking = row.takes.get(kind)
@@ -176,9 +179,16 @@ def _places(
                 else frozenset({species[row.group_species]} if row.group_species else ()),
                 has_animals=row.animals > 0,
                 in_quarantine=row.in_quarantine,
+                has_lid=row.revision in lids,
             ),
             Admission(*taking) if taking else None,
         )
+
+
+def _with_lids() -> frozenset[int]:
+    """Revisions that something was built from, with a lid."""
+    built = DesignRevision.objects.filter(document__lid=True, enclosures__isnull=False)
+    return frozenset(built.values_list("pk", flat=True))
 
 
 def _stands(state: str, *, lived_in: bool) -> bool:
@@ -197,18 +207,41 @@ def _met_infection(enclosure: str, group: str | None, suspected: Container[Thing
 def _homes(keys: Collection[int], today: date) -> dict[int, HomeThere]:
     """With all that stands in them, of which the caller may have a part."""
     lived_in: dict[int, int] = defaultdict(int)
+    animals: dict[int, int] = defaultdict(int)
     ill: dict[int, int] = defaultdict(int)
     inside = Reading.objects.filter(day=today, home__isnull=False, group__isnull=False)
-    for home, in_quarantine in inside.values_list("home", "in_quarantine"):
+    for home, number, in_quarantine in inside.values_list("home", "animals", "in_quarantine"):
         lived_in[home] += 1
+        animals[home] += number
         if in_quarantine:
             ill[home] += 1
-    homes = Home.objects.values_list("pk", "closed_on", "isolation_places", "most_enclosures")
+    away = {one.home_id for one in Absence.objects.on(today)}
     return {
-        key: HomeThere(closed_on is not None, places, most, lived_in[key], ill[key])
-        for key, closed_on, places, most in homes
-        if key in keys
+        home.pk: HomeThere(
+            home.is_closed,
+            home.isolation_places,
+            home.most_enclosures,
+            lived_in[home.pk],
+            ill[home.pk],
+            home.most_animals,
+            animals[home.pk],
+            frozenset(home.species) or None,
+            home.pk in away,
+            home.needs_lids,
+        )
+        for home in Home.objects.only(*_LIMITS)
+        if home.pk in keys
     }
+
+
+_LIMITS = (
+    "closed_on",
+    "isolation_places",
+    "most_enclosures",
+    "most_animals",
+    "known_species",
+    "pet_kinds",
+)
 
 
 # --- Those that are told more about ---
@@ -234,6 +267,7 @@ def _enclosures(
             is_unsafe=one.unsafe_faults > 0,
             is_suspected=Thing(ThingKind.ENCLOSURE, one.enclosure.code) in suspected,
             home=homes.get(one.home_id) if one.home_id else None,
+            has_lid=structure.design.lid,
         )
         for one in readings
         if (structure := built[one.enclosure.revision_id]) is not None
