@@ -19,6 +19,8 @@ from builds.batches.models.following import follow
 from builds.building.models.altering import plan_alteration
 from builds.building.models.replanning import plan_anew
 from builds.making.blank import STOCK_SHEET
+from builds.plans.models.build_plans import BuildPlanQuerySet
+from builds.plans.models.builds import CannotBuild
 from builds.sheets import offer_document
 from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, NOON, make_build, planner, steps_of
@@ -196,6 +198,40 @@ def test_a_design_that_can_no_longer_be_made_is_followed_by_nobody(kind, pair, m
     monkeypatch.setattr(cutting_jobs, "structure_of", lambda shape: None)
 
     assert follow(job, by=planner()) == []
+
+
+def test_the_builds_beside_one_whose_design_can_no_longer_be_made_follow(kind, pair, monkeypatch):
+    """It fails midway, and the second build of the pair is planned as the sheet plan has it."""
+    work_out = BuildPlanQuerySet.work_out
+
+    def fails_for_the_first(self, build, *given, **more):
+        if build.pk == refused.pk:
+            raise CannotBuild("It cannot be made any more.")
+        return work_out(self, build, *given, **more)
+
+    refused = make_build("Third", design=pair[0].plans.get().revision.design)
+    monkeypatch.setattr(BuildPlanQuerySet, "work_out", fails_for_the_first)
+    cut_together(kind, refused, *pair)
+
+    plans = [build.plans.count() for build in (refused, *pair)]
+    assert plans[0] == 1
+    assert max(plans[1:]) == 2
+
+
+def test_a_phone_fetches_its_pages_again_once_a_sheet_plan_cuts_its_pieces(
+    coordinating, kind, pair
+):
+    def stored_as(build):
+        told = coordinating.get(f"/builds/{build.code}/ticks/").json()
+        return told.get("build", told)["stored_as"]
+
+    before = stored_as(pair[0])
+    job = cut_together(kind, *pair, join_cost=None)  # the same pieces: no build is planned again
+
+    planned = stored_as(pair[0])
+    assert planned != before
+    coordinating.post(f"/cutting/{job.code}/give-up/")
+    assert stored_as(pair[0]) != planned
 
 
 def test_re_planning_keeps_the_pieces_of_the_plan_to_cut(coordinating, kind, pair):

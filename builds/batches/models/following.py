@@ -42,14 +42,21 @@ def follow(job: CuttingJob, *, by: Person) -> list[Build]:
     Nothing of a plan that is out of date is followed; where the job was given up, another plan of
     its batch may be the one to cut now.
     """
-    try:
-        followed = [one.build for one in list(_to_make(job)) if _follows(one, job, by)]
-    except (CannotCut, CannotBuild):  # its design can no longer be made: its own page says so
-        return []
+    followed = [one.build for one in list(_to_make(job)) if _followed(one, job, by)]
     if JobEnding.objects.filter(job=job, what=JobEnding.What.DROPPED).exists():
         for number in [one.job for one in plans_to_cut([job.batch_id])]:
             followed += follow(CuttingJob.objects.get(pk=number), by=by)
     return followed
+
+
+def _followed(one: ToMake, job: CuttingJob, by: Person) -> bool:
+    """Whether it was planned again; not where its design can no longer be made, which its own
+    page says: the others follow all the same.
+    """
+    try:
+        return _follows(one, job, by)
+    except (CannotCut, CannotBuild):
+        return False
 
 
 def _follows(one: ToMake, job: CuttingJob, by: Person) -> bool:
@@ -84,7 +91,10 @@ def _to_make(job: CuttingJob) -> Iterator[ToMake]:
     made = run.found().made if run else ()
     for line in job.lines.select_related("revision__design").order_by("number"):
         whole = run.whole[line.number - 1] if run else 0
-        told = order_line(line)
+        try:
+            told = order_line(line)
+        except CannotCut:  # as above
+            continue
         for at, build in enumerate(builds_in_order(line)):
             is_made = at < whole
             yield ToMake(build, told, line.revision_id, made[line.number - 1] if is_made else None)

@@ -3,12 +3,14 @@
 from builds.batches.models.cutting_jobs import (
     CuttingJob,
     CuttingJobLine,
+    JobEnding,
     builds_in_order,
     order_line,
 )
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.sheet_jobs import plans_to_cut
 from builds.plans.models.build_plans import BuildPlan
+from builds.plans.models.builds import Build
 from builds.sheets import CuttingPlan, InPlan, Share, in_plan
 
 
@@ -24,6 +26,18 @@ def cut_by(plan: BuildPlan) -> InPlan | None:
         if found and share:
             return in_plan(line.job.code, found, share)
     return None
+
+
+def sheet_plans_of(build: Build) -> str:
+    """Says another thing whenever another sheet plan may cut it: what pages tell of pieces, and
+    which way their flutes run, hangs on that plan. Empty for a build that is in no job.
+
+    Runs that have ended and endings of jobs never change, so their numbers are enough.
+    """
+    runs = CuttingRun.objects.filter(job__lines__builds=build, ended_at__isnull=False)
+    ended = runs.values("pk").distinct().count()
+    endings = JobEnding.objects.filter(job__lines__builds=build).values("pk").distinct().count()
+    return f"{ended}.{endings}" if ended or endings else ""
 
 
 def _share(line: CuttingJobLine, of: BuildPlan, plan: CuttingPlan) -> Share | None:

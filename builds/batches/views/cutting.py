@@ -3,6 +3,7 @@
 import uuid
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -97,8 +98,10 @@ def drop(request: HttpRequest, code: str) -> HttpResponse:
     job = _job(person, code)
     form = OnceForm(request.POST)
     try:
-        job.drop(by=person, idempotency_key=form.cleaned_data["once"] if form.is_valid() else None)
-        follow(job, by=person)
+        once = form.cleaned_data["once"] if form.is_valid() else None
+        with transaction.atomic():
+            job.drop(by=person, idempotency_key=once)
+            follow(job, by=person)
         messages.success(request, _("Job cancelled. Its offcuts are free for other plans."))
     except CannotCut as reason:
         messages.error(request, str(reason))
@@ -129,17 +132,19 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
         )
         return redirect("builds:cutting", code=job.code)
     try:
-        lost = job.mark_cut(
-            run,
-            form.places(),
-            by=person,
-            idempotency_key=form.cleaned_data["once"],
-            even_reserved=form.even_reserved,
-        )
+        # In one go: nobody ticks a piece between the cutting and the plan that is told by it.
+        with transaction.atomic():
+            lost = job.mark_cut(
+                run,
+                form.places(),
+                by=person,
+                idempotency_key=form.cleaned_data["once"],
+                even_reserved=form.even_reserved,
+            )
+            follow(job, by=person)
     except (CannotCut, NotEnough) as reason:
         form.add_error(None, str(reason))
         return _cut_page(request, job, page, form, CONFLICT)
-    follow(job, by=person)
     for one in lost:
         messages.warning(request, _lost(one))
     messages.success(

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
 
+from builds.batches.models.shares import sheet_plans_of
 from builds.building.models.inspections import may_inspect
 from builds.building.models.intake import ENDED, may_send, moment, take
 from builds.building.models.panel_reports import may_be_reported
@@ -113,13 +114,19 @@ def _build_json(build: Build, person: Person) -> dict[str, Any]:
         "name": str(build),
         "words": words_on(build),
         "is_open": state not in ENDED,
-        "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
+        "stored_as": _stored_as(build, progress, state, person),
         "pages": _pages(build, progress, person),
         "steps": [
             {**_step(build, step, keys, person), "was": former.get(step.step.key, "")}
             for step in progress.steps
         ],
     }
+
+
+def _stored_as(build: Build, progress: Progress, state: str, person: Person) -> str:
+    """Changes whenever a page of it would say another thing than what ticks alone tell."""
+    told = (progress.plan.pk, state, person.pk, person.units, version(), sheet_plans_of(build))
+    return "-".join(str(one) for one in told if one)
 
 
 def _pages(build: Build, progress: Progress, person: Person) -> list[str]:
