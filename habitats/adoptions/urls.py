@@ -2,13 +2,24 @@
 
 from django.urls import path
 
-from habitats.adoptions.views import adopters, adoptions, deaths, papers, steps, wishes
+from habitats.adoptions.views import (
+    adopters,
+    adoptions,
+    deaths,
+    erasing,
+    papers,
+    steps,
+    wishes,
+)
 
 urlpatterns = [
     path("adopters/", adopters.adopters, name="adopters"),
     path("adopters/new/", adopters.new_adopter, name="new_adopter"),
+    path("adopters/to-erase/", erasing.erasable_adopters, name="erasable_adopters"),
     path("adopters/<slug:code>/", adopters.adopter, name="adopter"),
     path("adopters/<slug:code>/edit/", adopters.edit_adopter, name="edit_adopter"),
+    path("adopters/<slug:code>/data.json", erasing.adopter_data, name="adopter_data"),
+    path("adopters/<slug:code>/erase/", erasing.erase_adopter, name="erase_adopter"),
     path("adopters/<slug:code>/merge/", adopters.merge_adopter, name="merge_adopter"),
     path("adoptions/", adoptions.adoptions, name="adoptions"),
     path("adoptions/new/", adoptions.new_adoption, name="new_adoption"),

@@ -93,6 +93,7 @@ class RescueForm(forms.ModelForm):
             "trial_days",
             "adoption_follow_ups",
             "adoption_terms",
+            "erase_adopters_after_years",
             "learns_times",
         ]
         widgets = {"adoption_terms": forms.Textarea(attrs={"rows": 8})}
@@ -107,6 +108,7 @@ class RescueForm(forms.ModelForm):
             "trial_days": _("Usual days of a trial at an adopter’s"),
             "adoption_follow_ups": _("Follow-ups, in days after an adoption"),
             "adoption_terms": _("Terms of your adoption agreement"),
+            "erase_adopters_after_years": _("Years without contact until an adopter is erased"),
             "teeth_check_days": _("Days between checks of teeth"),
             "nail_check_days": _("Days between checks of nails"),
             "learns_times": _("Estimates of work follow your own times"),
@@ -127,6 +129,9 @@ class RescueForm(forms.ModelForm):
             "adoption_terms": _(
                 "In your own words, a paragraph a line. Printed on each agreement. Have them "
                 "checked by somebody who knows your law."
+            ),
+            "erase_adopters_after_years": _(
+                "Adopters proposes them; you erase each. Empty: it proposes none. Your law decides."
             ),
             "teeth_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
             "nail_check_days": _("0: no reminder. Common practice: agree on it with your vet."),

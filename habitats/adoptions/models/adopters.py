@@ -11,6 +11,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models.functions import Lower
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.idempotency import Idempotent, get_or_make
@@ -32,8 +33,9 @@ class AdopterQuerySet(models.QuerySet["Adopter"]):
         return self.filter(about | reached | models.Q(pk__in=theirs.values("pk")))
 
     def by_name(self) -> Self:
-        """Without those that only point to another."""
-        return self.filter(same_as__isnull=True).order_by(Lower("name"), "pk")
+        """Without those that only point to another, and those that were erased."""
+        found = self.filter(same_as__isnull=True, erased_on__isnull=True)
+        return found.order_by(Lower("name"), "pk")
 
     def write_down(
         self, *, by: Person, idempotency_key: uuid.UUID | None = None, **facts: object
@@ -59,15 +61,31 @@ class Adopter(Idempotent):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )
     made_at = models.DateTimeField(default=timezone.now, editable=False)
+    # Then nothing here names a person any more; the name is the code.
+    erased_on = models.DateField(null=True, editable=False)
+    erased_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        on_delete=models.PROTECT,
+        null=True,
+        related_name="+",
+        editable=False,
+    )
 
     objects = AdopterQuerySet.as_manager()
 
     class Meta:
         constraints = [
-            models.CheckConstraint(name="adopter_has_a_name", condition=~models.Q(name=""))
+            models.CheckConstraint(name="adopter_has_a_name", condition=~models.Q(name="")),
+            models.CheckConstraint(
+                name="an_erased_adopter_is_not_named",
+                condition=models.Q(erased_on__isnull=True)
+                | models.Q(name=models.F("code"), phone="", email="", address="", notes=""),
+            ),
         ]
 
     def __str__(self) -> str:
+        if self.erased_on:
+            return _("Erased adopter %(code)s") % {"code": self.code}
         return self.name
 
     @property

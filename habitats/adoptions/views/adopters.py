@@ -66,6 +66,8 @@ def edit_adopter(request: HttpRequest, code: str) -> HttpResponse:
     found = get_object_or_404(Adopter.objects.select_related("same_as"), code=code.upper())
     if found.same_as:
         return redirect("edit_adopter", code=found.same_as.code)
+    if found.erased_on:
+        return redirect("adopter", code=found.code)
     name = str(found)  # the form writes into the row, also what it then refuses
     form = AdopterForm(sent_with(request), instance=found)
     if accepted(request, form):
@@ -79,8 +81,8 @@ def edit_adopter(request: HttpRequest, code: str) -> HttpResponse:
 def merge_adopter(request: HttpRequest, code: str) -> HttpResponse:
     """Two records of one adopter are made one."""
     person = coordinator_or_403(request)
-    kept = get_object_or_404(Adopter, code=code.upper(), same_as__isnull=True)
-    others = Adopter.objects.exclude(pk=kept.pk).filter(same_as__isnull=True)
+    kept = get_object_or_404(Adopter.objects.by_name(), code=code.upper())
+    others = Adopter.objects.by_name().exclude(pk=kept.pk)
     words = request.GET.get("words", "").strip() or kept.name
     page = Merging(
         kept=kept,

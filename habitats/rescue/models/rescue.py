@@ -62,6 +62,10 @@ class Rescue(models.Model):
         default=TRIAL_DAYS, validators=[MinValueValidator(1), MaxValueValidator(MOST_TRIAL_DAYS)]
     )
     adoption_follow_ups = models.CharField(max_length=60, default=FOLLOW_UPS, blank=True)
+    # Without contact for so long, an adopter is proposed to be erased; empty: never. Local law.
+    erase_adopters_after_years = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(30)]
+    )
     # In the rescue's own words, on each agreement.
     adoption_terms = models.TextField(max_length=6000, blank=True)
     # Of teeth and nails, common practice; 0: the rescue wants no reminder. It keeps such a rhythm
