@@ -16,19 +16,23 @@ LOCK := $(BIN)/uv pip compile pyproject.toml --universal --generate-hashes --no-
 # What WeasyPrint loads, the plain face that packets are set in, and what makes catalogues of words.
 PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation gettext
 TEST_PACKAGES := chromium-headless-shell postgresql
+# Asked for with the others, so that all that is missing is named at once.
+VENV_PACKAGES = $(if $(wildcard $(BIN)/python),,$(shell $(PYTHON) -c 'import ensurepip, venv' \
+	2>/dev/null || echo python3 python3-venv))
 
-.PHONY: help install run test quick nightly check words format lock print-packages
+.PHONY: help install run test quick nightly check words format lock packages free-port
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /  make \1\t/' | expand -t 18
 
-install: print-packages .venv/run.stamp .venv/machine.stamp .venv/words.stamp $(DATA_DIR)/secret_key ## Bring what a server needs
+install: packages .venv/run.stamp .venv/machine.stamp .venv/words.stamp $(DATA_DIR)/secret_key staticfiles/stamp ## Bring what a server needs
 
 run: export HTTPS := off
-run: install staticfiles/stamp ## Run on this machine, with the demo (DEMO=0: empty; PORT=8000)
-	@$(MANAGE) migrate --verbosity 0
+run: free-port install ## Run on this machine, with the demo (DEMO=0: empty; PORT=8000)
+	@$(MANAGE) upgrade
 ifeq ($(DEMO),0)
+	@$(MANAGE) demo --warn
 	@$(MANAGE) first_person --unless-any
 else
 	@$(MANAGE) demo --if-empty
@@ -39,21 +43,24 @@ endif
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 --preload \
 		--no-control-socket --log-level warning
 
-test: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
+test nightly: PRINT_PACKAGES += $(TEST_PACKAGES)
+quick: PRINT_PACKAGES += postgresql
+
+test: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
 	@$(BIN)/pytest -n 3 $(ARGS)
 
-quick: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests that need no browser
+quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests that need no browser
 	@.ci/packages postgresql
 	@$(BIN)/pytest -n 2 -m "not browser and not nightly" $(ARGS)
 
-nightly: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
+nightly: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n 3 -m "nightly or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
 
-check: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Lint, format, types, imports, migrations
+check: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Lint, format, types, imports, migrations
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
@@ -74,36 +81,42 @@ lock: .venv/dev.stamp ## Choose versions anew within pyproject.toml
 	$(LOCK) --upgrade --output-file requirements.txt
 	$(LOCK) --upgrade --group dev --constraint requirements.txt --output-file requirements-dev.txt
 
-print-packages:
-	@.ci/packages $(PRINT_PACKAGES)
+packages:
+	@.ci/packages $(VENV_PACKAGES) $(PRINT_PACKAGES)
+
+free-port:
+	@.ci/port $(HOST) $(PORT)
 
 $(BIN)/python:
 	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || .ci/packages python3 python3-venv
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
 		{ echo "Python 3.11 or later is needed. Name one: make PYTHON=python3.13 $(MAKECMDGOALS)"; exit 1; }
+	@echo "Making a place for Python packages, .venv ..."
 	@$(PYTHON) -m venv .venv
 
 .venv/run.stamp: requirements.txt | $(BIN)/python
-	@echo "Installing what the server needs ..."
+	@echo "Installing what the server needs, about a minute ..."
 	@$(PIP) --requirement $< && touch $@
 
 .venv/dev.stamp: requirements-dev.txt | $(BIN)/python
-	@echo "Installing what the tests need ..."
+	@echo "Installing what the tests need, a minute or two ..."
 	@$(PIP) --requirement $< && touch $@
 
 # Searches run as machine code, made here once and whenever they change.
 .venv/machine.stamp: requirements.txt $(wildcard builds/cutting/*.py) | .venv/run.stamp
-	@echo "Making machine code for cutting plans ..."
+	@echo "Making machine code for cutting plans, about a minute ..."
 	@$(MANAGE) warm >/dev/null && touch $@
 
 # The other languages' words, for the server, out of what translators write.
 .venv/words.stamp: $(wildcard */locale/*/LC_MESSAGES/*.po) | .venv/run.stamp
+	@echo "Making the words of other languages ..."
 	@$(MANAGE) compilemessages --ignore .venv --verbosity 0 && touch $@
 
 # Once a machine. Whoever reads it can forge log-ins, so nobody else may read it.
 $(DATA_DIR)/secret_key: | $(BIN)/python
-	@mkdir -p $(@D)
+	@umask 077 && mkdir -p $(@D)
 	@umask 077 && $(BIN)/python -c 'import secrets; print(secrets.token_urlsafe(50))' > $@
 
 staticfiles/stamp: $(shell find static -type f) .venv/run.stamp | $(DATA_DIR)/secret_key
+	@echo "Gathering styles, scripts and pictures ..."
 	@$(MANAGE) collectstatic --noinput --clear --verbosity 0 && touch $@

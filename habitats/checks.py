@@ -52,6 +52,24 @@ def database_folder_can_be_written(**kwargs: Any) -> list[CheckMessage]:
 
 
 @register(Tags.files)
+def database_is_private(**kwargs: Any) -> list[CheckMessage]:
+    database = settings.DATABASES["default"]
+    file = Path(database["NAME"])
+    if database["ENGINE"] != SQLITE or not file.is_file():
+        return []
+    is_open = file.stat().st_mode & 0o044 and file.parent.stat().st_mode & 0o011
+    if not is_open:
+        return []
+    return [
+        Warning(
+            f"Other users of this machine may read the database {file}.",
+            hint=f"Type: chmod go= {file}*",
+            id="habitats.W003",
+        )
+    ]
+
+
+@register(Tags.files)
 def static_files_are_collected(**kwargs: Any) -> list[CheckMessage]:
     by_manifest = "Manifest" in settings.STORAGES["staticfiles"]["BACKEND"]
     if not by_manifest or (Path(settings.STATIC_ROOT) / "staticfiles.json").exists():

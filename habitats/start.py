@@ -54,5 +54,5 @@ def database_fault() -> str:
     more = f" and {len(missing) - 3} more" if len(missing) > 3 else ""
     return (
         f"The database lacks {len(missing)} migration{'s' if len(missing) > 1 else ''} "
-        f"({names}{more}). Back it up, then type: .venv/bin/python manage.py migrate"
+        f"({names}{more}). Type: .venv/bin/python manage.py upgrade (it backs up first)"
     )

@@ -3,14 +3,15 @@
 import os
 
 os.environ.update(DEBUG="off", HTTPS="off", SECRET_KEY="only-for-tests", ALLOWED_HOSTS="")
+# Apart from what a run on this machine left.
+os.environ["DATA_DIR"] = ".pytest_cache/data"
 # Playwright's sync interface runs an event loop in this thread, at which Django would balk.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 from habitats.settings import *  # noqa: F403
-from habitats.settings import ALLOWED_HOSTS, BASE_DIR, STORAGES
+from habitats.settings import ALLOWED_HOSTS, STORAGES
 
 ALLOWED_HOSTS = [*ALLOWED_HOSTS, "testserver"]
-DATA_DIR = BASE_DIR / ".pytest_cache" / "data"  # apart from what a run here left
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick, not safe
 # Straight from static/, with nothing collected before.
 STORAGES = STORAGES | {

@@ -97,7 +97,7 @@ def updates_condition() -> Condition:
         name,
         Health.FAIL,
         _("The database is older than this version."),
-        _("Back it up, type .venv/bin/python manage.py migrate, then start the server again."),
+        _("Type .venv/bin/python manage.py upgrade, which backs up first, then start the server."),
     )
 
 

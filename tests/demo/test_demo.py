@@ -87,3 +87,15 @@ def test_a_network_to_measure_with_goes_on_after_the_story_and_shares_no_name(co
 def test_the_demo_says_how_many_homes_it_can_make(db):
     with pytest.raises(CommandError, match="--homes 0 given; 1 to 20000 are allowed"):
         call_command("demo", homes=0)
+
+
+def test_a_server_that_is_to_be_empty_is_told_of_the_people_of_the_demo(demo, capsys):
+    call_command("demo", warn=True)
+
+    assert "people of the demo are in this database (" in capsys.readouterr().out
+
+
+def test_a_server_without_the_demo_is_told_nothing_of_it(coordinator, capsys):
+    call_command("demo", warn=True)
+
+    assert capsys.readouterr().out == ""

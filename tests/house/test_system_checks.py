@@ -9,11 +9,13 @@ from django.conf import settings as project
 from django.core.checks import run_checks
 
 from habitats.checks import (
+    database_is_private,
     debug_stays_at_home,
     https_is_on_where_others_look,
     secret_key_is_there,
     static_files_are_collected,
 )
+from habitats.environment import SQLITE
 from habitats.start import BOOT_FAULT
 
 
@@ -53,6 +55,24 @@ def test_no_https_for_others_is_a_warning(settings):
     settings.ALLOWED_HOSTS = ["rescue.example"]
 
     assert ids(https_is_on_where_others_look()) == ["habitats.W001"]
+
+
+@pytest.mark.parametrize(("folder", "file", "found"), [(0o755, 0o644, 1), (0o700, 0o644, 0)])
+def test_a_database_that_others_may_read_is_a_warning(monkeypatch, tmp_path, folder, file, found):
+    (tmp_path / "kept").mkdir()
+    (tmp_path / "kept/one.sqlite3").touch(file)
+    (tmp_path / "kept").chmod(folder)
+    monkeypatch.setitem(project.DATABASES["default"], "ENGINE", SQLITE)
+    monkeypatch.setitem(project.DATABASES["default"], "NAME", str(tmp_path / "kept/one.sqlite3"))
+
+    assert ids(database_is_private()) == ["habitats.W003"] * found
+
+
+def test_the_database_is_made_for_its_owner_alone(start, tmp_path):
+    start(SECRET_KEY="k", DATABASE_URL=f"sqlite:///{tmp_path}/new/one.sqlite3")
+
+    assert (tmp_path / "new").stat().st_mode & 0o777 == 0o700
+    assert (tmp_path / "new/one.sqlite3").stat().st_mode & 0o777 == 0o600
 
 
 def test_static_files_that_are_not_collected_are_a_warning(settings, tmp_path):
@@ -95,7 +115,7 @@ def test_the_server_refuses_to_start_over_a_database_without_its_migrations(star
 
     assert started.returncode == BOOT_FAULT
     assert "The database lacks " in started.stderr
-    assert "type: .venv/bin/python manage.py migrate" in started.stderr
+    assert "Type: .venv/bin/python manage.py upgrade" in started.stderr
     assert "Traceback" not in started.stderr
 
 

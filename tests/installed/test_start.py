@@ -29,7 +29,7 @@ def test_a_database_without_its_migrations_stops_the_server_with_what_to_type(se
     )
 
     assert done.returncode != 0
-    assert "type: .venv/bin/python manage.py migrate" in done.stderr
+    assert "Type: .venv/bin/python manage.py upgrade" in done.stderr
     assert "Traceback" not in done.stderr
 
 

@@ -1,0 +1,35 @@
+"""What nobody needs any longer: sessions that ended, and old rows of the log-in guard."""
+
+from datetime import timedelta
+from typing import Any
+
+from axes.models import AccessAttempt, AccessFailureLog, AccessLog
+from django.contrib.sessions.models import Session
+from django.core.management.base import BaseCommand
+from django.db import models
+from django.utils import timezone
+
+# Common practice, no source: long enough to look into what somebody reports.
+LOG_INS_DAYS = 90
+# A lock ends after minutes (AXES_COOLOFF_TIME); what led to it is of no use for long.
+ATTEMPTS_DAYS = 7
+
+
+class Command(BaseCommand):
+    help = (
+        f"Delete sessions that ended, records of log-ins older than {LOG_INS_DAYS} days, and of "
+        f"wrong passwords older than {ATTEMPTS_DAYS} days. The service does it each night."
+    )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        now = timezone.now()
+        log_ins, attempts = now - timedelta(LOG_INS_DAYS), now - timedelta(ATTEMPTS_DAYS)
+        sessions = _delete(Session.objects.filter(expire_date__lt=now))
+        records = _delete(AccessLog.objects.filter(attempt_time__lt=log_ins))
+        records += _delete(AccessFailureLog.objects.filter(attempt_time__lt=log_ins))
+        records += _delete(AccessAttempt.objects.filter(attempt_time__lt=attempts))
+        self.stdout.write(f"Deleted: {sessions} ended sessions, {records} old records of log-ins.")
+
+
+def _delete(found: models.QuerySet[Any]) -> int:
+    return found.delete()[0]
