@@ -9,7 +9,8 @@ from django import forms
 from django.http import QueryDict
 
 from builds.placing.models.builds_today import DesignOffer
-from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.by_hand import ByHand
+from builds.placing.models.case_today import RescueToday
 from builds.placing.models.what_if import MOST_MORE, WhatIf
 from habitats.common.fields import OnceField
 from habitats.homes.models.homes import Home
@@ -19,6 +20,7 @@ from habitats.structure.design import Species
 
 BETWEEN = "."  # codes hold letters and figures only
 HOME = "home-"  # before the code of a home, where a wish is about all of it
+YES = "yes"
 NUMBER = re.compile("[1-9][0-9]?")
 LONGEST_CODE = 20
 MOST = 200  # wishes; more is no page that anybody made
@@ -31,7 +33,12 @@ def by_hand_in(query: QueryDict, rescue: RescueToday) -> ByHand:
         tuple(_pins(query.getlist("not"), rescue)),
         frozenset(code for code in query.getlist("away")[:MOST] if code in rescue.homes),
         _order(query.getlist("goal")),
+        is_together_in(query),
     )
+
+
+def is_together_in(query: QueryDict) -> bool:
+    return query.get("together") == YES
 
 
 def pairs_of(by_hand: ByHand) -> list[tuple[str, str]]:
@@ -42,6 +49,7 @@ def pairs_of(by_hand: ByHand) -> list[tuple[str, str]]:
         *(("not", _wished(one)) for one in by_hand.forbidden),
         *(("away", code) for code in sorted(by_hand.away)),
         *(("goal", one.value) for one in order),
+        *([("together", YES)] if by_hand.is_together else []),
     ]
 
 
@@ -137,3 +145,20 @@ class BuildProposedForm(forms.Form):
         design, home = _parted(self.key)
         group = str(self.cleaned_data.get("group", ""))
         return rescue.designs.get(design), rescue.homes.get(home), group
+
+
+class UnionProposedForm(forms.Form):
+    """Which of those proposed are one group from now on."""
+
+    once = OnceField()
+    union = forms.CharField(max_length=60)
+    is_introduced = forms.BooleanField(required=False)
+
+    @property
+    def idempotency_key(self) -> uuid.UUID:
+        """The page has one for all of its unions."""
+        return uuid.uuid5(self.cleaned_data["once"], str(self.cleaned_data.get("union")))
+
+    @property
+    def refs(self) -> tuple[str, ...]:
+        return tuple(str(self.cleaned_data.get("union", "")).split(BETWEEN))

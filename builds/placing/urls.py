@@ -7,4 +7,5 @@ from builds.placing import views
 urlpatterns = [
     path("placing/", views.placing, name="placing"),
     path("placing/build/", views.plan_build_proposed, name="plan_build_proposed"),
+    path("placing/group/", views.unite_proposed, name="unite_proposed"),
 ]

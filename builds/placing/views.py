@@ -10,14 +10,24 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from builds.placing.forms import BuildProposedForm, by_hand_in, what_if_in
+from builds.placing.forms import (
+    BETWEEN,
+    BuildProposedForm,
+    UnionProposedForm,
+    by_hand_in,
+    is_together_in,
+    what_if_in,
+)
+from builds.placing.models.by_hand import ByHand
 from builds.placing.models.carrying_out import MovedSince, carry_out
-from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.case_today import RescueToday
 from builds.placing.models.planning_builds import plan_proposed
+from builds.placing.models.uniting import unite, was_united
 from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
 from builds.placing.pages.what_if import WhatIfAnswer
 from builds.plans.models.builds import Build, CannotBuild
 from builds.pulls.models.pulls import CannotPull
+from habitats.animals.pages.acts import with_undo
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.common.sent import UNPROCESSABLE
@@ -49,14 +59,27 @@ def plan_build_proposed(request: HttpRequest) -> HttpResponse:
     return _refused(request, page, by_hand, fault) if fault else redirect(page.address)
 
 
+@require_POST
+def unite_proposed(request: HttpRequest) -> HttpResponse:
+    """Those who were introduced and get on are one group from now on."""
+    person = coordinator_or_403(request)
+    form = UnionProposedForm(request.POST)
+    if form.is_valid() and was_united(form.idempotency_key):
+        return redirect("builds:placing")
+    rescue, page, by_hand = _proposed(request, person)
+    fault = _united(request, form, page, rescue, person)
+    return _refused(request, page, by_hand, fault) if fault else redirect(page.address)
+
+
 def _asked(query: QueryDict, person: Person) -> dict[str, object]:
     """The page; with something imagined, compared with the page as things are."""
-    today = RescueToday(timezone.localdate())
+    is_together = is_together_in(query)
+    today = RescueToday(timezone.localdate(), is_together=is_together)
     by_hand, what_if = by_hand_in(query, today), what_if_in(query)
     page = PlacingPage(today, by_hand, person.units, query.get("next", ""))
     if not what_if and not what_if.pairs:
         return _context(page, WhatIfAnswer(page, page, by_hand))
-    rescue = RescueToday(today.today, what_if)
+    rescue = RescueToday(today.today, what_if, is_together=is_together)
     imagined = PlacingPage(rescue, by_hand_in(query, rescue), person.units, query.get("next", ""))
     return _context(imagined, WhatIfAnswer(page, imagined, by_hand))
 
@@ -67,7 +90,7 @@ def _context(page: PlacingPage, what_if: WhatIfAnswer, fault: str = "") -> dict[
 
 def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, PlacingPage, ByHand]:
     """What was sent is about the rescue as it is."""
-    rescue = RescueToday(timezone.localdate())
+    rescue = RescueToday(timezone.localdate(), is_together=is_together_in(request.POST))
     by_hand = by_hand_in(request.POST, rescue)
     return rescue, PlacingPage(rescue, by_hand, person.units), by_hand
 
@@ -130,4 +153,26 @@ def _planned(
         "over."
     )
     messages.success(request, words % {"build": build, "group": who})
+    return ""
+
+
+def _united(
+    request: HttpRequest,
+    form: UnionProposedForm,
+    page: PlacingPage,
+    rescue: RescueToday,
+    by: Person,
+) -> str:
+    """Why they are no group; empty once they are."""
+    key = form.idempotency_key if form.is_valid() else None
+    if key is None or BETWEEN.join(form.refs) not in {one.key for one in page.unions}:
+        return _("Something changed since, and no group was made. Look at the moves once more.")
+    if not form.cleaned_data["is_introduced"]:
+        return _("No group was made. Introduce them first, and tick that they get on.")
+    try:
+        unite(rescue, form.refs, by=by, on=rescue.today, idempotency_key=key)
+    except Elsewhere as reason:
+        return _("No group was made. %(reason)s") % {"reason": reason}
+    words = _("%(animals)s are one group now.") % {"animals": page.naming.animals(form.refs)}
+    messages.success(request, with_undo(words, by))
     return ""

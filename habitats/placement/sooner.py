@@ -1,4 +1,5 @@
-"""Urgent groups that would wait for a build, while a place that stands goes to a less urgent one.
+"""Urgent groups that would wait for a build, or for others to be introduced to them, while a place
+that stands goes to a less urgent one.
 
 No goal tells the two apart, so places are changed where it costs nothing.
 """
@@ -12,7 +13,6 @@ from habitats.placement.values import (
     Contradiction,
     Goal,
     Pin,
-    PlaceToLive,
     Placing,
     PlacingCase,
     WaitingUrgency,
@@ -28,7 +28,7 @@ def sooner(case: PlacingCase, placing: Placing, not_yet: Collection[str]) -> Pla
     tries = MOST_TRIES
     pins = case.pins
     for ref in _urgent(case, placing, not_yet):
-        if not _is_to_come(_place(placing, ref), not_yet):
+        if not _waits(placing, ref, not_yet):
             continue
         for place in _standing(suiting, ref, placing, not_yet):
             if not tries:
@@ -36,7 +36,7 @@ def sooner(case: PlacingCase, placing: Placing, not_yet: Collection[str]) -> Pla
             tries -= 1
             pinned = (*pins, Pin(ref, enclosure=place))
             found = _placed(replace(case, pins=pinned))
-            if found is not None and _worth(found) == _worth(placing):
+            if found and _worth(found) == _worth(placing) and not _waits(found, ref, not_yet):
                 placing, pins = found, pinned
                 break
     return placing
@@ -46,7 +46,7 @@ def _urgent(case: PlacingCase, placing: Placing, not_yet: Collection[str]) -> li
     return [
         one.ref
         for one in case.groups
-        if one.urgency is WaitingUrgency.NOW and _is_to_come(_place(placing, one.ref), not_yet)
+        if one.urgency is WaitingUrgency.NOW and _waits(placing, one.ref, not_yet)
     ]
 
 
@@ -75,12 +75,12 @@ def _placed(case: PlacingCase) -> Placing | None:
         return None
 
 
-def _place(placing: Placing, ref: str) -> PlaceToLive | None:
-    return next(one.place for one in placing.stays if ref in one.groups)
-
-
-def _is_to_come(place: PlaceToLive | None, not_yet: Collection[str]) -> bool:
-    return place is not None and (place.design is not None or place.enclosure in not_yet)
+def _waits(placing: Placing, ref: str, not_yet: Collection[str]) -> bool:
+    stay = next(one for one in placing.stays if ref in one.groups)
+    if stay.place is None:
+        return False
+    is_to_come = stay.place.design is not None or stay.place.enclosure in not_yet
+    return is_to_come or len(stay.groups) > 1
 
 
 def _worth(placing: Placing) -> list[int]:

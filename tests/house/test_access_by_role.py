@@ -452,6 +452,7 @@ DOORS: dict[str, Door] = {
     # --- builds/placing ---
     "builds:placing": Door(),
     "builds:plan_build_proposed": Door(method="post"),
+    "builds:unite_proposed": Door(method="post"),
     # --- builds/kits ---
     "builds:kits": Door((BUILDER,)),
     "builds:kit": Door((BUILDER,), make=a_kit()),

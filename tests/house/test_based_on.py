@@ -72,6 +72,7 @@ NEEDS_NONE = {
     # Carries the moves that were shown, and refuses where they are others now
     "builds:placing": SAYS_WHAT_IT_WANTS,
     "builds:plan_build_proposed": SAYS_WHAT_IT_WANTS,
+    "builds:unite_proposed": SAYS_WHAT_IT_WANTS,
     "builds:new_build_day": MAKES,
     "builds:new_batch": MAKES,
     "builds:add_line": MAKES,

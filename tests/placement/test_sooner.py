@@ -9,6 +9,7 @@ from habitats.placement.values import (
     HomeToFill,
     PlacingCase,
     Species,
+    Union,
     WaitingUrgency,
 )
 
@@ -44,3 +45,30 @@ def test_the_urgent_group_has_the_place_that_stands():
     assert faults(case, better) == []
     # Where all stand there is nothing to change.
     assert sooner(case, placing, ()) is placing
+
+
+def test_the_urgent_group_need_not_be_introduced_first():
+    # Three groups and two places: two of them live as one, and the urgent one by itself.
+    def group(ref, urgency):
+        return GroupToPlace(ref, PIG, 1, 50, urgency=urgency)
+
+    case = PlacingCase(
+        (
+            group("a", WaitingUrgency.NOW),
+            group("b", WaitingUrgency.SOON),
+            group("c", WaitingUrgency.SOON),
+        ),
+        (EnclosureToFill("e", "h", PIG, 120), EnclosureToFill("f", "h", PIG, 60)),
+        (HomeToFill("h"),),
+        unions=(Union(("a", "b"), 100), Union(("b", "c"), 110)),
+    )
+    first = propose(case)
+    assert ("a", "b") in {stay.groups for stay in first.stays}
+
+    better = sooner(case, first, ())
+
+    assert {stay.groups: stay.place.enclosure for stay in better.stays} == {
+        ("a",): "f",
+        ("b", "c"): "e",
+    }
+    assert faults(case, better) == []

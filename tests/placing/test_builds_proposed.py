@@ -134,7 +134,7 @@ def test_what_does_not_wait_for_the_build_is_recorded_without_it(
         ("Ada, Ida and Una", False),
         ("Fern, Moss, Nut and Pip", True),
     ]
-    assert "1 group that waits for a build is not among them." in text_of(page)
+    assert "1 group that waits for something else is not among them." in text_of(page)
     page = coordinating.post(PAGE, {"proposal": page.context["page"].proposal}, follow=True)
     assert "1 group moved." in text_of(page)
     assert three.stays.open().get().enclosure.label == "Wide"

@@ -5,7 +5,6 @@ enclosure is asked here; so are growth, faults, quarantine and suspected infecti
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -13,6 +12,8 @@ from django.utils.translation import gettext as _
 
 from builds.making.parts import count_panels
 from builds.placing.models.builds_today import DesignOffer, builds_under_way, design_offers
+from builds.placing.models.by_hand import ByHand
+from builds.placing.models.loose_animals import in_no_group, loose_animals, must_not_climb
 from builds.placing.models.what_if import OWN_HOME, ToCome, WhatIf
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
@@ -27,9 +28,6 @@ from habitats.homes.models.limits import home_to_fill
 from habitats.placement import values as asked
 from habitats.placement.values import (
     AHEAD_DAYS,
-    USUAL_ORDER,
-    Goal,
-    Pin,
     PlacingCase,
     WaitingUrgency,
 )
@@ -55,26 +53,18 @@ NOTHING = WhatIf()
 NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
 
 
-@dataclass(frozen=True)
-class ByHand:
-    """What the coordinator wants otherwise; ``away``: codes of homes that take nobody.
+class RescueToday:
+    """Groups, enclosures and homes by their codes.
 
-    ``order``: of the goals, the one that counts most first.
+    ``is_together``: animals in no group are placed too, as those who could live with others.
     """
 
-    pins: tuple[Pin, ...] = ()
-    forbidden: tuple[Pin, ...] = ()
-    away: frozenset[str] = frozenset()
-    order: tuple[Goal, ...] = USUAL_ORDER
-
-
-class RescueToday:
-    """Groups, enclosures and homes by their codes."""
-
-    def __init__(self, today: date, what_if: WhatIf = NOTHING) -> None:
-        self.today, self.what_if = today, what_if
+    def __init__(
+        self, today: date, what_if: WhatIf = NOTHING, *, is_together: bool = False
+    ) -> None:
+        self.today, self.what_if, self.is_together = today, what_if, is_together
         self._rescue = Rescue.ours()
-        self._limits = limits_of(self._rescue)
+        self.limits = limits_of(self._rescue)
         self.rules = {one: rules_of(self._rescue, one) for one in Species}
         self._suspected = suspected_now(today)
         fresh = Reading.objects.fresh(today).filter(state__in=TAKES_A_GROUP)
@@ -114,17 +104,28 @@ class RescueToday:
     def companions(self) -> Mapping[str, tuple[Companion, ...]]:
         """Of the groups that have any; by code."""
         animals = animals_by_group([one.pk for one in self.groups.values()], self.today)
-        return {
+        found = {
             code: companions_of(animals[group.pk])
             for code, group in self.groups.items()
             if animals.get(group.pk)
         }
+        return found | {ref: (one,) for ref, one in self.loose.items()}
+
+    @cached_property
+    def loose(self) -> Mapping[str, Companion]:
+        """Animals in no group, where they are asked for."""
+        return loose_animals(self.today) if self.is_together else {}
+
+    @cached_property
+    def by_themselves(self) -> int:
+        """How many animals live alone, or are in no group."""
+        alone = sum(len(one) == 1 for code, one in self.companions.items() if code in self.groups)
+        return alone + in_no_group(self.today).count()
 
     @cached_property
     def lives_in(self) -> Mapping[str, str]:
         """By the code of the group, that of its enclosure; not where the home is imagined away."""
-        here = self._here
-        return {one.group.code: code for code, one in here.items() if one.group}
+        return {one.group.code: code for code, one in self._here.items() if one.group}
 
     @cached_property
     def _here(self) -> Mapping[str, Reading]:
@@ -155,7 +156,7 @@ class RescueToday:
     def unjudged(self) -> tuple[str, ...]:
         """Groups that wait, and of whom nothing says what floor they need."""
         waiting = (code for code in self.companions if code not in self.lives_in)
-        return tuple(code for code in waiting if self._judging(code) is None)
+        return tuple(code for code in waiting if self.judging(code) is None)
 
     @cached_property
     def offered(self) -> tuple[str, ...]:
@@ -185,15 +186,26 @@ class RescueToday:
             code,
             self._species(code),
             len(companions),
-            self._needs_mm2(code),
+            self.needs_mm2(code),
             lives_in=lives_in,
             may_move=not self._stays_put(code, companions),
-            urgency=self._urgency(code),
-            cohort=self._cohort(code, companions),
-            climbs=self.groups[code].pk not in self._must_not_climb,
+            urgency=self.urgency(code),
+            cohort=self.cohort(code, companions),
+            climbs=self._climbs(code),
         )
 
+    def _climbs(self, code: str) -> bool:
+        if code in self.loose:
+            return self.loose[code].ref not in self._loose_that_must_not_climb
+        return self.groups[code].pk not in self._must_not_climb
+
+    @cached_property
+    def _loose_that_must_not_climb(self) -> frozenset[str]:
+        return must_not_climb(self.today)
+
     def _species(self, code: str) -> Species:
+        if code in self.loose:
+            return self.loose[code].species
         return Species(self.groups[code].species)
 
     @property
@@ -205,16 +217,16 @@ class RescueToday:
         """In quarantine, exposed to an infection, or judged by no standard: they stay."""
         if code not in self.lives_in:
             return False
-        if self._judging(code) is None:
+        if self.judging(code) is None:
             return True
-        if self.is_large and self._urgency(code) is WaitingUrgency.CAN_WAIT:
+        if self.is_large and self.urgency(code) is WaitingUrgency.CAN_WAIT:
             return True
-        return self._cohort(code, companions) is not None
+        return self.cohort(code, companions) is not None
 
-    def _cohort(self, code: str, companions: Sequence[Companion]) -> str | None:
+    def cohort(self, code: str, companions: Sequence[Companion]) -> str | None:
         """Who is kept apart with it. Those exposed to an infection are kept apart by themselves."""
         for one in companions:
-            if one.quarantine and in_quarantine(one, self.today, self._limits):
+            if one.quarantine and in_quarantine(one, self.today, self.limits):
                 return one.quarantine.together or code
         return code if self._is_exposed(code, companions) else None
 
@@ -223,10 +235,15 @@ class RescueToday:
         return (
             self._met_infection(ThingKind.GROUP, code)
             or (there is not None and self._met_infection(ThingKind.ENCLOSURE, there))
+            or any(
+                self._met_infection(ThingKind.ANIMAL, one.ref)
+                for one in companions
+                if code in self.loose
+            )
             or not all(rhd_cleared(one, self.today) for one in companions)
         )
 
-    def _urgency(self, code: str) -> WaitingUrgency:
+    def urgency(self, code: str) -> WaitingUrgency:
         there = self.lives_in.get(code)
         if there is None or self.readings[there].unsafe_faults:
             return WaitingUrgency.NOW
@@ -234,19 +251,20 @@ class RescueToday:
             WaitingUrgency.SOON if self.readings[there].passes is False else WaitingUrgency.CAN_WAIT
         )
 
-    def _residents(self, code: str) -> tuple[tuple[Resident, ...], tuple[Resident, ...]]:
-        """Today, and as they will have grown."""
-        companions = self.companions[code]
+    def residents(self, *codes: str) -> tuple[tuple[Resident, ...], tuple[Resident, ...]]:
+        """All of them today, and as they will have grown."""
+        companions = [one for code in codes for one in self.companions[code]]
         ahead = self.today + timedelta(days=AHEAD_DAYS)
         return residents_on(companions, self.today), residents_on(companions, ahead)
 
-    def _needs_mm2(self, code: str) -> int:
-        rules = self._judging(code)
+    def needs_mm2(self, *codes: str) -> int:
+        """The floor that all of them together have to have."""
+        rules = self.judging(codes[0])
         if rules is None:
             return 0
-        return max(verdict_of(rules, NO_ROOM, one).required_mm2 for one in self._residents(code))
+        return max(verdict_of(rules, NO_ROOM, one).required_mm2 for one in self.residents(*codes))
 
-    def _judging(self, code: str) -> RuleSet | None:
+    def judging(self, code: str) -> RuleSet | None:
         """None: no standard is chosen, or several species live together."""
         rules = self.rules[self._species(code)]
         kinds = {one.species for one in self.companions[code]}
@@ -312,16 +330,22 @@ class RescueToday:
 
     def _refused(self, structure: Structure, floor_mm2: int) -> Iterator[tuple[str, str]]:
         """Groups that may move and for which a floor is large enough and yet no place, and why."""
-        for group in self._movable:
-            rules, needs = self._judging(group), self._needs_mm2(group)
+        for group in self.movable:
+            rules, needs = self.judging(group), self.needs_mm2(group)
             if rules and rules.species is structure.design.species and needs <= floor_mm2:
                 room = room_of(structure)
-                verdicts = [verdict_of(rules, room, one) for one in self._residents(group)]
+                verdicts = [verdict_of(rules, room, one) for one in self._company(group)]
                 if why := not_enough(verdicts):
                     yield group, why
 
+    def _company(self, code: str) -> Sequence[Sequence[Resident]]:
+        """As ``residents``; one that may not live alone is judged as two, wherever it is."""
+        rules = self.judging(code)
+        is_one = len(self.companions[code]) == 1 and rules and rules.never_singly
+        return [(*one, *one) if is_one else one for one in self.residents(code)]
+
     @cached_property
-    def _movable(self) -> tuple[str, ...]:
+    def movable(self) -> tuple[str, ...]:
         return tuple(
             code for code, one in self.companions.items() if not self._stays_put(code, one)
         )
@@ -357,7 +381,7 @@ class RescueToday:
     def _floor_offered(self, structure: Structure) -> int:
         """Less than whoever needs, for whom it is no place for another reason, and all larger."""
         floor = self._floor_in(structure)
-        refused = [self._needs_mm2(group) for group, _why in self._refused(structure, floor)]
+        refused = [self.needs_mm2(group) for group, _why in self._refused(structure, floor)]
         return min([floor, *(needs - 1 for needs in refused)])
 
     def _home(self, home: Home, by_hand: ByHand) -> asked.HomeToFill:

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from builds.placing.models.case_today import NO_ROOM, ByHand, RescueToday, not_enough
+from builds.placing.models.by_hand import ByHand
+from builds.placing.models.case_today import NO_ROOM, RescueToday, not_enough
 from habitats.placement.values import GroupToPlace, PlacingCase, RuledOut, WaitingUrgency
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.rooms import room_of

@@ -7,12 +7,14 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from builds.placing.models.case_today import RescueToday
+from builds.placing.models.unions_today import alone_words
 from builds.placing.pages.build_rows import ProposedBuild, ProposedBuilds
 from builds.placing.pages.reasons import Reasons
+from builds.placing.pages.union_rows import together_with
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
 from habitats.placement.moves import ProposedMove
-from habitats.placement.values import Pin, PlaceToLive
+from habitats.placement.values import Pin, PlaceToLive, Placing
 from habitats.rescue.models.rescue import Rescue
 from habitats.welfare.litters import litters_told
 
@@ -22,7 +24,7 @@ class MoveRow(NamedTuple):
     something else has to come first. ``otherwise``: the page without this move.
 
     ``build``: what has to stand before; None: nothing. ``is_held``: it waits for a build.
-    ``next_address``: the page with its second-best place.
+    ``next_address``: the page with its second-best place. ``together``: with whom it would live.
     """
 
     who: str
@@ -37,21 +39,29 @@ class MoveRow(NamedTuple):
     build: ProposedBuild | None
     is_held: bool
     next_address: str
+    together: str
 
 
 class MoveRows:
     def __init__(
-        self, rescue: RescueToday, naming: Naming, reasons: Reasons, wishes: Wishes
+        self,
+        rescue: RescueToday,
+        placing: Placing,
+        naming: Naming,
+        reasons: Reasons,
+        wishes: Wishes,
+        held: Collection[str],
     ) -> None:
-        self._rescue, self._naming = rescue, naming
+        self._held = held
+        self._rescue, self._placing, self._naming = rescue, placing, naming
         self._reasons, self._wishes = reasons, wishes
         self._builds = ProposedBuilds(rescue, naming.units, Rescue.our_currency())
         self._free = {code for code, one in rescue.readings.items() if one.group is None}
 
-    def of(self, moves: Sequence[ProposedMove], held: Collection[str]) -> list[MoveRow]:
-        return [self._row(one, one.group in held) for one in moves]
+    def of(self, moves: Sequence[ProposedMove]) -> list[MoveRow]:
+        return [self._row(one) for one in moves]
 
-    def _row(self, move: ProposedMove, is_held: bool) -> MoveRow:
+    def _row(self, move: ProposedMove) -> MoveRow:
         code = move.to.enclosure if move.to else None
         there = self._rescue.lives_in.get(move.group)
         naming, wishes = self._naming, self._wishes
@@ -61,14 +71,31 @@ class MoveRows:
             start=naming.place(move.start),
             to=naming.place(move.to),
             reason=self._reasons.of(move.group),
-            address=_address(move.group, code) if code in self._free and not is_held else "",
+            address=self._address(move.group, code) if code in self._free else "",
             otherwise=wishes.forbidding(_pin(move.group, move.to)) if move.to else "",
             stay_put=wishes.pinned(Pin(move.group, enclosure=there)) if there else "",
-            cautions=litters_told(self._rescue.companions[move.group], self._rescue.today),
+            cautions=self._cautions(move.group),
             build=self._builds.of(move.to) if move.to else None,
-            is_held=is_held,
+            is_held=move.group in self._held,
             next_address=wishes.address(next=move.group) if move.to else "",
+            together=naming.groups(together_with(self._placing, move.group)),
         )
+
+    def _address(self, ref: str, enclosure: str | None) -> str:
+        """Of an animal in no group, the page with every room for it; else of this move."""
+        if together_with(self._placing, ref) or ref in self._held:
+            return ""
+        if ref in self._rescue.loose:
+            return reverse("animal_room", args=[self._rescue.loose[ref].ref])
+        query = urlencode({"enclosure": enclosure or ""})
+        return f"{reverse('move_group', args=[ref])}?{query}"
+
+    def _cautions(self, ref: str) -> tuple[str, ...]:
+        companions = self._rescue.companions[ref]
+        told = litters_told(companions, self._rescue.today)
+        if ref in self._rescue.loose and not together_with(self._placing, ref):
+            return (*told, *(str(one) for one in alone_words(self._rescue, ref)))
+        return told
 
 
 def _pin(group: str, place: PlaceToLive) -> Pin:
@@ -76,8 +103,3 @@ def _pin(group: str, place: PlaceToLive) -> Pin:
     if place.enclosure is not None:
         return Pin(group, enclosure=place.enclosure)
     return Pin(group, home=place.home)
-
-
-def _address(group: str, enclosure: str | None) -> str:
-    query = urlencode({"enclosure": enclosure or ""})
-    return f"{reverse('move_group', args=[group])}?{query}"

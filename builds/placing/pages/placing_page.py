@@ -1,5 +1,6 @@
 """A proposed placing, as its page tells it."""
 
+from dataclasses import replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -7,12 +8,15 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from builds.placing.forms import pairs_of, proposal_of, proposed_in, query_of
-from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.by_hand import ByHand
+from builds.placing.models.case_today import RescueToday
+from builds.placing.models.unions_today import unions_of
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
 from builds.placing.pages.build_rows import ProposedBuild
 from builds.placing.pages.move_rows import MoveRow, MoveRows
 from builds.placing.pages.next_best import NextBest, next_best
 from builds.placing.pages.reasons import Reasons
+from builds.placing.pages.union_rows import UnionRow, union_rows
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
 from builds.store.models.costs import as_amount
@@ -36,8 +40,10 @@ class GoalRow(NamedTuple):
 
 
 class WaitingRow(NamedTuple):
+    """``address``: of the group's page."""
+
     who: str
-    group: str
+    address: str
     where: str
     reason: str
     nearest: tuple[str, ...]
@@ -56,7 +62,8 @@ class PlacingPage:
         self.naming = Naming(rescue, units)
         self.wishes = Wishes(by_hand, rescue, self.naming)
         self.clash = ""
-        self.case = rescue.case(by_hand)
+        case = rescue.case(by_hand)
+        self.case = replace(case, unions=unions_of(rescue)) if rescue.is_together else case
         self._suiting = Suiting(self.case)
         self.placing = self._placing()
 
@@ -88,11 +95,17 @@ class PlacingPage:
     @cached_property
     def moves(self) -> tuple[ProposedMove, ...]:
         """Those that can be done now, in their order."""
-        return tuple(one for one in self._all_moves if one.group not in self._held)
+        waits = self._held | self.rescue.loose.keys()
+        return tuple(one for one in self._all_moves if one.group not in waits)
 
     @cached_property
     def _held_moves(self) -> tuple[ProposedMove, ...]:
-        return tuple(one for one in self._all_moves if one.group in self._held)
+        waits = self._held | self.rescue.loose.keys()
+        return tuple(one for one in self._all_moves if one.group in waits)
+
+    @cached_property
+    def unions(self) -> list[UnionRow]:
+        return union_rows(self.placing, self.naming) if self.placing else []
 
     @cached_property
     def proposal(self) -> str:
@@ -135,10 +148,12 @@ class PlacingPage:
 
     @cached_property
     def rows(self) -> list[MoveRow]:
-        if not self._reasons:
+        if self.placing is None or not self._reasons:
             return []
-        rows = MoveRows(self.rescue, self.naming, self._reasons, self.wishes)
-        return rows.of((*self.moves, *self._held_moves), self._held)
+        rows = MoveRows(
+            self.rescue, self.placing, self.naming, self._reasons, self.wishes, self._held
+        )
+        return rows.of((*self.moves, *self._held_moves))
 
     def step_of(self, group: str, key: str) -> ProposedBuild | None:
         """The build that is proposed for a group; None where it no longer is."""
@@ -146,7 +161,7 @@ class PlacingPage:
         return next((one for one in steps if key and one.key == key), None)
 
     @property
-    def waits_for_builds(self) -> int:
+    def waits_for_more(self) -> int:
         """How many groups."""
         return len({one.group for one in self._held_moves})
 
@@ -183,7 +198,7 @@ class PlacingPage:
         return [
             WaitingRow(
                 self.naming.group(ref),
-                ref,
+                self.naming.page(ref),
                 self._where(ref),
                 self._reasons.of(ref) if self._reasons else "",
                 tuple(self._miss(one) for one in nearest),

@@ -6,7 +6,8 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 
 from builds.placing.forms import asked_of, pairs_of, query_of
-from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.by_hand import ByHand
+from builds.placing.models.case_today import RescueToday
 from builds.placing.models.pairs_asked import case_with_pairs
 from builds.placing.pages.placing_page import PlacingPage
 from habitats.placement.room_for_more import room_for_more

@@ -7,7 +7,8 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 
 from builds.placing.forms import query_of
-from builds.placing.models.case_today import ByHand, RescueToday
+from builds.placing.models.by_hand import ByHand
+from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.words import Naming
 from habitats.placement.values import USUAL_ORDER, Goal, Pin
 from habitats.placement.words import AIMS
@@ -77,6 +78,12 @@ class Wishes:
 
     def forbidding(self, pin: Pin) -> str:
         return self._with(replace(self._by_hand, forbidden=(*self._by_hand.forbidden, pin)))
+
+    @property
+    def other_company(self) -> str:
+        """The page with those proposed who could live together; or without, where it has them."""
+        is_together = not self._by_hand.is_together
+        return self._with(replace(self._by_hand, is_together=is_together))
 
     # --- The order of the goals ---
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from builds.placing.models.case_today import RescueToday
@@ -19,14 +20,26 @@ class Naming:
 
     def group(self, ref: str) -> str:
         names = [one.name for one in self._rescue.companions.get(ref, ())]
+        if ref in self._rescue.loose:
+            return names[0]
         return called(self._rescue.groups[ref], names)
 
+    def animals(self, refs: Iterable[str]) -> str:
+        """All of these groups, by name."""
+        return listed(sorted(one.name for ref in refs for one in self._rescue.companions[ref]))
+
+    def page(self, ref: str) -> str:
+        """The address of the page of a group, or of an animal that is in none."""
+        loose = self._rescue.loose.get(ref)
+        return reverse("animal", args=[loose.ref]) if loose else reverse("group", args=[ref])
+
     def groups(self, refs: Iterable[str]) -> str:
-        return listed([self.group(ref) for ref in refs])
+        """By name."""
+        return listed(sorted(self.group(ref) for ref in refs))
 
     def anything(self, ref: str) -> str:
         """A group, an enclosure or a home."""
-        if ref in self._rescue.groups:
+        if ref in self._rescue.groups or ref in self._rescue.loose:
             return self.group(ref)
         if ref in self._rescue.readings or ref in self._rescue.to_come:
             return self.enclosure(ref)
