@@ -8,7 +8,7 @@ from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Adoption, AdoptionOverride
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.merging import merge
-from habitats.adoptions.models.steps import adopt, begin_trial, reserve
+from habitats.adoptions.models.steps import adopt, begin_trial, end, reserve
 
 NEW = "/adoptions/new/"
 
@@ -160,6 +160,23 @@ def test_adopted_then_returned(pair, make_reserved, at, coordinating, text_of, d
     pip.refresh_from_db()
     assert pip.is_here
     assert pip.quarantines.exists()
+
+
+def test_those_that_came_back_are_led_to_an_enclosure(
+    pair, make_reserved, step, day, coordinating, text_of
+):
+    _group, (pip, moss), enclosure = pair
+    adoption = make_reserved(pip, moss)
+    adopt(adoption, step(-9), [])
+    page = f"/adoptions/{adoption.code}/"
+    assert "Choose enclosure" not in text_of(coordinating.get(page))
+
+    end(adoption, [pip, moss], step(-1, "An allergy"), with_quarantine=False)
+    group = pip.memberships.open().get().group
+    assert f"/groups/{group.code}/move/" in text_of(coordinating.get(page))
+
+    group.stays.create(enclosure=enclosure, since=day(-1), made_by=group.made_by)
+    assert "Choose enclosure" not in text_of(coordinating.get(page))
 
 
 def test_a_page_that_is_no_longer_true_changes_nothing(pair, make_reserved, at, step, day):

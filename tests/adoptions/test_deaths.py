@@ -51,8 +51,17 @@ def test_the_adopter_of_one_that_is_left_is_asked_soon(adopted, step, day):
     record_death(adoption, pip, step(-1), ask_on=day(7))
     assert adoption.follow_ups.filter(on=day(7)).exists()
 
+    assert adoption.follow_ups.count() == 3
     record_death(adoption, moss, step(0), ask_on=day(8))
     assert not adoption.follow_ups.filter(on=day(8)).exists()
+
+
+def test_a_follow_up_that_is_planned_on_that_day_is_enough(adopted, step, day):
+    adoption, (pip, _moss) = adopted
+
+    record_death(adoption, pip, step(-1), ask_on=day(20))
+
+    assert adoption.follow_ups.filter(on=day(20)).count() == 1
 
 
 def test_nothing_dies_twice_nor_before_it_went_there(adopted, step):

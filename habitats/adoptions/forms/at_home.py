@@ -40,9 +40,6 @@ class AtHomeForm(forms.Form):
         self.initial = {
             name: given for name, given in self.initial.items() if name not in AT_HOME or given
         }
-        self.fields["castrated_at_home"].help_text = _(
-            "For %(days)d days after castration, a male counts as entire."
-        ) % {"days": WAIT_DAYS}
         self.fields["others_at_home"].label = (
             _("Guinea pigs in the same enclosure")
             if species == Species.RABBIT
@@ -53,6 +50,12 @@ class AtHomeForm(forms.Form):
     def at_home(self) -> CompanyAtHome:
         """As far as it was given."""
         return CompanyAtHome(*(self.cleaned_data.get(name) or 0 for name in AT_HOME))
+
+    @property
+    def castration_help(self) -> str:
+        return _("For %(days)d days after castration, a male counts as entire.") % {
+            "days": WAIT_DAYS
+        }
 
     @property
     def at_home_fields(self) -> list[forms.BoundField]:

@@ -1,7 +1,7 @@
 """Follow-ups of an adoption: days on which somebody asks how the animals get on."""
 
 import uuid
-from collections.abc import Iterable
+from collections.abc import Collection
 from datetime import date
 from typing import Self
 
@@ -64,9 +64,10 @@ class AdoptionFollowUpDone(AppendOnly):
 
 
 def plan_follow_ups(
-    adoption: Adoption, days: Iterable[date], *, by: Person, key: uuid.UUID
+    adoption: Adoption, days: Collection[date], *, by: Person, key: uuid.UUID
 ) -> None:
-    """One for each of these days, once."""
-    for day in sorted(set(days)):
+    """One for each of these days, once; none more where one is planned on that day already."""
+    planned = set(adoption.follow_ups.filter(on__in=days).values_list("on", flat=True))
+    for day in sorted(set(days) - planned):
         name = uuid.uuid5(key, f"follow-up {day}")
         get_or_make(adoption.follow_ups, name, on=day, made_by=by)

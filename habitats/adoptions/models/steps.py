@@ -126,7 +126,7 @@ def begin_trial(adoption: Adoption, until: date, step: AdoptionStep) -> Adoption
 def adopt(
     adoption: Adoption,
     step: AdoptionStep,
-    follow_ups: Iterable[date],
+    follow_ups: Collection[date],
     fulfils: Iterable[Wish] = (),
 ) -> AdoptionEvent:
     """They depart, each from its group; and on these days somebody asks how it goes.

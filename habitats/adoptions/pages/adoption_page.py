@@ -26,6 +26,8 @@ from habitats.adoptions.models.reasons import (
 )
 from habitats.adoptions.models.steps import OPEN
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.stays import Stay
 from habitats.measures import area, length
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
@@ -111,7 +113,20 @@ class AdoptionPage:
             found = self._when_adopted(papers)
         if self.is_open:
             found += [self._action("adoption_visit", _("Record pre-visit")), *papers]
-        return [*found, self._action("edit_adoption", _("Edit"))]
+        return [*found, *self._back_again(), self._action("edit_adoption", _("Edit"))]
+
+    def _back_again(self) -> list[AdoptionAction]:
+        """The enclosure of those that came back is chosen next, while they live in none."""
+        if self.is_open:
+            return []
+        living = Membership.objects.open().filter(animal__in=[one.animal for one in self.animals])
+        group = Group.objects.filter(pk__in=living.values("group")).exclude(
+            stays__in=Stay.objects.open()
+        )
+        return [
+            AdoptionAction(_("Choose enclosure"), reverse("move_group", args=[one.code]))
+            for one in group.order_by("-pk")[:1]
+        ]
 
     def _when_adopted(self, papers: list[AdoptionAction]) -> list[AdoptionAction]:
         """Where none is left with the adopter, only papers."""

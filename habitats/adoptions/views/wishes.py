@@ -55,7 +55,7 @@ def wish(request: HttpRequest, pk: int) -> HttpResponse:
     events = found.events.select_related("made_by", "adoption__adopter").newest_first()
     context = {
         "wish": found,
-        "events": events.prefetch_related("adoption__animals__animal"),
+        "events": list(events.prefetch_related("adoption__animals__animal")),
         "fits": matches.fits,
         "near": matches.near[:NEAR_SHOWN],
     }
