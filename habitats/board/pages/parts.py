@@ -19,7 +19,7 @@ M = TypeVar("M", bound=Model)
 today_asked = Signal()
 
 # From what cannot wait an hour to what can wait until tomorrow.
-NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, ADOPTIONS = (
+NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, AWAY, STORE, ADOPTIONS = (
     "now",
     "doses",
     "due",
@@ -28,10 +28,11 @@ NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, ADOPTIONS = (
     "faults",
     "pulls",
     "linens",
+    "away",
     "store",
     "adoptions",
 )
-IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, ADOPTIONS)
+IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, AWAY, STORE, ADOPTIONS)
 URGENT = (NOW, DOSES)
 
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import dues_in_enclosures
+from habitats.board.pages.absences import away_part
 from habitats.board.pages.adoptions import adoptions_part
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.doses import DosesToday
@@ -68,6 +69,7 @@ class TodayPage:
         yield adoptions_part(self._day)
         yield from self._of_builds()
         yield linens_part(self._person, self._day)
+        yield away_part(self._day)
 
     def of_foster(self) -> Iterator[TodayPart]:
         yield from self._of_animals()

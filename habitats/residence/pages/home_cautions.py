@@ -37,7 +37,7 @@ class HomesThere:
 
 
 @dataclass(frozen=True, slots=True)
-class Coming:
+class GroupComing:
     """A group on its way. ``apart``: names of those in quarantine."""
 
     companions: Sequence[Companion]

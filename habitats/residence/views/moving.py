@@ -37,7 +37,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rescue.pages.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.rescue.pages.verdicts import VerdictCard
-from habitats.residence.pages.home_cautions import Coming, HomesThere
+from habitats.residence.pages.home_cautions import GroupComing, HomesThere
 from habitats.structure.structure import Structure
 from habitats.traces.pages.notes import Suspicions
 from habitats.welfare.ahead import residents_on
@@ -170,10 +170,10 @@ class GroupMove:
         return (*self._of_climbing(structure), *of_home)
 
     @cached_property
-    def _coming(self) -> Coming:
+    def _coming(self) -> GroupComing:
         limits = limits_of(self.rescue)
         apart = [one.name for one in self.companions if in_quarantine(one, self.today, limits)]
-        return Coming(self.companions, apart)
+        return GroupComing(self.companions, apart)
 
     @cached_property
     def _must_not_climb(self) -> list[ClimbingBan]:
