@@ -7,6 +7,7 @@ from memory): pass, warn, fail. With one that fails, changes may be lost or page
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from enum import Enum
 from pathlib import Path
 
@@ -14,7 +15,11 @@ from django.conf import settings
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.template.defaultfilters import filesizeformat
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+
+from habitats.backups.models.record import Record, record
 
 # Common practice, no source: a photo has up to 25 MB on its way in, a backup copies everything.
 LITTLE_SPACE = 2 * 1000**3
@@ -54,6 +59,7 @@ def _conditions() -> Iterator[Condition]:
     database = database_condition()
     yield database
     yield disk_condition(shutil.disk_usage(_nearest_folder(Path(settings.DATA_DIR))).free)
+    yield backup_condition(record(), timezone.now())
     if database.health is Health.PASS:
         yield updates_condition()
 
@@ -82,6 +88,19 @@ def disk_condition(free: int) -> Condition:
         return Condition("disk", name, Health.PASS, told)
     advice = _("Free some space, or move the data folder to a larger disk. Full, nothing is saved.")
     return Condition("disk", name, Health.FAIL if free < NO_SPACE else Health.WARN, told, advice)
+
+
+def backup_condition(last: Record, now: datetime) -> Condition:
+    name = _("Backup")
+    if last.good_at is None:
+        told = _("There is no backup yet.")
+    else:
+        day = date_format(timezone.localtime(last.good_at), _("j M Y, H:i"))
+        told = _("The last good backup is from %(day)s.") % {"day": day}
+    if not last.is_too_old(now):
+        return Condition("backup", name, Health.PASS, told)
+    advice = _("Type .venv/bin/python manage.py backup, and set it up for every night.")
+    return Condition("backup", name, Health.WARN, told, advice)
 
 
 def updates_condition() -> Condition:

@@ -1,14 +1,23 @@
 """How the server says that it can go on, or what it lacks."""
 
 import json
+from datetime import timedelta
 
 import pytest
 from django.conf import settings
 from django.db import connection
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
-from habitats.server.conditions import LITTLE_SPACE, NO_SPACE, Health, disk_condition
+from habitats.backups.models.record import Record
+from habitats.server.conditions import (
+    LITTLE_SPACE,
+    NO_SPACE,
+    Health,
+    backup_condition,
+    disk_condition,
+)
 from habitats.server.release_notes import newest_notes, version
 
 
@@ -23,6 +32,16 @@ from habitats.server.release_notes import newest_notes, version
 )
 def test_a_disk_warns_before_it_is_full(free, health):
     assert disk_condition(free).health is health
+
+
+@pytest.mark.parametrize(
+    ("age", "health"),
+    [(None, Health.WARN), (timedelta(hours=30), Health.PASS), (timedelta(days=3), Health.WARN)],
+)
+def test_an_old_backup_is_told(age, health):
+    now = timezone.now()
+    last = Record(None if age is None else now - age)
+    assert backup_condition(last, now).health is health
 
 
 def test_only_what_wants_doing_has_advice():
