@@ -39,9 +39,8 @@ class Before:
     def facets(self) -> list[Facet]:
         """Without mesh: all of it is there to be found again, or to go."""
         stand = facets_of(self.structure, self.stand, NOTHING, squares=FRAME_ONLY)
-        doubled = frozenset(one.place for one in self.taken.pups if not one.at_foot)
-        gone = self.taken | Parts(places=doubled)
-        taken = facets_of(self.structure, gone, NOTHING, squares=FRAME_ONLY)
+        taken = facets_of(self.structure, self.taken, NOTHING, squares=FRAME_ONLY)
+        taken += self._second_layer()
         across = [
             panel_facet(
                 self.structure, Panel(place, Role.WALL, 0), FRAME_ONLY, new=self.borrowed_now
@@ -49,6 +48,12 @@ class Before:
             for place in sorted(self.borrowed)
         ]
         return [*stand, *(replace(one, taken=True) for one in taken), *across]
+
+    def _second_layer(self) -> list[Facet]:
+        """Panels of the pup set that come off, with their mesh: the wall behind them has none."""
+        doubled = frozenset(one.place for one in self.taken.pups if not one.at_foot)
+        squares = self.structure.design.panel.squares
+        return facets_of(self.structure, Parts(places=doubled), NOTHING, squares=squares)
 
     @property
     def sentences(self) -> list[str]:

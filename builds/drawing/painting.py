@@ -54,7 +54,8 @@ def by_planes(facets: Sequence[Facet], toward: Vec) -> list[Facet]:
     """Pieces that do not cross, farthest first: again and again one that hides none of the rest."""
     if len(facets) < 2:
         return list(facets)
-    left = sorted(facets, key=lambda facet: (_ORDER[facet.kind], facet.ring))
+    # In one place (a wall that is doubled) what stands comes before what is new or taken off.
+    left = sorted(facets, key=lambda one: (_ORDER[one.kind], one.ring, one.new, one.taken))
     ordered = []
     while left:
         farthest = next(

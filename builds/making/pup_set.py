@@ -63,6 +63,7 @@ def take_pup_step(
                 "Open the clips of the %(count)d panels one by one, hold each, and lift it off.",
                 len(places),
             ),
+            message("The walls behind them stay."),
             message("Wash the panels and the clips, and count them."),
         ),
         needs=needs,
@@ -92,12 +93,12 @@ def _over_walls(structure: Structure, walls: Collection[PupPlace]) -> list[str]:
     design = structure.design
     return [
         counted(
-            "Hold %(count)d plain panel flat against the outside of the wall of the ground floor, "
-            "half a square higher and half a square to one side, so that its wires halve the "
-            "openings.",
-            "Hold %(count)d plain panels flat against the outside of the walls of the ground "
-            "floor, one over each, half a square higher and half a square to one side, so that "
-            "their wires halve the openings.",
+            "Hold %(count)d pup panel, a plain one, flat against the outside of the wall of the "
+            "ground floor, half a square higher and half a square to one side, so that its wires "
+            "halve the openings.",
+            "Hold %(count)d pup panels, plain ones, flat against the outside of the walls of the "
+            "ground floor, one over each, half a square higher and half a square to one side, so "
+            "that their wires halve the openings.",
             len(walls),
         ),
         message("Close a clip near each of the four corners. Shift all on one side the same way."),
@@ -125,9 +126,9 @@ def _where_it_differs(
 
 def _across_feet(count: int) -> str:
     return counted(
-        "Stand %(count)d plain panel across the foot of the ramp and clip it to both its sides: "
+        "Stand %(count)d pup panel across the foot of the ramp and clip it to both its sides: "
         "young stay on the ground floor.",
-        "Stand %(count)d plain panels, one across the foot of each ramp, and clip each to both its "
+        "Stand %(count)d pup panels, one across the foot of each ramp, and clip each to both its "
         "sides: young stay on the ground floor.",
         count,
     )

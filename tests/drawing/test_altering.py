@@ -24,7 +24,7 @@ from habitats.drawing.styles import Style
 from habitats.measures import length
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design, ramp_from
+from tests.support.designs import designs, make_design, ramp_from, replace
 
 SVG = "{http://www.w3.org/2000/svg}"
 DASHED = 'stroke-dasharray="5 3.5"'
@@ -174,3 +174,18 @@ def test_any_alteration_can_be_told_in_pictures(design):
         for index in range(0, len(order.steps), 3):
             drawn = alteration_step_picture(told, order, index, lengths=length, views=views)
             assert len(ET.fromstring(drawn)) > 2
+
+
+def test_panels_of_the_pup_set_come_off_before_walls_that_stay() -> None:
+    """The panels have their mesh, dashed; the walls behind are drawn without."""
+    standing = replace(make_design(["####", "####"]), pup_set=True)
+    told = alter(raise_structure(standing), raise_structure(replace(standing, pup_set=False)))
+    order = order_of_alteration(told)
+    at = [one.id for one in order.steps].index("take-pup-set")
+
+    drawn = alteration_step_picture(told, order, at, lengths=length)
+    after = alteration_step_picture(told, order, at + 1, lengths=length)
+
+    assert "What is taken off is dashed." in drawn
+    assert DASHED in drawn
+    assert DASHED not in after

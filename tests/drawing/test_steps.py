@@ -57,7 +57,8 @@ def test_every_tie_on_panels_is_pulled_in_exactly_one_step(reckoned):
     pulled = []
     for index in range(len(reckoned.steps)):
         new = parts_of(reckoned.steps[index : index + 1])
-        pulled += ties_pulled(reckoned.structure, parts_of(reckoned.steps[: index + 1]), new)
+        stand = parts_of(reckoned.steps[: index + 1])
+        pulled += ties_pulled(ties_needed(reckoned.structure), stand, new)
     on_panels = [
         spot for group in ties_needed(reckoned.structure) for spot in group.spots if spot.places
     ]
