@@ -108,7 +108,7 @@ def test_what_comes_after_asks_for_a_place_for_those_without_one_alone(
     housed = send({"name": "Pip", "sex": "F"}, {"name": "Moss", "sex": "F"}, place=bay.code)
     assert "All have an enclosure. Print their cards." in told(housed)
 
-    assert "Still without an enclosure: Nut and Fern." in told(
+    assert "Still without an enclosure: Fern and Nut." in told(
         send({"name": "Nut"}, {"name": "Fern"})
     )
 
