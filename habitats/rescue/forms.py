@@ -84,7 +84,8 @@ class RescueForm(forms.ModelForm):
             "currency",
             "guinea_pig_rules",
             "rabbit_rules",
-            "quarantine_days",
+            "guinea_pig_quarantine_days",
+            "rabbit_quarantine_days",
             "weigh_every_days",
             "weight_alarm_percent",
             "safety_check_days",
@@ -101,7 +102,8 @@ class RescueForm(forms.ModelForm):
             "name": _("Name of the rescue"),
             "phone": _("Telephone for adopters"),
             "email": _("Email for adopters"),
-            "quarantine_days": _("Days of quarantine for new animals"),
+            "guinea_pig_quarantine_days": _("Days of quarantine for new guinea pigs"),
+            "rabbit_quarantine_days": _("Days of quarantine for new rabbits"),
             "weigh_every_days": _("Days between weighings"),
             "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
             "safety_check_days": _("Days between safety checks of an enclosure"),
@@ -117,7 +119,13 @@ class RescueForm(forms.ModelForm):
             "name": _("Printed on cards and reports."),
             "phone": _("On each page of a kit, on paper and on the adopter's phone."),
             "email": _("On each page of a kit, beside the telephone number."),
-            "quarantine_days": _("At least 14; 21 are advised. No authority sets a figure."),
+            "guinea_pig_quarantine_days": _(
+                "At least 14; 21 are advised. No authority sets a figure."
+            ),
+            "rabbit_quarantine_days": _(
+                "At least 14; 21 are advised, as for guinea pigs. Common practice: ask your vet, "
+                "who knows the diseases near you."
+            ),
             "weigh_every_days": _(
                 "For young animals. Adults may wait four times as long. Common practice: agree on "
                 "it with your vet."

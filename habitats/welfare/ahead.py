@@ -153,7 +153,7 @@ def _quarantine_ends(animal: Companion, today: date, limits: WelfareLimits) -> I
     quarantine = animal.quarantine
     if quarantine is None or in_quarantine(animal, max(today, quarantine.since), limits) is None:
         return
-    least, advised = ends_on(quarantine, limits), advised_until(quarantine, limits)
+    least, advised = ends_on(animal, limits), advised_until(animal, limits)
     if least is None or advised is None:
         return
     day = advised if least < advised and least <= today else least

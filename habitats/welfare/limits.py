@@ -2,6 +2,10 @@
 
 from dataclasses import dataclass
 
+from habitats.welfare.values import Species
+
+QUARANTINE_ADVISED_DAYS = 21
+
 
 @dataclass(frozen=True, slots=True)
 class WelfareLimits:
@@ -11,8 +15,8 @@ class WelfareLimits:
     days, 21 advised, by second-hand quotations; the same is used for rabbits, as common practice.
     """
 
-    quarantine_days: int = 14
-    quarantine_advised_days: int = 21
+    guinea_pig_quarantine_days: int = 14
+    rabbit_quarantine_days: int = 14
     # A fall between two weighings that calls for a vet.
     fall_percent: float = 10.0
     # The fall is looked for against the heaviest weight of so many days before.
@@ -20,6 +24,14 @@ class WelfareLimits:
     # A weight older than this is asked for again: of the grown, and of those that still grow.
     stale_days: int = 28
     stale_young_days: int = 7
+
+    def quarantine_days(self, species: Species) -> int:
+        if species is Species.RABBIT:
+            return self.rabbit_quarantine_days
+        return self.guinea_pig_quarantine_days
+
+    def quarantine_advised_days(self, species: Species) -> int:
+        return max(self.quarantine_days(species), QUARANTINE_ADVISED_DAYS)
 
 
 DEFAULTS = WelfareLimits()

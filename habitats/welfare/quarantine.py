@@ -29,23 +29,28 @@ RHD = Source(
 )
 
 
-def ends_on(quarantine: QuarantineSpan, limits: WelfareLimits) -> date | None:
-    """The first day on which it does not block any more; None if it was left open.
+def ends_on(animal: Companion, limits: WelfareLimits) -> date | None:
+    """The first day on which its quarantine does not block any more; None if that was left open, or
+    there is none.
 
     At intake never earlier than the shortest quarantine.
     """
+    quarantine = animal.quarantine
+    if quarantine is None:
+        return None
     if quarantine.why is not Isolation.INTAKE:
         return quarantine.until
-    least = quarantine.since + timedelta(days=limits.quarantine_days)
+    least = quarantine.since + timedelta(days=limits.quarantine_days(animal.species))
     return max(least, quarantine.until or least)
 
 
-def advised_until(quarantine: QuarantineSpan, limits: WelfareLimits) -> date | None:
+def advised_until(animal: Companion, limits: WelfareLimits) -> date | None:
     """The first day on which nothing is advised any more; None if it was left open."""
-    end = ends_on(quarantine, limits)
-    if end is None or quarantine.why is not Isolation.INTAKE:
+    end, quarantine = ends_on(animal, limits), animal.quarantine
+    if end is None or quarantine is None or quarantine.why is not Isolation.INTAKE:
         return end
-    return max(end, quarantine.since + timedelta(days=limits.quarantine_advised_days))
+    advised = timedelta(days=limits.quarantine_advised_days(animal.species))
+    return max(end, quarantine.since + advised)
 
 
 def in_quarantine(animal: Companion, day: date, limits: WelfareLimits) -> Severity | None:
@@ -53,7 +58,7 @@ def in_quarantine(animal: Companion, day: date, limits: WelfareLimits) -> Severi
     quarantine = animal.quarantine
     if quarantine is None or day < quarantine.since:
         return None
-    end, advised = ends_on(quarantine, limits), advised_until(quarantine, limits)
+    end, advised = ends_on(animal, limits), advised_until(animal, limits)
     if end is None or day < end:
         return Severity.BLOCK
     return Severity.WARNING if advised and day < advised else None
@@ -77,7 +82,7 @@ def quarantined(
                 "%(days)d days are advised before it meets %(other)s.",
                 name=kept.name,
                 since=day_words(since),
-                days=limits.quarantine_advised_days,
+                days=limits.quarantine_advised_days(kept.species),
                 other=other.name,
             ),
             source,

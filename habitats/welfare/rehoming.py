@@ -61,7 +61,7 @@ def _apart(animal: Companion, day: date, limits: WelfareLimits) -> Objection | N
     severity, quarantine = in_quarantine(animal, day, limits), animal.quarantine
     if severity is None or quarantine is None:
         return None
-    until = advised_until(quarantine, limits)
+    until = advised_until(animal, limits)
     sentence = _apart_words(animal.name, until)
     if severity is Severity.WARNING:
         return warning(

@@ -213,23 +213,26 @@ def _weaning(code: str, what: Message, species: Species) -> CitedFigure:
 
 
 def quarantine_figures() -> tuple[CitedFigure, ...]:
-    days = message(
-        "%(days)d days at least, %(advised)d advised",
-        days=DEFAULTS.quarantine_days,
-        advised=DEFAULTS.quarantine_advised_days,
-    )
+    days = {
+        one: message(
+            "%(days)d days at least, %(advised)d advised",
+            days=DEFAULTS.quarantine_days(one),
+            advised=DEFAULTS.quarantine_advised_days(one),
+        )
+        for one in Species
+    }
     return (
         cited(
             "quarantine",
             message("Guinea pigs: quarantine at intake"),
             AT_INTAKE[GUINEA_PIG],
-            days,
+            days[GUINEA_PIG],
         ),
         cited(
             "quarantine_rabbit",
             message("Rabbits: quarantine at intake"),
             AT_INTAKE[RABBIT],
-            days,
+            days[RABBIT],
         ),
         cited(
             "quarantine_ill",

@@ -49,8 +49,8 @@ def _of_breeding(animal: Companion) -> Iterator[date | None]:
 def _of_quarantine(animal: Companion, limits: WelfareLimits) -> Iterator[date | None]:
     if animal.quarantine:
         yield animal.quarantine.since
-        yield ends_on(animal.quarantine, limits)
-        yield advised_until(animal.quarantine, limits)
+        yield ends_on(animal, limits)
+        yield advised_until(animal, limits)
     if animal.rhd_exposed_on:
         yield animal.rhd_exposed_on + timedelta(days=RHD_DAYS)
         yield animal.rhd_negative_on

@@ -6,6 +6,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from habitats.animals.models.animals import Birth, Quarantine
+from habitats.welfare.limits import DEFAULTS
 
 # --- What happens to it ---
 
@@ -55,7 +56,7 @@ def test_a_quarantine_is_shortened_by_another_word_on_it(
         {"why": "illness", "since": "2027-03-01", "until": "2027-03-10"},
     )
 
-    assert not Quarantine.objects.on(day(0), 14).exists()
+    assert not Quarantine.objects.on(day(0), DEFAULTS).exists()
     assert animal.quarantines.count() == 2
 
 

@@ -112,7 +112,8 @@ def test_a_rhythm_can_be_turned_off(pip, write, rows_of, answer_to, day):
 
 def test_a_rhythm_is_kept_from_the_day_on_which_it_is_saved(answer_to, day):
     rescue = answer_to("")
-    sent = {"quarantine_days": 14, "weigh_every_days": 7, "weight_alarm_percent": 10}
+    sent = {"guinea_pig_quarantine_days": 14, "rabbit_quarantine_days": 14}
+    sent |= {"weigh_every_days": 7, "weight_alarm_percent": 10}
     sent |= {"safety_check_days": 30, "teeth_check_days": 30, "nail_check_days": 0}
     sent |= {"trial_days": 14, "adoption_follow_ups": "7"}
 

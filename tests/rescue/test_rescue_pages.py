@@ -12,7 +12,8 @@ SENT = {
     "name": "Burrow Lane",
     "guinea_pig_rules": "ch-tschv",
     "rabbit_rules": "",
-    "quarantine_days": "21",
+    "guinea_pig_quarantine_days": "21",
+    "rabbit_quarantine_days": "28",
     "weigh_every_days": "7",
     "weight_alarm_percent": "10",
     "safety_check_days": "30",
@@ -33,7 +34,8 @@ def test_a_rule_set_is_chosen_for_each_species(coordinating):
         "ch-tschv",
         "de-tvt-rabbit",
     )
-    assert rescue.quarantine_days == 21
+    assert rescue.guinea_pig_quarantine_days == 21
+    assert rescue.rabbit_quarantine_days == 28
 
 
 @pytest.mark.parametrize(
@@ -46,7 +48,8 @@ def test_a_rule_set_is_chosen_for_each_species(coordinating):
         ({"guinea_pig_rules": "de-tvt-rabbit"}, "Select a valid choice"),
         ({"rabbit_rules": "eu-2010-63-rabbit"}, "Select a valid choice"),
         # Guidance for rescues: 14 days at least.
-        ({"quarantine_days": "13"}, "greater than or equal to 14"),
+        ({"guinea_pig_quarantine_days": "13"}, "greater than or equal to 14"),
+        ({"rabbit_quarantine_days": "13"}, "greater than or equal to 14"),
         ({"weigh_every_days": "0"}, "greater than or equal to 1"),
         ({"weight_alarm_percent": "51"}, "less than or equal to 50"),
         ({"weight_alarm_percent": "-3"}, "greater than or equal to"),

@@ -2,11 +2,15 @@
 
 from datetime import date, timedelta
 
+import pytest
 from hypothesis import given
 
-from habitats.welfare.companion import Companion
+from habitats.welfare.companion import Companion, QuarantineSpan
 from habitats.welfare.company import allowed_from, company
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
+from habitats.welfare.quarantine import advised_until, ends_on
+from habitats.welfare.values import Species
 from tests.support.companions import TODAY, couples, groups
 
 # Longer than any rule runs: a birth estimated 60 days late and a planned castration's wait.
@@ -88,3 +92,13 @@ def test_no_two_objections_share_a_key(animals: list[Companion]) -> None:
     found = company(animals, TODAY)
 
     assert len({one.key for one in found}) == len(found)
+
+
+@pytest.mark.parametrize(("species", "days"), [(Species.GUINEA_PIG, 14), (Species.RABBIT, 30)])
+def test_a_quarantine_lasts_as_long_as_the_rescue_set_for_the_species(species, days):
+    limits = WelfareLimits(guinea_pig_quarantine_days=14, rabbit_quarantine_days=30)
+    since = date(2027, 3, 1)
+    animal = Companion("A", "Ada", species, quarantine=QuarantineSpan(since))
+
+    assert ends_on(animal, limits) == since + timedelta(days=days)
+    assert advised_until(animal, limits) == since + timedelta(days=max(days, 21))

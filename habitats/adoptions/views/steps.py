@@ -36,6 +36,8 @@ from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of
+from habitats.structure.design import Species
 
 
 @require_http_methods(["GET", "POST"])
@@ -131,7 +133,7 @@ def end_adoption(request: HttpRequest, code: str) -> HttpResponse:
         were_away=state != AdoptionState.RESERVED,
         may_choose=state == AdoptionState.ADOPTED,
         fulfilled=list(fulfilled_by(found)),
-        quarantine_days=Rescue.ours().quarantine_days,
+        quarantine_days=limits_of(Rescue.ours()).quarantine_days(Species(found.species)),
         today=timezone.localdate(),
     )
     if accepted(request, form):

@@ -164,14 +164,15 @@ class QuarantineForm(forms.Form):
     def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
         self.animal, self.today = animal, today
-        self.limits = limits_of(Rescue.ours())
+        self.limits, species = limits_of(Rescue.ours()), Species(animal.species)
+        self.least_days = self.limits.quarantine_days(species)
         use_today(self, today)
         self.fields["until"].help_text = _(
             "If you leave this empty, a new animal stays in quarantine for %(days)d days "
             "(%(advised)d are advised). An ill animal stays until a vet clears it."
         ) % {
-            "days": self.limits.quarantine_days,
-            "advised": self.limits.quarantine_advised_days,
+            "days": self.least_days,
+            "advised": self.limits.quarantine_advised_days(species),
         }
 
     def clean(self) -> dict[str, Any] | None:
@@ -179,7 +180,7 @@ class QuarantineForm(forms.Form):
         since, until = given.get("since"), given.get("until")
         if since is None or until is None:
             return given
-        least = since + timedelta(days=self.limits.quarantine_days)
+        least = since + timedelta(days=self.least_days)
         if until < since:
             self.add_error(
                 "until", _("The quarantine would end before it begins. Enter a later day.")
@@ -193,7 +194,7 @@ class QuarantineForm(forms.Form):
                     "The quarantine of a new animal lasts at least %(days)d days. Enter %(least)s "
                     "or a later day."
                 )
-                % {"days": self.limits.quarantine_days, "least": in_full(least)},
+                % {"days": self.least_days, "least": in_full(least)},
             )
         return given
 

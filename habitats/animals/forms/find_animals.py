@@ -45,8 +45,7 @@ class FindAnimalsForm(forms.Form):
         if shown == "gone":
             return animals.gone()
         if shown == "apart":
-            advised = limits_of(Rescue.ours()).quarantine_advised_days
-            return animals.here().quarantined(today, advised)
+            return animals.here().quarantined(today, limits_of(Rescue.ours()))
         if shown == "loose":
             return animals.here().without_enclosure(today)
         return animals.here().without_group(today) if shown == "alone" else animals.here()

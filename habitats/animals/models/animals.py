@@ -20,6 +20,7 @@ from habitats.common.happened import AppendOnly, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make, made_before
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
 
 MOST_MARGIN_DAYS = 3 * 365
@@ -74,9 +75,9 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
             numbered |= models.Q(chip=chip)
         return self.filter(models.Q(name__icontains=words) | numbered)
 
-    def quarantined(self, day: date, intake_days: int) -> Self:
-        """Kept apart on that day; at intake for so many days at least."""
-        return self.filter(pk__in=Quarantine.objects.on(day, intake_days).values("animal"))
+    def quarantined(self, day: date, limits: WelfareLimits) -> Self:
+        """Kept apart on that day; at intake for as long as is advised."""
+        return self.filter(pk__in=Quarantine.objects.on(day, limits).values("animal"))
 
     def without_group(self, day: date) -> Self:
         # Negated along a relation, two conditions would be asked of two rows: asked of one here.
@@ -386,13 +387,14 @@ class QuarantineQuerySet(models.QuerySet["Quarantine"]):
         )
         return self.filter(~models.Exists(later))
 
-    def on(self, day: date, intake_days: int) -> Self:
-        """In force, and the animal is still apart on this day: at intake so many days at least."""
-        lasts = (
-            models.Q(until__gt=day)
-            | models.Q(until__isnull=True, why=Quarantine.Why.ILLNESS)
-            | models.Q(why=Quarantine.Why.INTAKE, since__gt=day - timedelta(days=intake_days))
-        )
+    def on(self, day: date, limits: WelfareLimits) -> Self:
+        """In force, and the animal is still apart on this day: at intake as long as is advised."""
+        lasts = models.Q(until__gt=day)
+        lasts |= models.Q(until__isnull=True, why=Quarantine.Why.ILLNESS)
+        for species in Species:
+            days = timedelta(days=limits.quarantine_advised_days(species))
+            of_species = models.Q(animal__species=species.value, since__gt=day - days)
+            lasts |= of_species & models.Q(why=Quarantine.Why.INTAKE)
         return self.in_force().filter(lasts, since__lte=day)
 
 

@@ -35,9 +35,11 @@ def rows_of(found: Iterable[Animal], today: date) -> list[AnimalRow]:
     listed = list(found)
     keys = [one.pk for one in listed]
     places = places_of(keys, today)
-    days = limits_of(Rescue.ours()).quarantine_advised_days
+    limits = limits_of(Rescue.ours())
     apart = set(
-        Quarantine.objects.on(today, days).filter(animal__in=keys).values_list("animal", flat=True)
+        Quarantine.objects.on(today, limits)
+        .filter(animal__in=keys)
+        .values_list("animal", flat=True)
     )
     return [
         AnimalRow(

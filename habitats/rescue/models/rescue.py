@@ -40,7 +40,10 @@ class Rescue(models.Model):
         max_length=3, blank=True, choices=[(code, one.name) for code, one in CURRENCIES.items()]
     )
     own_rules = models.JSONField(default=dict, blank=True)
-    quarantine_days = models.PositiveSmallIntegerField(
+    guinea_pig_quarantine_days = models.PositiveSmallIntegerField(
+        default=14, validators=[MinValueValidator(14), MaxValueValidator(90)]
+    )
+    rabbit_quarantine_days = models.PositiveSmallIntegerField(
         default=14, validators=[MinValueValidator(14), MaxValueValidator(90)]
     )
     weigh_every_days = models.PositiveSmallIntegerField(
@@ -97,7 +100,10 @@ class Rescue(models.Model):
         constraints = [
             models.CheckConstraint(name="there_is_one_rescue", condition=models.Q(pk=1)),
             models.CheckConstraint(
-                name="quarantine_is_long_enough", condition=models.Q(quarantine_days__gte=14)
+                name="quarantine_is_long_enough",
+                condition=models.Q(
+                    guinea_pig_quarantine_days__gte=14, rabbit_quarantine_days__gte=14
+                ),
             ),
             models.CheckConstraint(
                 name="animals_are_weighed", condition=models.Q(weigh_every_days__gte=1)

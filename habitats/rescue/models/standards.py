@@ -47,10 +47,8 @@ def own_name(rescue: str) -> str:
 def limits_of(rescue: Rescue) -> WelfareLimits:
     """The figures without an authority behind them, as the rescue has set them."""
     return WelfareLimits(
-        quarantine_days=rescue.quarantine_days,
-        quarantine_advised_days=max(
-            rescue.quarantine_days, WelfareLimits().quarantine_advised_days
-        ),
+        guinea_pig_quarantine_days=rescue.guinea_pig_quarantine_days,
+        rabbit_quarantine_days=rescue.rabbit_quarantine_days,
         fall_percent=float(rescue.weight_alarm_percent),
         stale_days=rescue.weigh_every_days * 4,
         stale_young_days=rescue.weigh_every_days,

@@ -193,7 +193,7 @@ def _apart(companions: Sequence[Companion], today: date, limits: WelfareLimits) 
     kept = [one for one in companions if in_quarantine(one, today, limits) is blocked]
     if not kept:
         return ""
-    ends = [ends_on(one.quarantine, limits) for one in kept if one.quarantine]
+    ends = [ends_on(one, limits) for one in kept]
     names = str(listed([one.name for one in kept]))
     last = max((end for end in ends if end), default=None)
     if last and None not in ends:

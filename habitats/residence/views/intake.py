@@ -36,6 +36,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
 from habitats.residence.pages.free_rooms import free_rooms, has_space, species_of_the_last
 from habitats.welfare.quarantine import advised_until, ends_on
+from habitats.welfare.values import Species
 from habitats.wording import listed
 
 HOW_MANY = re.compile(r"[1-9][0-9]?", re.ASCII)
@@ -96,15 +97,22 @@ def taken_in(request: HttpRequest) -> HttpResponse:
 def _context(form: IntakeForm, person: Person) -> dict[str, object]:
     for row in form.rows:
         _lay_photo_by(row, person)
-    limits = limits_of(Rescue.ours())
     return {
         "form": form,
         "rows": form.rows,
         "brought": brought_rows(form.brought, form.companions()) if form.is_bound else None,
-        "days": limits.quarantine_days,
-        "advised": limits.quarantine_advised_days,
+        "quarantines": _quarantine_days(),
         "next": len(form.rows) + 1,
         "may_have_more": len(form.rows) < MOST,
+    }
+
+
+def _quarantine_days() -> dict[str, tuple[int, int]]:
+    """By species, the least days at intake, and those that are advised."""
+    limits = limits_of(Rescue.ours())
+    return {
+        one.value: (limits.quarantine_days(one), limits.quarantine_advised_days(one))
+        for one in Species
     }
 
 
@@ -187,9 +195,7 @@ def _ends(animals: Sequence[Animal], today: date) -> list[IsolationEnd]:
     found: dict[tuple[date, date], list[str]] = defaultdict(list)
     facts = with_facts(Animal.objects.filter(pk__in=[one.pk for one in animals]).by_name(), today)
     for one in companions_of(facts):
-        if one.quarantine:
-            least = ends_on(one.quarantine, limits)
-            advised = advised_until(one.quarantine, limits)
-            if least and advised:
-                found[least, advised].append(one.name)
+        least, advised = ends_on(one, limits), advised_until(one, limits)
+        if least and advised:
+            found[least, advised].append(one.name)
     return [IsolationEnd(listed(names), *days) for days, names in sorted(found.items())]
