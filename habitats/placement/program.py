@@ -10,11 +10,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from habitats.placement.columns import Columns, Numbers, aims_in
+from habitats.placement.columns import Columns, Floats, Numbers, aims_in
 from habitats.placement.part import NEARLY, Held
 from habitats.placement.relaxed import Infeasible, InPart, Relaxed
 from habitats.placement.rows import Rows
-from habitats.placement.whole import Whole, whole
+from habitats.placement.whole import LATER, Whole, whole
 
 MOST_WEIGHED = 1_000_000  # beyond it the solver's tolerance would not tell one sum from the next
 ROUNDS = 60  # of taking in columns
@@ -42,9 +42,10 @@ def solve(columns: Columns, nodes: int) -> Solved:
     Raises ``Infeasible``.
     """
     program = _Program(columns, nodes)
-    reached: list[AimReached] = []
-    for stage in _stages(program.most):
-        reached += program.least(stage)
+    bounds = [(stage, program.least(stage)) for stage in _stages(program.most)]
+    # Looking for the least of a later sum may find less of one before it.
+    values = program.values()
+    reached = [one for stage, bound in bounds for one in stage.told_apart(values, bound)]
     return Solved(program.taken.tolist(), reached)
 
 
@@ -106,6 +107,7 @@ class _Program:
 
     def __init__(self, columns: Columns, nodes: int) -> None:
         self._columns, self._nodes = columns, nodes
+        self._later = np.zeros(len(columns))
         self._rows = Rows(columns)
         self._held = Held(self._rows, len(columns))
         self._relaxed = Relaxed(columns, self._rows, self._held, ROUNDS)
@@ -132,26 +134,34 @@ class _Program:
             raise Infeasible
         return found.taken
 
-    def least(self, stage: _Stage) -> list[AimReached]:
-        """Bring the sum down, and hold it there from now on."""
+    def least(self, stage: _Stage) -> int:
+        """Bring the sum down, and hold it there from now on; the least that it can be."""
         pairs = zip(stage.aims, stage.weights, strict=True)
         costs = np.sum([self._costs[aim] * weight for aim, weight in pairs], axis=0)
+        self._later = self._of_later(stage.aims[-1] + 1)
         if costs[self.taken].any():
-            bound = self._bring_down(costs)
-        else:
-            bound = 0
-            self._held.alive &= costs == 0
-        return list(stage.told_apart(self._values(), bound))
+            return self._bring_down(costs)
+        self._held.alive &= costs == 0
+        return 0
 
-    def _values(self) -> list[int]:
+    def _of_later(self, first: int) -> Floats:
+        """What later aims cost, so little that all of a choice together is less than one."""
+        share, later = LATER, np.zeros(len(self._columns))
+        for costs, most in zip(self._costs[first:], self.most[first:], strict=True):
+            if most:
+                later += costs * (share / (most + 1))
+                share /= most + 1
+        return later
+
+    def values(self) -> list[int]:
         return [int(one[self.taken].sum()) for one in self._costs]
 
     def _bring_down(self, costs: Numbers) -> int:
         """Take what costs least; the least that can be, as far as is proved."""
-        in_part = self._relaxed.least(costs, self.taken)
+        in_part = self._relaxed.least(costs, self._later, self.taken)
         bound = max(0, ceil(in_part.value - NEARLY))
         if self._sum(costs) > bound:
-            near = in_part.chosen[in_part.more[in_part.chosen] <= bound - in_part.value + NEARLY]
+            near = in_part.near[in_part.more[in_part.near] <= bound - in_part.value + NEARLY]
             self._keep_better(self._whole(costs, near).taken)
         if self._sum(costs) > bound:
             bound = max(bound, self._look_further(costs, in_part))
@@ -161,31 +171,25 @@ class _Program:
     def _look_further(self, costs: Numbers, in_part: InPart) -> int:
         """Among all that may be better; what is beyond costs as much as what is known, or more.
 
-        Where these are too many, among the nearest. What is left out then costs no less than the
-        next.
+        Where these are too many, the columns taken in part have to do for a bound.
         """
         room = self._sum(costs) - 1 - in_part.value + NEARLY
         numbers = np.nonzero(in_part.more <= room)[0]
-        beyond = self._sum(costs)
         if len(numbers) > MOST_WHOLE:
-            nearest = np.argsort(in_part.more[numbers], kind="stable")
-            least = in_part.more[numbers[nearest[MOST_WHOLE]]]
-            beyond = ceil(in_part.value + least - NEARLY)
-            numbers = numbers[nearest[:MOST_WHOLE]]
+            return 0
         found = self._whole(costs, numbers)
         self._keep_better(found.taken)
-        bound = self._sum(costs) if found.bound is None else found.bound
-        return min(bound, beyond, self._sum(costs))
+        return self._sum(costs) if found.bound is None else min(found.bound, self._sum(costs))
 
     def _whole(self, costs: Numbers, numbers: Numbers) -> Whole:
         every = np.union1d(numbers, self.taken)
-        return whole(self._rows, self._held, costs.astype(np.float64), every, self._nodes)
+        return whole(self._rows, self._held, costs + self._later, every, self._nodes)
 
     def _keep_better(self, found: Numbers) -> None:
-        before, known = self.taken, self._values()
+        before, known = self.taken, self.values()
         if len(found):
             self.taken = found
-            if self._values() >= known:
+            if self.values() >= known:
                 self.taken = before
 
     def _sum(self, costs: Numbers) -> int:

@@ -14,7 +14,8 @@ from habitats.placement.quarantine import ENDLESS
 from habitats.placement.rows import Rows
 
 CHEAPEST = 12  # columns of each who asks that are there from the start
-MORE = 4  # of each that are taken in at a time
+NEAREST = 12  # of each among which whole ones are looked for first
+MORE = 8  # of each that are taken in at a time
 TOLERATED = 1e-6  # a saving that the solver takes for none
 # Many columns are alike. Taken in at random, each asks for others than the next.
 SHUFFLED = 1e-7
@@ -26,14 +27,14 @@ class Infeasible(Exception):
 
 class InPart(NamedTuple):
     """``value``: no choice comes to less. ``more``: what a whole one of each column comes to
-    beyond it, at least; of each switch in ``switches``. ``duals``: by row. ``chosen``: columns
-    that were looked at."""
+    beyond it, at least; of each switch in ``switches``. ``duals``: by row. ``near``: columns
+    taken in part or whole, and a few of each who asks that cost next to nothing."""
 
     value: float
     more: Floats
     switches: Floats
     duals: Floats
-    chosen: Numbers
+    near: Numbers
 
 
 class Relaxed:
@@ -52,16 +53,19 @@ class Relaxed:
         self._basis = _Basis(count, rows)
         self._chosen = self._starts
 
-    def least(self, costs: Numbers, known: Numbers) -> InPart:
-        """``known``: a choice that keeps all rows; its columns are looked at as well."""
-        self._chosen = self._all_of(self._chosen, known, self._cheapest(costs, CHEAPEST))
+    def least(self, costs: Numbers, later: Floats, known: Numbers) -> InPart:
+        """``later``: tells which of those alike to begin with. ``known``: a choice that keeps all
+        rows; its columns are looked at as well."""
+        cheapest = self._cheapest(costs + later, CHEAPEST)
+        self._chosen = self._all_of(self._chosen, known, cheapest)
         for left in reversed(range(self._rounds)):
             part = part_of(self._rows, self._held, self._chosen)
             solver = self._solved(part, costs)
             found = self._priced(part, solver, costs)
             missing = self._cheapest(found.more, MORE, below=-TOLERATED)
             if not len(missing) or not left:
-                return found
+                nearest = self._cheapest(np.maximum(0, found.more) + later, NEAREST)
+                return found._replace(near=self._all_of(found.near, nearest))
             self._chosen = self._all_of(self._chosen, missing)
         raise AssertionError("no rounds")
 
@@ -96,7 +100,8 @@ class Relaxed:
         # Each who asks is in one column at most, so no choice saves more than the best of each.
         best = np.minimum(0, np.minimum.reduceat(more, self._starts))
         value = solver.getInfo().objective_function_value + best.sum()
-        return InPart(value, more, self._switches(duals), duals[:-1], part.columns)
+        taken = np.array(solver.getSolution().col_value)[: len(part.columns)] > TOLERATED
+        return InPart(value, more, self._switches(duals), duals[:-1], part.columns[taken])
 
     def _switches(self, duals: Floats) -> Floats:
         its = self._rows.switch_entries

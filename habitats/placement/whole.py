@@ -9,7 +9,9 @@ from habitats.placement.columns import Floats, Numbers
 from habitats.placement.part import NEARLY, Held, part_of
 from habitats.placement.rows import Rows
 
-BELOW_ONE = 0.99  # sums are whole: what is proved within less than one is proved
+# Sums are whole, and what later aims add to them is less than LATER. What is proved within half
+# of one is proved.
+LATER, HALF = 0.4, 0.5
 
 
 class Whole(NamedTuple):
@@ -30,7 +32,7 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     solver.changeColsIntegrality(part.width, every, is_whole)
     for name, value in (
         ("mip_rel_gap", 0.0),
-        ("mip_abs_gap", BELOW_ONE),
+        ("mip_abs_gap", HALF),
         ("mip_max_nodes", nodes),
     ):
         solver.setOptionValue(name, value)
@@ -38,7 +40,7 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     info = solver.getInfo()
     if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
         return Whole(numbers[:0], None)
-    bound = max(0, ceil(info.mip_dual_bound - NEARLY))
+    bound = max(0, ceil(info.mip_dual_bound - LATER - NEARLY))
     if info.primal_solution_status != 2:
         return Whole(numbers[:0], bound)
     values = np.array(solver.getSolution().col_value)[: len(numbers)]

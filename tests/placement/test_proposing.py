@@ -1,12 +1,13 @@
 """The best placing: against a look at every one there is, and against a worked case."""
 
 from dataclasses import replace
-from itertools import product
+from itertools import product, takewhile
 from random import Random
 
 import networkx
 import pytest
 
+from habitats.placement import program
 from habitats.placement.check import faults
 from habitats.placement.moves import moves_of
 from habitats.placement.proposing import propose, second_best
@@ -100,10 +101,39 @@ def test_one_group_an_enclosure_is_an_assignment(seed):
     assert placing.reached[-1].value == 100_000 * len(matching) - weight
 
 
-def test_the_same_case_gets_the_same_placing():
-    case = rescue(7, 30, 50)
+@pytest.mark.parametrize(("groups", "enclosures"), [(30, 50), (120, 180)])
+def test_the_same_case_gets_the_same_placing(groups, enclosures):
+    case = rescue(7, groups, enclosures)
 
     assert propose(case) == propose(case)
+
+
+def test_what_was_not_looked_for_to_the_end_has_an_honest_bound(monkeypatch):
+    monkeypatch.setattr(program, "MOST_WHOLE", 0)
+    for seed in range(200):
+        case = random_case(seed)
+        try:
+            placing = propose(case, nodes=0)
+        except Contradiction:
+            continue
+        best = best_of_all(case)
+        assert faults(case, placing) == [], seed
+        assert tuple(one.value for one in placing.reached) >= best, seed
+        proved = list(
+            takewhile(lambda one: one[0].is_proved, zip(placing.reached, best, strict=True))
+        )
+        assert all(one.value == least for one, least in proved), seed
+        open_ = list(zip(placing.reached, best, strict=True))[len(proved) : len(proved) + 1]
+        assert all(one.bound <= least <= one.value for one, least in open_), seed
+
+
+def test_whatever_a_larger_rescue_is_proposed_keeps_what_was_asked():
+    case = rescue(3, 120, 180)
+
+    placing = propose(case)
+
+    assert faults(case, placing) == []
+    assert all(one.is_proved for one in placing.reached[:5])
 
 
 def test_a_limit_that_is_broken_already_only_gets_better():
