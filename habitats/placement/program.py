@@ -18,6 +18,7 @@ from habitats.placement.whole import LATER, Whole, whole
 
 MOST_WEIGHED = 1_000_000  # beyond it the solver's tolerance would not tell one sum from the next
 ROUNDS = 60  # of taking in columns
+ANY_CHOICE = 20_000  # branches looked into for a first choice that keeps all pins
 MOST_WHOLE = 15_000  # columns among which whole ones are looked for
 
 
@@ -129,7 +130,7 @@ class _Program:
         if not case.pins and len(groups) == len(case.groups):
             return groups
         nothing = np.zeros(len(columns))
-        found = whole(self._rows, self._held, nothing, np.arange(len(columns)), self._nodes)
+        found = whole(self._rows, self._held, nothing, np.arange(len(columns)), ANY_CHOICE)
         if not len(found.taken):
             raise Infeasible
         return found.taken

@@ -1,6 +1,6 @@
 """The best choice of some columns, each whole or not at all."""
 
-from math import ceil
+from math import ceil, isfinite
 from typing import NamedTuple
 
 import numpy as np
@@ -40,7 +40,8 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     info = solver.getInfo()
     if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
         return Whole(numbers[:0], None)
-    bound = max(0, ceil(info.mip_dual_bound - LATER - NEARLY))
+    told = info.mip_dual_bound
+    bound = max(0, ceil(told - LATER - NEARLY)) if isfinite(told) else 0
     if info.primal_solution_status != 2:
         return Whole(numbers[:0], bound)
     values = np.array(solver.getSolution().col_value)[: len(numbers)]
