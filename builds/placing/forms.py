@@ -27,10 +27,13 @@ MOST = 200  # wishes; more is no page that anybody made
 
 
 def by_hand_in(query: QueryDict, rescue: RescueToday) -> ByHand:
-    """What is not there any more is passed over: the page then shows one wish less."""
+    """What is not there any more is passed over: the page then shows one wish less.
+
+    A pair chosen from the lists (``group``, ``place``, ``how``) is a wish like the others.
+    """
     return ByHand(
-        tuple(_pins(query.getlist("stays"), rescue)),
-        tuple(_pins(query.getlist("not"), rescue)),
+        tuple(_pins([*query.getlist("stays"), *_chosen(query, "in")], rescue)),
+        tuple(_pins([*query.getlist("not"), *_chosen(query, "out")], rescue)),
         frozenset(code for code in query.getlist("away")[:MOST] if code in rescue.homes),
         _order(query.getlist("goal")),
         is_together_in(query),
@@ -113,6 +116,13 @@ def _pins(given: Iterable[str], rescue: RescueToday) -> Iterator[Pin]:
             yield Pin(group, enclosure=place)
         elif group in rescue.companions and home in rescue.homes:
             yield Pin(group, home=home)
+
+
+def _chosen(query: QueryDict, how: str) -> list[str]:
+    """The pair that was chosen from the lists, where it is wanted so."""
+    if query.get("how") != how:
+        return []
+    return [_paired(query.get("group", ""), query.get("place", ""))]
 
 
 def _order(given: Sequence[str]) -> tuple[Goal, ...]:

@@ -124,6 +124,28 @@ def test_a_wish_is_taken_back_by_its_link(chain, coordinating):
     assert len(coordinating.get(PAGE + wish.without).context["page"].rows) == 2
 
 
+def test_any_pair_is_wanted_or_ruled_out_from_the_lists(chain, coordinating, text_of):
+    two, four, large, small = chain
+    lists = coordinating.get(PAGE).context["page"].wishes
+    assert {code for code, _name in lists.groups()} == {two.code, four.code}
+    home = large.standings.get().home
+    assert [name for _code, name in lists.places()] == [
+        f"{large}, Wren",
+        f"{small}, Wren",
+        "anywhere in Wren",
+    ]
+
+    wanted = {"group": two.code, "place": large.code, "how": "in"}
+    page = coordinating.get(PAGE, wanted)
+    assert f"Ida and Una: in {large}, Wren" in text_of(page)
+    assert ("stays", f"{two.code}.{large.code}") in page.context["page"].kept
+
+    out = {"group": four.code, "place": f"home-{home.code}", "how": "out"}
+    page = coordinating.get(PAGE, out)
+    assert "Fern, Moss, Nut and Pip: not in Wren" in text_of(page)
+    assert page.context["page"].rows == []
+
+
 def test_a_home_that_is_away_takes_nobody(chain, coordinating, text_of):
     ((code, name),) = coordinating.get(PAGE).context["page"].wishes.homes()
 

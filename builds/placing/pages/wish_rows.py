@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
-from builds.placing.forms import query_of
+from builds.placing.forms import HOME, query_of
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.words import Naming
@@ -70,6 +70,22 @@ class Wishes:
         chosen = self._by_hand.away
         named = [(one.code, str(one)) for one in open_ones if one.code not in chosen]
         return sorted(named, key=lambda one: one[1])
+
+    def groups(self) -> list[tuple[str, str]]:
+        """Code and name of all that are placed, by name."""
+        named = [(code, self._naming.group(code)) for code in self._rescue.companions]
+        return sorted(named, key=lambda one: one[1])
+
+    def places(self) -> list[tuple[str, str]]:
+        """Enclosures and homes, as a wish names them, by name."""
+        enclosures = [(code, self._naming.enclosure(code)) for code in self._rescue.offered]
+        words = _("anywhere in %(home)s")
+        homes = [
+            (f"{HOME}{code}", words % {"home": one})
+            for code, one in self._rescue.homes.items()
+            if one.closed_on is None
+        ]
+        return [*sorted(enclosures, key=lambda one: one[1]), *sorted(homes, key=lambda one: one[1])]
 
     def pinned(self, pin: Pin) -> str:
         """The page with this wish as well: who is to stay somewhere is ruled out nowhere."""
