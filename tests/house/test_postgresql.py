@@ -114,23 +114,24 @@ def manage(postgresql_url):
     return manage
 
 
-def test_postgresql_keeps_people_and_refuses_an_unknown_role(manage):
+@pytest.fixture(scope="module")
+def on_server(manage):
+    """The same over the tables of all migrations, made once."""
     manage("migrate")
-
-    assert "kept and refused" in manage("shell", "-v0", "-c", ROUND_TRIP)
-
-
-def test_postgresql_keeps_spans_of_days_apart(manage):
-    manage("migrate")
-
-    assert "kept apart" in manage("shell", "-v0", "-c", OVERLAP)
+    return manage
 
 
-def test_on_postgresql_a_nul_is_refused_and_a_huge_number_finds_nothing(manage):
+def test_postgresql_keeps_people_and_refuses_an_unknown_role(on_server):
+    assert "kept and refused" in on_server("shell", "-v0", "-c", ROUND_TRIP)
+
+
+def test_postgresql_keeps_spans_of_days_apart(on_server):
+    assert "kept apart" in on_server("shell", "-v0", "-c", OVERLAP)
+
+
+def test_on_postgresql_a_nul_is_refused_and_a_huge_number_finds_nothing(on_server):
     """It takes a NUL in no text, and its integers end where SQLite's do."""
-    manage("migrate")
-
-    told = manage("shell", "-v0", "-c", NUL)
+    told = on_server("shell", "-v0", "-c", NUL)
 
     assert "answered 404 404 422 422 404 404 200 404 404" in told
 

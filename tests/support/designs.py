@@ -131,15 +131,17 @@ def _rectangle(room: frozenset[Cell], first: Cell, rows: int, cols: int) -> froz
 
 
 @st.composite
-def designs(draw: st.DrawFn) -> Design:
+def designs(draw: st.DrawFn, like: Design | None = None) -> Design:
     """Designs that stand: any footprint, up to two upper levels, dividers, lids, ramps, front
-    doors, wall anchors, furniture, and supports where floors need them or fewer of those."""
+    doors, wall anchors, furniture, and supports where floors need them or fewer of those.
+
+    ``like``: for the same species and of the same panels, so that one may become the other."""
     ground = Level(0, draw(st.integers(1, 2)), draw(footprints() | _roomy_grounds()))
     levels = [ground, *_upper_levels(draw, ground)]
     design = Design(
         name="Random design",
-        species=draw(st.sampled_from(Species)),
-        panel=PanelSize(draw(st.sampled_from([300, 350, 355, 356])), 9),
+        species=like.species if like else draw(st.sampled_from(Species)),
+        panel=like.panel if like else PanelSize(draw(st.sampled_from([300, 350, 355, 356])), 9),
         rows=5,
         cols=5,
         levels=tuple(levels),

@@ -114,7 +114,7 @@ class Asker:
             for form in self.known.forms.get(one.name, [])
         ]
         self.rng.shuffle(forms)
-        some = len(addresses) // 3
+        some = len(addresses) // 4
         first = [*addresses, *forms[:some]]
         self.rng.shuffle(first)
         return [*first, *forms[some:]]

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 LEAST_FAULT = 500
 REFUSED_FORM = 422
 SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
-# What any request may write: who is logged in, tries at logging in, and what is only kept at hand
-# to be told sooner (a reading is worked out again from what has happened).
+# What any request may write: who is logged in, tries at logging in and what else is noted of access,
+# and what is only kept at hand to be told sooner (a reading is worked out again from what has
+# happened).
 ALWAYS = frozenset(
     {
         "django_session",
@@ -15,6 +16,7 @@ ALWAYS = frozenset(
         "axes_accessattemptexpiration",
         "axes_accessfailurelog",
         "axes_accesslog",
+        "habitats_accessevent",
         "habitats_reading",
         "habitats_duerow",
         "habitats_pooldates",

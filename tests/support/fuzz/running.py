@@ -25,7 +25,7 @@ from tests.support.fuzz.server import Server, persons
 
 # A person of each role; of builders one is enough.
 CAST = {one.role: one.username for one in reversed(PEOPLE)}
-EACH_ADDRESS = 2  # how many pages of an address are read
+EACH_ADDRESS = 2  # how many pages of an address are read by who sees all
 MOST_FILLED = 6  # and how many ways to fill it are kept
 MOST_FORMS = 2
 A_ROUND = 1000
@@ -51,13 +51,13 @@ def set_passwords() -> None:
         person.save()
 
 
-def prepared() -> tuple[Server, Known]:
+def prepared(each: int = EACH_ADDRESS) -> tuple[Server, Known]:
     """The server over the demo, with everybody logged in, and what its pages show."""
     server = Server()
     for who in sorted(CAST.values()):
         server.log_in(who, PASSWORD)
     known = Known(list(addresses_of(get_resolver())), persons=dict(persons()))
-    _look_around(server, known)
+    _look_around(server, known, each)
     known.posted = _posted(server, known)
     for who in (*CAST.values(), NOBODY):
         known.tokens[who] = server.cookies[who].get("csrftoken", "")
@@ -109,13 +109,13 @@ def requests(known: Known, seed: int, count: int) -> Iterator[Asked]:
 # --- What the pages show ---
 
 
-def _look_around(server: Server, known: Known) -> None:
+def _look_around(server: Server, known: Known, each: int) -> None:
     """As everybody in turn, from the first page on, along every link of ours."""
     beginnings = ["/", *(f"/k/{link.token}/" for link in KitLink.objects.order_by("pk"))]
     for role in ("coordinator", "builder", "foster", "laundry"):
         seen: Counter[str] = Counter()
         waiting = list(beginnings)
-        most = EACH_ADDRESS if role == "coordinator" else 1
+        most = each if role == "coordinator" else 1
         known_links = set(waiting)
         while waiting:
             path, _, query = waiting.pop(0).partition("?")
