@@ -6,9 +6,8 @@ from dataclasses import dataclass
 LEAST_FAULT = 500
 REFUSED_FORM = 422
 SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
-# What any request may write: who is logged in, tries at logging in and what else is noted of access,
-# and what is only kept at hand to be told sooner (a reading is worked out again from what has
-# happened).
+# What any request may write: who is logged in, what is noted of tries at that and of access, and
+# what is only kept at hand to be told sooner (a reading is worked out again from what happened).
 ALWAYS = frozenset(
     {
         "django_session",
