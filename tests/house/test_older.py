@@ -130,6 +130,17 @@ def test_a_database_of_before_the_squash_goes_on_with_all_its_rows(moved):
     assert manage_on(moved.database, "migrate", "--check").returncode == 0
 
 
+def test_a_room_for_isolation_became_one_place_and_what_was_noted_of_pets_stays(moved):
+    with sqlite3.connect(moved.database) as rows:
+        homes = rows.execute(
+            "SELECT name, isolation_places, other_pets, pet_kinds FROM habitats_home "
+            "WHERE name IN ('The depot', 'Sunniva') ORDER BY name"
+        ).fetchall()
+
+    birds = "two budgerigars"
+    assert homes == [("Sunniva", 0, birds, ""), ("The depot", 1, birds, "")]
+
+
 def test_what_was_scrapped_is_written_off_since(moved):
     with sqlite3.connect(moved.database) as rows:
         whys = [why for (why,) in rows.execute("SELECT why FROM builds_movement ORDER BY id")]
