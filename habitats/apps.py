@@ -20,12 +20,14 @@ class HabitatsConfig(AppConfig):
         from habitats.animals.models.acts import listen as note_acts
         from habitats.animals.models.groups import Membership
         from habitats.animals.models.joining import animal_back, animal_left
+        from habitats.animals.models.merging import merge_asked, merge_chosen
         from habitats.animals.models.no_overlap import keep_spans_apart
         from habitats.animals.models.stays import Stay
         from habitats.animals.models.undoing import readmission_undone, undo_asked
         from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.enclosures.models.standing import Standing
+        from habitats.health.models.merging import end_the_other, treatments_in_both
         from habitats.health.models.stale import listen as listen_to_health
         from habitats.homes.models.handing_on import left_at_asked
         from habitats.linens.models.handing_on import pools_left
@@ -46,6 +48,8 @@ class HabitatsConfig(AppConfig):
         note_acts(Membership, Stay, Standing)
         listen_to_residents()
         listen_to_health()
+        merge_asked.connect(treatments_in_both, dispatch_uid="treatments_in_both")
+        merge_chosen.connect(end_the_other, dispatch_uid="end_the_other_treatment")
         listen_to_linens()
         stands_as.connect(refit, dispatch_uid="refit")
         animal_left.connect(end_when_it_left, dispatch_uid="end_when_it_left")

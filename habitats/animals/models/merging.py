@@ -5,6 +5,7 @@ from datetime import date
 from typing import NamedTuple
 
 from django.db import models, transaction
+from django.dispatch import Signal
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -28,6 +29,10 @@ from habitats.common.merging import (
 )
 from habitats.people.models.people import Person
 
+# Two records, ``kept`` and ``double``, are laid beside each other: a receiver answers with a list
+# of what else has to be chosen. Then, inside the transaction and before anything is moved, what
+# was ``chosen``, and ``by`` whom.
+merge_asked, merge_chosen = Signal(), Signal()
 STAYS = "stays"
 # Worked out of what happened, and made again; memberships are laid beside each other.
 WITHOUT = ("membership", "unhoused", "duerow")
@@ -88,6 +93,8 @@ def contrary(kept: Animal, double: Animal) -> list[ContraryFact]:
         found.append(ContraryFact("left_on", _("Departure"), words[KEPT], words[DOUBLE]))
     if clash := next(_clashes(kept, double), None):
         found.append(ContraryFact(STAYS, _("Where it lived"), *clash))
+    for _receiver, more in merge_asked.send(Animal, kept=kept, double=double):
+        found += more if isinstance(more, list) else []
     return found
 
 
@@ -96,6 +103,7 @@ def merge(kept: Animal, double: Animal, chosen: Mapping[str, str], *, by: Person
     with transaction.atomic():
         was = _departure_taken(kept, double, chosen)
         take_over(kept, double, RULES, chosen, lambda: contrary(kept, double))
+        merge_chosen.send(Animal, kept=kept, double=double, chosen=chosen, by=by)
         kept.left_on, kept.left_why = was
         kept.came_on = min(kept.came_on, double.came_on)
         note_merge(kept, double, by, name=double.name)
