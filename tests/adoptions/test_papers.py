@@ -2,6 +2,10 @@
 
 import pytest
 
+from habitats.adoptions.models.deaths import record_death
+from habitats.adoptions.models.steps import adopt, end
+from habitats.animals.models.joining import discharge
+
 
 @pytest.fixture
 def printed(coordinating, words_of):
@@ -32,3 +36,30 @@ def test_the_receipt_tells_what_the_first_days_need(pair, make_reserved, printed
 
     assert "Receipt for animals" in said
     assert "needs a vet at once" in said
+
+
+def test_an_agreement_printed_again_names_all_that_went(pair, make_reserved, step, printed):
+    _group, (pip, moss), _enclosure = pair
+    adoption = make_reserved(pip, moss)
+    adopt(adoption, step(-9), [])
+    record_death(adoption, pip, step(-3))
+    end(adoption, [moss], step(-1, "Alone"), with_quarantine=False)
+
+    said = printed(adoption, "agreement")
+
+    assert pip.code in said
+    assert moss.code in said
+
+
+def test_one_that_died_before_it_went_is_in_no_agreement(
+    pair, make_reserved, step, day, coordinator, printed
+):
+    _group, (pip, moss), _enclosure = pair
+    adoption = make_reserved(pip, moss)
+    discharge(pip, day(-5), "died", by=coordinator)
+    adopt(adoption, step(-2), [])
+
+    said = printed(adoption, "agreement")
+
+    assert moss.code in said
+    assert pip.code not in said
