@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 
 def as_before(apps, schema_editor):
-    rescues = apps.get_model("habitats", "0048_erased_adopters").objects
+    rescues = apps.get_model("habitats", "Rescue").objects
     rescues.update(rabbit_quarantine_days=models.F("guinea_pig_quarantine_days"))
 
 
