@@ -89,7 +89,7 @@ def test_a_late_dose_loses_its_tap_once_the_next_is_due(pip, treat, foster, toda
 
     assert "2027-03-10-2000/given/" in page
     assert "2027-03-10-0800/given/" not in page
-    assert "2027-03-10-0800/" in page  # to record what became of it
+    assert "2027-03-10-0800/?outcome=not+given" in page
     assert "08:00, too late: the next dose is due" in page
     assert "Never give two doses at once." in page
 

@@ -78,7 +78,8 @@ class DosesToday:
     def _row(self, seen: SeenTreatment, dose: StandingDose) -> TodayRow:
         written, at = seen.treatment, time_words(dose.due)
         key = (written.animal.code, written.pk, dose.due.code)
-        record, words = reverse("record_dose", args=key), _("Not given")
+        record = f"{reverse('record_dose', args=key)}?outcome=not+given"
+        words = _("Not given")
         can_be_ticked = seen.is_mine and dose.state in CAN_BE_TICKED
         if not (can_be_ticked or (seen.is_mine and dose.state is DoseState.TOO_LATE)):
             record, words = _page_of(seen), pgettext("a page", "Open")
