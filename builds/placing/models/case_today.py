@@ -46,8 +46,10 @@ from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Resident, Room, Species, Verdict
 
-# Groups times enclosures up to which settled groups are moved too: some seconds of reckoning.
-MOST_WEIGHED_UP = 20_000
+# Groups times enclosures up to which settled groups are moved too, and up to which a placing is
+# looked for again and again: some seconds of work each.
+MOST_WEIGHED_UP = 100_000
+MOST_TRIED_AGAIN = 20_000
 UNDER_WAY = "build-"  # before the code of a build, which could be that of an enclosure too
 NOTHING = WhatIf()
 NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
@@ -211,7 +213,15 @@ class RescueToday:
     @property
     def is_large(self) -> bool:
         """Too large to weigh up moves of settled groups while somebody waits for the page."""
-        return len(self.groups) * len(self.readings) > MOST_WEIGHED_UP
+        return self._pairs > MOST_WEIGHED_UP
+
+    @property
+    def can_try_again(self) -> bool:
+        return self._pairs <= MOST_TRIED_AGAIN
+
+    @property
+    def _pairs(self) -> int:
+        return len(self.groups) * len(self.readings)
 
     def _stays_put(self, code: str, companions: Sequence[Companion]) -> bool:
         """In quarantine, exposed to an infection, or judged by no standard: they stay."""
@@ -321,11 +331,14 @@ class RescueToday:
 
     def _bars(self) -> Iterator[asked.RuledOut]:
         """Places with floor enough that are not enough for another reason: height, a side."""
+        refused: dict[int, list[tuple[str, str]]] = {}  # many enclosures share one structure
         for code in self.offered:
             structure = self.structures.get(code)
             if structure is None:
                 continue
-            for group, why in self._refused(structure, self.floor_mm2(code)):
+            if id(structure) not in refused:
+                refused[id(structure)] = list(self._refused(structure, self.floor_mm2(code)))
+            for group, why in refused[id(structure)]:
                 yield asked.RuledOut(group, code, why)
 
     def _refused(self, structure: Structure, floor_mm2: int) -> Iterator[tuple[str, str]]:

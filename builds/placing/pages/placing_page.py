@@ -72,7 +72,9 @@ class PlacingPage:
             return None
         try:
             placing = propose(self.case)
-            return placing if self.is_large else sooner(self.case, placing, self._not_yet)
+            if not self.rescue.can_try_again:
+                return placing
+            return sooner(self.case, placing, self._not_yet)
         except Contradiction as clash:
             self.clash = contradiction_words(clash, self.naming.anything, self.naming.area)
             return None
