@@ -7,7 +7,9 @@ from django.urls import reverse
 
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import AdoptionEvent
-from habitats.adoptions.models.erasing import without_contact_since
+from habitats.adoptions.models.deaths import record_death
+from habitats.adoptions.models.erasing import data_of, without_contact_since
+from habitats.adoptions.models.steps import adopt
 from habitats.rescue.models.rescue import Rescue
 
 SECRETS = ("Alder", "020 555", "@example.org", "Mill Lane", "has a cough")
@@ -120,3 +122,19 @@ def test_nothing_is_proposed_without_a_rule(coordinating, known, text_of):
     Rescue.objects.update_or_create(pk=1, defaults={"erase_adopters_after_years": 3})
     page = text_of(coordinating.get(reverse("erasable_adopters")))
     assert "None has been without contact for 3 years." in page
+
+
+def test_what_was_noted_of_a_death_at_their_home_is_handed_out_and_erased(
+    coordinating, known, pair, make_reserved, step
+):
+    _group, (pip, moss), _enclosure = pair
+    adoption = make_reserved(pip, moss)
+    adopt(adoption, step(-9), [])
+    death = record_death(adoption, pip, step(-3, "Alder found him"))
+
+    (told,) = data_of(known)["adoptions"]
+    assert [one["note"] for one in told["deaths"]] == ["Alder found him"]
+
+    erase(coordinating, known)
+    death.refresh_from_db()
+    assert death.note == ""

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 
 from habitats.adoptions.models.adopters import Adopter, AdopterQuerySet
 from habitats.adoptions.models.adoptions import Adoption, AdoptionEvent, AdoptionState
+from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.follow_ups import AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.people.models.people import Person
@@ -60,6 +61,7 @@ def _empty_notes(adopter: Adopter) -> None:
     adoptions.update(notes="")
     adopter.wishes.update(notes="")
     HomeCheck.objects.filter(adoption__in=adoptions).update(note="")
+    AdopterDeath.objects.filter(adopted__adoption__in=adoptions).update(note="")
     for said in (
         AdoptionEvent.objects.filter(adoption__in=adoptions),
         AdoptionFollowUpDone.objects.filter(follow_up__adoption__in=adoptions),
@@ -70,10 +72,15 @@ def _empty_notes(adopter: Adopter) -> None:
 def without_contact_since(day: date) -> AdopterQuerySet:
     """Adopters of whom nothing has been recorded since the day, the longest ago first.
 
-    Recorded: the adopter, an event or follow-up of an adoption, the end of a wish.
+    Recorded: the adopter, an event, death or follow-up of an adoption, the end of a wish.
     """
     recorded = TruncDate("made_at")
-    moments = ("adoptions__events__on", "adoptions__follow_ups__done__on", "wishes__closed_on")
+    moments = (
+        "adoptions__events__on",
+        "adoptions__follow_ups__done__on",
+        "adoptions__animals__deaths__on",
+        "wishes__closed_on",
+    )
     last = [Coalesce(models.Max(name), recorded) for name in moments]
     found = Adopter.objects.by_name()
     dated = found.annotate(last_contact=Greatest(recorded, *last))
@@ -83,7 +90,7 @@ def without_contact_since(day: date) -> AdopterQuerySet:
 def data_of(adopter: Adopter) -> dict[str, Any]:
     """All that is stored of one adopter, for the adopter to have; days as ISO 8601."""
     adoptions = adopter.adoptions.order_by("pk").prefetch_related(
-        "animals__animal", "events", "follow_ups__done", "home_checks"
+        "animals__animal", "animals__deaths", "events", "follow_ups__done", "home_checks"
     )
     return {
         "code": adopter.code,
@@ -99,7 +106,13 @@ def _adoption(adoption: Adoption) -> dict[str, Any]:
     return {
         "code": adoption.code,
         "animals": [one.animal.name for one in adoption.animals.all()],
+        "at_home": adoption.at_home._asdict(),
         "notes": adoption.notes,
+        "deaths": [
+            {"animal": one.animal.name, **model_to_dict(death, ("on", "note"))}
+            for one in adoption.animals.all()
+            for death in one.deaths.all()
+        ],
         "events": [
             model_to_dict(one, ("on", "state", "visit", "until", "note"))
             for one in sorted(adoption.events.all(), key=lambda one: one.pk)
