@@ -1,5 +1,7 @@
 """Databases from before the migrations were squashed, and which version brings them here."""
 
+from collections.abc import Iterable
+
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.recorder import MigrationRecorder
@@ -14,7 +16,12 @@ def too_old(connection: BaseDatabaseWrapper) -> str:
     Squashed migrations go on from a database that has all they replace, or begin an empty one.
     Raises ``DatabaseError`` where the database does not answer.
     """
-    applied = set(MigrationRecorder(connection).applied_migrations())
+    return too_old_with(MigrationRecorder(connection).applied_migrations())
+
+
+def too_old_with(migrations: Iterable[tuple[str, str]]) -> str:
+    """The same of a database that has these migrations."""
+    applied = set(migrations)
     squashed = MigrationLoader(None, ignore_no_migrations=True).replacements
     for key, migration in squashed.items():
         missing = [name for name in migration.replaces if name not in applied]

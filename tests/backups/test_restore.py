@@ -13,6 +13,7 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 
 from habitats.backups.models.record import record
+from habitats.backups.models.schema import tables_there
 from habitats.people.models.people import Person
 from tests.backups.conftest import KEY, Installation, every_row
 
@@ -173,6 +174,26 @@ def test_a_backup_of_a_newer_version_is_refused(made, settle):
 
     with pytest.raises(CommandError, match=r"newer version .* habitats 9000_of_tomorrow"):
         call_command("restore", made)
+
+
+def test_a_backup_from_before_this_version_can_take_it_further_is_refused(made, settle):
+    there = settle("there", is_new=False)
+    changed(made, squashed_as_one(made), "")
+
+    with pytest.raises(CommandError, match=r"install version .* Nothing was changed"):
+        call_command("restore", made)
+
+    assert tables_there("default") == set()
+    assert not there.media.exists()
+
+
+def squashed_as_one(backup: Path) -> str:
+    """What a backup of the present has, and one from the middle of what was squashed has not."""
+    with zipfile.ZipFile(backup) as one:
+        told = one.read("backup.json").decode()
+    first = told[: told.index('"0001_squashed_0012_last_changes"')].rindex("[")
+    last = told[: told.index('"0012_last_changes"')].rindex("[")
+    return told[first:last]
 
 
 def changed(backup: Path, old: str, new: str) -> None:

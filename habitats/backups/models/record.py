@@ -6,6 +6,7 @@ that share the folder.
 
 import json
 import os
+from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
@@ -50,7 +51,9 @@ def record_good(made_at: datetime, file: Path) -> None:
 
 
 def record_failed(why: str) -> None:
-    _write(record()._replace(failed=why))
+    # On a full disk not even this can be written; the age of the last good one tells it then.
+    with suppress(OSError):
+        _write(record()._replace(failed=why))
 
 
 def _write(what: Record) -> None:

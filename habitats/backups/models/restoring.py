@@ -37,6 +37,7 @@ from habitats.backups.models.schema import (
     unknown,
 )
 from habitats.backups.models.snapshot import fault_of
+from habitats.older import too_old_with
 
 BESIDE = ("-wal", "-shm", "-journal")  # what SQLite writes next to its file
 
@@ -59,14 +60,13 @@ class Restored(NamedTuple):
 
 def checked(file: Path) -> Contents:
     """What is in the backup, after every byte of it was read."""
-    with _unpacked(file, Path(settings.DATA_DIR)) as (_folder, contents):
+    with _unpacked(file, _data_folder()) as (_folder, contents):
         return contents
 
 
 def restore(file: Path, *, over: bool = False, only_database: bool = False) -> Restored:
     """Put the backup in place; the program brings its tables to today's version afterwards."""
-    data = Path(settings.DATA_DIR)
-    data.mkdir(mode=0o700, parents=True, exist_ok=True)
+    data = _data_folder()
     with _unpacked(file, data) as (folder, contents):
         if not over and (found := _what_is_here(only_database)):
             raise NotRestored(found)
@@ -90,6 +90,12 @@ def _uses_another_key(restored: str) -> bool:
     return bool(is_said) and restored.strip() != settings.SECRET_KEY
 
 
+def _data_folder() -> Path:
+    data = Path(settings.DATA_DIR)
+    data.mkdir(mode=0o700, parents=True, exist_ok=True)
+    return data
+
+
 @contextmanager
 def _unpacked(file: Path, data: Path) -> Iterator[tuple[Path, Contents]]:
     """A folder with all of the backup, each file as it was written and the database whole.
@@ -109,6 +115,8 @@ def _unpacked(file: Path, data: Path) -> Iterator[tuple[Path, Contents]]:
                 f"A newer version of the program wrote this backup (it has {app} {name}). "
                 "Install that version, then restore."
             )
+        if fault := too_old_with(contents.migrations):
+            raise BadBackup(fault)
         yield folder, contents
 
 
