@@ -1,28 +1,47 @@
-"""Homes that are away today or soon: who covers, and where nobody does yet."""
+"""Homes that are away: on Today where nobody covers or they are away now; else among what waits."""
 
 from datetime import date, timedelta
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext, pgettext
 
-from habitats.board.pages.parts import AWAY, TodayPart, TodayRow, first_and_number
+from habitats.board.pages.day_words import span_words
+from habitats.board.pages.parts import AWAY, FEW_ROWS, MOST_ROWS, Fold, TodayPart, TodayRow
 from habitats.homes.models.absences import TOLD_BEFORE_DAYS, Absence
 
 
-def away_part(day: date) -> TodayPart:
-    """The first to go first; of homes in which animals live or not, as both may be asked."""
-    until = day + timedelta(days=TOLD_BEFORE_DAYS)
-    found = Absence.objects.not_over(day).filter(first_day__lte=until, home__closed_on=None)
-    shown, number = first_and_number(found.select_related("home", "end"))
-    return TodayPart(AWAY, _("Homes away"), [_row(one, day) for one in shown], number)
+class AwayToday:
+    """Of homes in which animals live or not, as both may be asked; the first to go first."""
+
+    def __init__(self, day: date) -> None:
+        until = day + timedelta(days=TOLD_BEFORE_DAYS)
+        found = Absence.objects.not_over(day).filter(first_day__lte=until, home__closed_on=None)
+        told: list[TodayRow] = []
+        waiting: list[TodayRow] = []
+        for one in found.select_related("home", "end"):
+            (waiting if one.covered_by and not one.is_on(day) else told).append(_row(one, day))
+        self.part = TodayPart(AWAY, _("Homes away"), told[:MOST_ROWS], len(told))
+        self.folds = [self._fold(waiting)] if waiting else []
+
+    def _fold(self, rows: list[TodayRow]) -> Fold:
+        words = ngettext("%(number)d home away soon", "%(number)d homes away soon", len(rows))
+        told = words % {"number": len(rows)}
+        return Fold(told, _("Homes away"), rows[:FEW_ROWS], len(rows), reverse("homes"))
 
 
 def _row(absence: Absence, day: date) -> TodayRow:
     home = absence.home
+    covers = (
+        _("%(name)s covers") % {"name": absence.covered_by}
+        if absence.covered_by
+        else _("no cover recorded")
+    )
     return TodayRow(
-        _("%(home)s: %(absence)s") % {"home": home, "absence": absence.words},
+        home.name,
         reverse("home_page", args=[home.code]),
-        _("Open home"),
-        advice="" if absence.covered_by else _("Nobody is recorded to look after the animals."),
+        pgettext("a page", "Open"),
+        covers,
+        span_words(absence.first_day, absence.last),
         is_wrong=absence.is_on(day) and not absence.covered_by,
     )

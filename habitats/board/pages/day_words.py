@@ -28,5 +28,12 @@ def until_words(day: date) -> str:
     return _("until %(day)s") % {"day": _short(day)}
 
 
+def span_words(first: date, last: date | None) -> str:
+    """Both days, or from when on where no end is known."""
+    if last is None:
+        return _("from %(day)s on") % {"day": _short(first)}
+    return _("%(first)s to %(last)s") % {"first": _short(first), "last": _short(last)}
+
+
 def _short(day: date) -> str:
     return date_format(day, _("j M"))

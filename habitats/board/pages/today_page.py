@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import dues_in_enclosures
-from habitats.board.pages.absences import away_part
+from habitats.board.pages.absences import AwayToday
 from habitats.board.pages.adoptions import adoptions_part
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.doses import DosesToday
@@ -43,11 +43,13 @@ class TodayPage:
         self._person, self._day = person, day
         self._first: Mapping[str, FirstDues] = {}
         self._doses: DosesToday | None = None
+        self._away: AwayToday | None = None
         self.parts = in_order(_PARTS[Person.Role(person.role)](self))
         self.folds: list[Fold] = []
         self.any = True
         if person.role in (Person.Role.COORDINATOR, Person.Role.FOSTER):
             self.folds = folds_of(person, day, self._first)
+            self.folds += self._away.folds if self._away else []
             self.any = bool(self.parts) or self._readings.exists()
 
     @property
@@ -69,7 +71,8 @@ class TodayPage:
         yield adoptions_part(self._day)
         yield from self._of_builds()
         yield linens_part(self._person, self._day)
-        yield away_part(self._day)
+        self._away = AwayToday(self._day)
+        yield self._away.part
 
     def of_foster(self) -> Iterator[TodayPart]:
         yield from self._of_animals()

@@ -14,7 +14,7 @@ from habitats.board.pages.day_words import since_words, until_words
 from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
 from habitats.faults.models.faults import Fault
 from habitats.health.models.dues import ENTRY
-from habitats.homes.models.homes import Home, home_words
+from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import (
     NAILS,
@@ -96,8 +96,8 @@ def due_row(person: Person, row: ShownDue, day: date) -> TodayRow:
 
 
 def where_of(row: ShownDue) -> str:
-    """The enclosure and its home."""
-    return place_words(row.label, row.at)
+    """The enclosure and its home, without its area: a line of a phone has room for as much."""
+    return place_words(row.label, row.home_name)
 
 
 def place_words(enclosure: str, home: Home | str | None) -> str:
@@ -152,7 +152,6 @@ class _Unsafe(NamedTuple):
     label: str
     residents: list[tuple[str, str, int]]
     home_name: str | None
-    home_area: str | None
     number: int
 
 
@@ -160,13 +159,13 @@ def _unsafe(readings: ReadingQuerySet) -> list[_Unsafe]:
     found = Fault.objects.open().unsafe().filter(enclosure__reading__in=readings)
     reading = "enclosure__reading"
     facts = ("pk", "kind", "enclosure__label", f"{reading}__residents")
-    home = (f"{reading}__home__name", f"{reading}__home__area")
+    home = (f"{reading}__home__name",)
     counted = found.annotate(number=Window(Count("pk"))).order_by("on", "pk")
     return [_Unsafe(*row) for row in counted.values_list(*facts, *home, "number")[:MOST_ROWS]]
 
 
 def _unsafe_row(one: _Unsafe) -> TodayRow:
-    place = place_words(one.label, home_words(one.home_name or "", one.home_area or ""))
+    place = place_words(one.label, one.home_name)
     animals = str(listed([name for _code, name, _share in one.residents]))
     return TodayRow(
         _("Unsafe: %(fault)s") % {"fault": FaultKind(one.kind).words},
