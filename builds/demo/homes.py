@@ -13,8 +13,9 @@ from builds.demo import story
 from builds.demo.network import draw_home
 from builds.demo.rows import Network, weigh
 from builds.demo.story import ToldAnimal, ToldEnclosure, ToldHome
-from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing
+from habitats.animals.models.animals import Animal, Birth, Weighing
 from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState

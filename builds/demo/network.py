@@ -7,8 +7,9 @@ from random import Random
 from typing import Any
 
 from builds.demo.rows import Network, weigh
-from habitats.animals.models.animals import Animal, Birth, Quarantine
+from habitats.animals.models.animals import Animal, Birth
 from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.parts import Component

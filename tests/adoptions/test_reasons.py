@@ -14,7 +14,7 @@ from habitats.adoptions.models.reasons import (
     reasons_against,
 )
 from habitats.adoptions.models.steps import visit
-from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.quarantines import Quarantine
 from habitats.measures import METRIC
 from habitats.welfare.new_home import NO_COMPANY, CompanyAtHome
 from habitats.welfare.objection import OverrideTerms

@@ -8,8 +8,8 @@ from django.db import IntegrityError
 from habitats.adoptions.models.adoptions import AdoptedAnimal, AdoptionState
 from habitats.adoptions.models.steps import adopt, begin_trial, end, reserve, visit
 from habitats.animals.models.acts import Act
-from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.joining import discharge, take_back
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.undoing import hindrance_to, undo
 from habitats.common.happened import Elsewhere
 from habitats.readings.models.unhoused import Unhoused

@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.wishes import Wish, matches_of
-from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.quarantines import Quarantine
 from habitats.rescue.models.rescue import Rescue
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.quarantines import Quarantine
 
 
 @pytest.fixture

@@ -5,7 +5,8 @@ import uuid
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from habitats.animals.models.animals import Birth, Quarantine
+from habitats.animals.models.animals import Birth
+from habitats.animals.models.quarantines import Quarantine
 from habitats.welfare.limits import DEFAULTS
 
 # --- What happens to it ---

@@ -4,9 +4,9 @@ import uuid
 
 import pytest
 
-from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.groups import Group, Override
 from habitats.animals.models.joining import part
+from habitats.animals.models.quarantines import Quarantine
 from tests.animals.test_group_pages import SINCE, make
 
 

@@ -2,8 +2,9 @@
 
 import pytest
 
-from habitats.animals.models.animals import Birth, Quarantine, Weighing
+from habitats.animals.models.animals import Birth, Weighing
 from habitats.animals.models.groups import Group, Override
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from tests.support.reading import fits
 

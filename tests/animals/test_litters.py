@@ -4,7 +4,8 @@ import uuid
 
 import pytest
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.quarantines import Quarantine
 from habitats.welfare.companion import BirthSpan, Companion, DatedWeight
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.weights import weigh_by

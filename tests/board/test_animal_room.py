@@ -2,8 +2,8 @@
 
 import pytest
 
-from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.groups import Group
+from habitats.animals.models.quarantines import Quarantine
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("answering")]
 

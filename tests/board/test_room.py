@@ -4,8 +4,9 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group
+from habitats.animals.models.quarantines import Quarantine
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.absences import Absence
 from habitats.readings.models import placing

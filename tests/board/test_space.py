@@ -77,7 +77,8 @@ def test_homes_are_found_by_name_and_by_free_floor_too(ask, settle):
     ],
 )
 def test_the_page_narrows(query, found, ask, settle, day, coordinator):
-    from habitats.animals.models.animals import Animal, Quarantine
+    from habitats.animals.models.animals import Animal
+    from habitats.animals.models.quarantines import Quarantine
 
     settle("Avocet", ["Pip", "Moss"])
     settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)

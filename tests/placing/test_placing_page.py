@@ -8,7 +8,7 @@ from builds.placing.models.by_hand import ByHand
 from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.placing_page import PlacingPage
-from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay, move_in
 from habitats.traces.models.traces import Trace
 

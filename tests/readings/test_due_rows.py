@@ -10,9 +10,10 @@ from random import Random
 
 import pytest
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.groups import Group
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import leave, move_in
 from habitats.board.models.tasks import dues_seen_by
 from habitats.common.happened import Elsewhere

@@ -8,7 +8,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from habitats.animals.models.animals import Quarantine, WeighingStrike
+from habitats.animals.models.animals import WeighingStrike
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import leave, move_in
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.readings.models import readings

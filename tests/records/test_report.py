@@ -10,8 +10,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pypdf import PdfReader
 
-from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.groups import Override
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import leave, move_in
 from habitats.csv_cells import BYTE_ORDER_MARK, cell, plain
 from habitats.enclosures.models.enclosures import EnclosureState

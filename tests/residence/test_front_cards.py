@@ -62,7 +62,8 @@ def test_the_code_on_a_card_opens_its_enclosure(fostering, nook):
 def test_a_quarantine_is_told_with_its_end(
     fostering, nook, coordinator, make_enclosure, day, words_of
 ):
-    from habitats.animals.models.animals import Animal, Quarantine
+    from habitats.animals.models.animals import Animal
+    from habitats.animals.models.quarantines import Quarantine
 
     pip = Animal.objects.get(name="Pip")
     Quarantine.objects.create(animal=pip, since=day(-3), made_by=coordinator)

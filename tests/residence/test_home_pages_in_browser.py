@@ -2,7 +2,7 @@
 
 import pytest
 
-from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.quarantines import Quarantine
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import ComponentCheck

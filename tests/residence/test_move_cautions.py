@@ -4,8 +4,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.climbing import ClimbingBan
+from habitats.animals.models.quarantines import Quarantine
 from habitats.homes.models.absences import Absence
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from

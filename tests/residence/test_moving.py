@@ -4,7 +4,7 @@ import uuid
 
 import pytest
 
-from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.enclosures import EnclosureState
 

@@ -22,9 +22,10 @@ from habitats.adoptions.models.adoptions import (
 from habitats.adoptions.models.follow_ups import plan_follow_ups
 from habitats.adoptions.models.fulfilled import fulfil, reopen
 from habitats.adoptions.models.wishes import Wish
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.joining import begin_with, discharge, take_back
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import leave
 from habitats.common.codes import new_code
 from habitats.common.days import in_full

@@ -9,8 +9,9 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.animals.models.animals import Animal, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Weighing, WeighingStrike
 from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.quarantines import Quarantine
 from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.common.idempotency import get_or_make, made_before

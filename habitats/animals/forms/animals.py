@@ -17,7 +17,8 @@ from habitats.animals.forms.identity import (
     sex_as_typed,
     sex_told,
 )
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.quarantines import Quarantine
 from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
 from habitats.common.idempotency import get_or_make

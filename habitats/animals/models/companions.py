@@ -6,9 +6,10 @@ from datetime import date, timedelta
 
 from django.db import models
 
-from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing
+from habitats.animals.models.animals import Animal, Birth, Weighing
 from habitats.animals.models.bonding import bonding_until, refusals_of
 from habitats.animals.models.living_together import lived_with, together_with_males
+from habitats.animals.models.quarantines import Quarantine
 from habitats.welfare import companion as pure
 from habitats.welfare.contacts import contacts_of
 from habitats.welfare.values import Sex, Species

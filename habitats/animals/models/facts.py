@@ -4,9 +4,10 @@ from collections.abc import Iterable, Sequence
 
 from django.utils.translation import gettext as _
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group
+from habitats.animals.models.quarantines import Quarantine
 from habitats.basis import Fact
 from habitats.common.days import in_full
 from habitats.common.facts import NONE, fact

@@ -9,10 +9,11 @@ from typing import Any, NamedTuple
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.joining import begin_with, part
 from habitats.animals.models.objections import brought_by, let_be
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import move_in
 from habitats.common.days import in_short
 from habitats.common.idempotency import get_or_make

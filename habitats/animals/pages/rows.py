@@ -7,8 +7,9 @@ from typing import NamedTuple
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
-from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
+from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.pages.words import age_words, sex_in_a_line, sex_words, species_words
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue

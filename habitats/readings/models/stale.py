@@ -7,9 +7,10 @@ from django.db import connections, models
 from django.db.models.signals import post_delete, post_save
 
 from habitats.adoptions.models.adoptions import AdoptionEvent
-from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Birth, Weighing, WeighingStrike
 from habitats.animals.models.bonding import BondingAttempt
 from habitats.animals.models.groups import Group, Membership, Override
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import span_ended
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent

@@ -11,9 +11,10 @@ from zipfile import ZIP_DEFLATED, ZipFile
 
 from django.db import models
 
-from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Birth, Weighing, WeighingStrike
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group, Membership, Override
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from habitats.csv_cells import csv_lines
 from habitats.designs.models.designs import Design, DesignRevision

@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 from django.db import models
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.groups import Membership, Override
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.standing import Standing
 from habitats.rescue.models.rescue import Rescue

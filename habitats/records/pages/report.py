@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
-from habitats.animals.models.animals import Animal, Quarantine
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.pages.words import about
 from habitats.common.days import in_full
 from habitats.enclosures.models.standing import StandingQuerySet
