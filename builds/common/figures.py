@@ -46,7 +46,7 @@ def part_figures(structure: Structure) -> list[Figure]:
     """Panels and connectors, counted."""
     panels = count_panels(structure)
     kinds = [*((KINDS[kind].words, count) for kind, count in panels.of.items())]
-    kinds.append((_("ramp"), panels.ramp))
+    kinds += [(_("ramp"), panels.ramp), (_("pup set"), panels.pup)]
     more = ", ".join(f"{count} {kind}" for kind, count in kinds if count)
     return [
         Figure(_("Panels"), str(panels.total), more),

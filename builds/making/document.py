@@ -55,6 +55,7 @@ def _panels(reckoning: Reckoning) -> Document:
         **{str(role): count for role, count in panels.of.items()},
         "ramp": panels.ramp,
         "doorway": panels.doorway,
+        **({"pup": panels.pup} if panels.pup else {}),
         "total": panels.total,
     }
 

@@ -78,20 +78,23 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class PanelCount:
-    """Panels by the keys of their kinds, doorway panels among the walls; and those of ramps."""
+    """Panels by the keys of their kinds, doorway panels among the walls; those of ramps, and of
+    the pup set.
+    """
 
     of: Mapping[str, int]
     ramp: int
     doorway: int
+    pup: int = 0
 
     @property
     def total(self) -> int:
-        return sum(self.of.values()) + self.ramp
+        return sum(self.of.values()) + self.ramp + self.pup
 
     @property
     def plain(self) -> int:
-        """Panels that are neither cut nor bent."""
-        return self.total - self.doorway - self.ramp
+        """Panels that are neither cut nor bent, without the pup set."""
+        return self.total - self.doorway - self.ramp - self.pup
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +138,7 @@ def count_panels(structure: Structure) -> PanelCount:
         of=_by_kind(structure.panels),
         ramp=sum(ramp.panels for ramp in structure.ramps),
         doorway=sum(panel.doorway for panel in structure.panels),
+        pup=len(pups_of(structure)),
     )
 
 
@@ -160,7 +164,7 @@ def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
     yield Part(
         PUP_PANEL,
         StoredAs.PANEL,
-        len(pups_of(structure)),
+        panels.pup,
         size=size,
         note=message("plain panels, over the walls of the ground floor while there are young"),
     )

@@ -59,6 +59,8 @@ def test_its_panels_and_clips_are_on_the_part_list():
     assert with_set.count_of("lid-clip") - without.count_of("lid-clip") == 12 * 4
     assert with_set.count_of("plain-panel") == without.count_of("plain-panel")
     assert without.count_of("pup-panel") == 0
+    assert with_set.panels.total - without.panels.total == 12
+    assert with_set.panels.plain == without.panels.plain
 
 
 def test_it_goes_on_when_all_stands_and_before_wall_anchors():
