@@ -43,7 +43,6 @@ class Relaxed:
     def __init__(self, columns: Columns, rows: Rows, held: Held, rounds: int) -> None:
         self._rows, self._held, self._rounds = rows, held, rounds
         count = len(columns)
-        self._asking = columns.asking
         self._starts = np.nonzero(np.diff(columns.asking, prepend=NONE))[0]
         self._entries = [
             (np.where(one.rows == NONE, len(rows.least), one.rows).astype(np.int32), one.factors)
