@@ -128,7 +128,7 @@ def test_a_readmission_offers_its_undoing_at_once(coordinating, coordinator, liv
 
     act = Act.objects.get(kind=Act.Kind.READMISSION)
     assert f'href="/undo/{act.pk}/"' in answer.content.decode()
-    assert "Pip came back into our care" in text_of(answer)
+    assert "Pip was readmitted" in text_of(answer)
 
 
 def test_an_intake_without_an_act_says_why_it_cannot_be_undone(coordinating, make_animal, text_of):

@@ -52,7 +52,7 @@ def _departure(values: dict[str, object], act: Act) -> str:
 
 
 def _readmission(values: dict[str, object], act: Act) -> str:
-    return _("%(animals)s came back into our care") % values
+    return _("%(animals)s was readmitted") % values
 
 
 def _new_group(values: dict[str, object], act: Act) -> str:
