@@ -69,7 +69,7 @@ class Refs:
         self.homes = {ref: number for number, ref in enumerate(dict.fromkeys([*told, *untold]))}
 
 
-class Columns:
+class Decisions:
     """``suits`` False: they stay where they are, or wait, for want of a better place."""
 
     def __init__(

@@ -6,7 +6,7 @@ import numpy as np
 
 from habitats.placement.columns import (
     NONE,
-    Columns,
+    Decisions,
     Flags,
     Numbers,
     Refs,
@@ -17,7 +17,7 @@ from habitats.placement.suiting import Asking, AskingKind, PlaceKind, Suiting, k
 from habitats.placement.values import PlaceToLive
 
 
-def columns_of(suiting: Suiting) -> Columns:
+def columns_of(suiting: Suiting) -> Decisions:
     """Builds that another beats in everything are left out."""
     return _Finding(suiting).all()
 
@@ -31,7 +31,7 @@ class _Finding:
         self._enclosures = _Standing(suiting, self._refs)
         self._builds = _Builds(suiting)
 
-    def all(self) -> Columns:
+    def all(self) -> Decisions:
         parts = [
             part
             for number, asking in enumerate(self._suiting.asking)
@@ -39,7 +39,7 @@ class _Finding:
         ]
         joined = np.concatenate([np.empty((5, 0), dtype=np.int64), *parts], axis=1)
         asking, enclosure, home, design, suits = joined
-        return Columns(self._suiting, asking, enclosure, home, design, suits.astype(np.bool_))
+        return Decisions(self._suiting, asking, enclosure, home, design, suits.astype(np.bool_))
 
     def _of(self, number: int, asking: Asking) -> Iterator[Numbers]:
         """Rows of a part: who asks, enclosure, home, design, whether it suits."""

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from habitats.placement.columns import Columns, Floats, Numbers, aims_in
+from habitats.placement.columns import Decisions, Floats, Numbers, aims_in
 from habitats.placement.part import NEARLY, Held
 from habitats.placement.relaxed import Infeasible, InPart, Relaxed
 from habitats.placement.rows import Rows
@@ -36,7 +36,7 @@ class Solved(NamedTuple):
     reached: list[AimReached]
 
 
-def solve(columns: Columns, nodes: int) -> Solved:
+def solve(columns: Decisions, nodes: int) -> Solved:
     """Take columns so that all rows are kept and the first aim is least, then the second, …
 
     ``nodes``: how many branches are looked into for one sum of aims, the same on every machine.
@@ -50,7 +50,7 @@ def solve(columns: Columns, nodes: int) -> Solved:
     return Solved(program.taken.tolist(), reached)
 
 
-def can_be(columns: Columns, nodes: int) -> bool:
+def can_be(columns: Decisions, nodes: int) -> bool:
     """Whether any choice keeps all rows."""
     try:
         _Program(columns, nodes)
@@ -106,7 +106,7 @@ class _Program:
     some hundred, and only of these are the whole numbers looked for.
     """
 
-    def __init__(self, columns: Columns, nodes: int) -> None:
+    def __init__(self, columns: Decisions, nodes: int) -> None:
         self._columns, self._nodes = columns, nodes
         self._later = np.zeros(len(columns))
         self._rows = Rows(columns)

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from habitats.placement.columns import Columns, Decision, aims_in
+from habitats.placement.columns import Decision, Decisions, aims_in
 from habitats.placement.finding import columns_of
 from habitats.placement.program import Solved, can_be, solve
 from habitats.placement.relaxed import Infeasible
@@ -64,7 +64,7 @@ def _reached(case: PlacingCase, solved: Solved) -> tuple[Reached, ...]:
     )
 
 
-def _check_pins(suiting: Suiting, columns: Columns) -> None:
+def _check_pins(suiting: Suiting, columns: Decisions) -> None:
     """Each pin by itself: its group has somewhere to live as pinned."""
     there = {ref for one in np.unique(columns.asking) for ref in suiting.asking[one].refs}
     for ref, pins in suiting.pins.items():

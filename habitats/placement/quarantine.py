@@ -7,7 +7,7 @@ from typing import Protocol
 
 import numpy as np
 
-from habitats.placement.columns import NONE, Columns, Flags, Floats, Numbers, padded
+from habitats.placement.columns import NONE, Decisions, Flags, Floats, Numbers, padded
 from habitats.placement.values import GroupToPlace
 
 ENDLESS = float("inf")
@@ -37,7 +37,7 @@ class _Inside:
 class QuarantineRows:
     """``most``: of each home, enclosures that it can have lived in."""
 
-    def __init__(self, columns: Columns, most: Floats) -> None:
+    def __init__(self, columns: Decisions, most: Floats) -> None:
         self._columns, self._most = columns, most
         suiting = columns.suiting
         self._cohorts = [{group.cohort for group in one.groups} for one in suiting.asking]

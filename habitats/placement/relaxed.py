@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from habitats.placement.columns import NONE, Columns, Floats, Numbers
+from habitats.placement.columns import NONE, Decisions, Floats, Numbers
 from habitats.placement.part import Held, ProgramPart, part_of
 from habitats.placement.quarantine import ENDLESS
 from habitats.placement.rows import Rows
@@ -40,7 +40,7 @@ class InPart(NamedTuple):
 class Relaxed:
     """``rounds``: how often columns are taken in for one sum."""
 
-    def __init__(self, columns: Columns, rows: Rows, held: Held, rounds: int) -> None:
+    def __init__(self, columns: Decisions, rows: Rows, held: Held, rounds: int) -> None:
         self._rows, self._held, self._rounds = rows, held, rounds
         count = len(columns)
         self._starts = np.nonzero(np.diff(columns.asking, prepend=NONE))[0]

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from habitats.placement.columns import NONE, Columns, Numbers, Refs, padded
+from habitats.placement.columns import NONE, Decisions, Numbers, Refs, padded
 from habitats.placement.quarantine import ENDLESS, QuarantineRows
 from habitats.placement.suiting import Suiting
 
@@ -35,7 +35,7 @@ class Rows:
     A row that ``waits_for`` a switch says nothing without it.
     """
 
-    def __init__(self, columns: Columns) -> None:
+    def __init__(self, columns: Decisions) -> None:
         self._columns, suiting = columns, columns.suiting
         self._least: list[float] = []
         self._most: list[float] = []

@@ -1,4 +1,4 @@
-"""Columns found over all places at once, against asking about each place by itself."""
+"""Decisions found over all places at once, against asking about each place by itself."""
 
 from dataclasses import replace
 
