@@ -50,7 +50,10 @@ def data(db, demo_made, migrated, tmp_path) -> Path:
             "CREATE TABLE IF NOT EXISTS django_migrations (id integer PRIMARY KEY AUTOINCREMENT, "
             "app varchar(255) NOT NULL, name varchar(255) NOT NULL, applied datetime NOT NULL)"
         )
-        into = "INSERT INTO django_migrations (app, name, applied) VALUES (?, ?, '2026-01-01')"
+        into = (
+            "INSERT INTO django_migrations (app, name, applied) "
+            "VALUES (?, ?, '2026-01-01 00:00:00')"
+        )
         rows.executemany(into, [*loader.graph.nodes, *squashed])
     return tmp_path
 
