@@ -111,6 +111,19 @@ def truncated(path):
     return verify(path)
 
 
+def test_a_full_disk_is_told_although_not_even_that_can_be_written_down(
+    here, tmp_path, monkeypatch
+):
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(taking, "snapshot", full)
+    monkeypatch.setattr("habitats.backups.models.record._write", full)
+
+    with pytest.raises(CommandError, match="No backup was made: No space left on device"):
+        call_command("backup", tmp_path / "one.zip")
+
+
 def test_old_ones_are_deleted_by_the_rule_and_other_files_stay(here):
     folder = here.data / "backups"
     folder.mkdir()
