@@ -73,9 +73,10 @@ class MergeForm(forms.Form):
 def merging_page(request: HttpRequest, one: Merging) -> HttpResponse:
     """Which is the double; then what they tell otherwise; then they are one."""
     if one.double is None:
-        return form_page(
-            request, "merge_choose.html", form=forms.Form(), merging=one, **_named(one)
-        )
+        form = forms.Form(sent_with(request))
+        if form.is_bound:
+            form.add_error(None, _("Choose the other record first. It may be merged already."))
+        return form_page(request, "merge_choose.html", form=form, merging=one, **_named(one))
     try:
         facts = one.contrary(one.kept, one.double)
     except CannotMerge as cannot:

@@ -354,3 +354,10 @@ def test_a_closed_home_is_not_merged_with_an_open_one_unwarned(
     double.close(today)
 
     assert "The home that stays is open" in text_of(coordinating.get(address, asked))
+
+
+def test_a_merge_without_the_other_record_says_so(coordinating, make_animal, text_of):
+    page = coordinating.post(f"/animals/{make_animal('Pip').code}/merge/")
+
+    assert page.status_code == 422
+    assert "Choose the other record first." in text_of(page)

@@ -99,7 +99,7 @@ def _logged_in(request: HttpRequest | None, user: Person, **_more: object) -> No
         session_key=request.session.session_key,
         defaults={
             "person": user,
-            "agent": request.headers.get("User-Agent", "")[:LONGEST_AGENT],
+            "agent": request.META.get("HTTP_USER_AGENT", "")[:LONGEST_AGENT],
             "address": client_address(request),
         },
     )
