@@ -9,6 +9,9 @@ from django.core.management.base import BaseCommand
 from django.db import models
 from django.utils import timezone
 
+from habitats.people.models.access_events import AccessEvent
+from habitats.people.models.devices import forget_ended
+
 # Common practice, no source: long enough to look into what somebody reports.
 LOG_INS_DAYS = 90
 # A lock ends after minutes (AXES_COOLOFF_TIME); what led to it is of no use for long.
@@ -28,6 +31,8 @@ class Command(BaseCommand):
         records = _delete(AccessLog.objects.filter(attempt_time__lt=log_ins))
         records += _delete(AccessFailureLog.objects.filter(attempt_time__lt=log_ins))
         records += _delete(AccessAttempt.objects.filter(attempt_time__lt=attempts))
+        records += _delete(AccessEvent.objects.too_old())
+        forget_ended()
         self.stdout.write(f"Deleted: {sessions} ended sessions, {records} old records of log-ins.")
 
 
