@@ -14,7 +14,7 @@ from habitats.placement.moves import ProposedMove
 
 
 class MovedSince(Exception):
-    """A group is no longer where its first move begins."""
+    """A group is no longer where its first move begins, or is no longer the same animals."""
 
 
 def carry_out(moves: Sequence[ProposedMove], rescue: RescueToday, *, by: Person, on: date) -> None:

@@ -4,6 +4,9 @@ import uuid
 from collections.abc import Sequence
 from datetime import date
 
+from django.db.models import Q
+
+from builds.placing.models.carrying_out import MovedSince
 from builds.placing.models.case_today import RescueToday
 from habitats.animals.models.acts import Act, recording
 from habitats.animals.models.animals import Animal
@@ -22,14 +25,19 @@ def unite(
 ) -> Group:
     """All others join the group that lives in an enclosure; then it stays there.
 
-    Animals in no group join one, or begin one. Raises ``Elsewhere``.
+    Animals in no group join one, or begin one. The same key again changes nothing. Raises
+    ``Elsewhere``, and ``MovedSince`` where another request was quicker.
     """
     groups = [ref for ref in refs if ref in rescue.groups]
     groups.sort(key=lambda ref: ref not in rescue.lives_in)
     stays = groups[0] if groups else None
-    joining = [one.ref for ref in refs if ref != stays for one in rescue.companions[ref]]
-    animals = list(Animal.objects.filter(code__in=joining).order_by("code"))
+    joining = {one.ref for ref in refs if ref != stays for one in rescue.companions[ref]}
     with recording(Act.Kind.JOIN, on, by=by):
+        every = _locked(rescue, refs)
+        if known := made_before(Membership.objects, _first(idempotency_key)):
+            return known.group
+        _refuse_what_changed(rescue, refs)
+        animals = [one for one in every if one.code in joining]
         group = (
             rescue.groups[stays]
             if stays
@@ -39,6 +47,23 @@ def unite(
             key = uuid.uuid5(idempotency_key, animal.code) if number else _first(idempotency_key)
             join(group, animal, on, by=by, idempotency_key=key)
     return group
+
+
+def _locked(rescue: RescueToday, refs: Sequence[str]) -> list[Animal]:
+    """All of them, until the end of the transaction."""
+    codes = [one.ref for ref in refs for one in rescue.companions[ref]]
+    return list(Animal.objects.select_for_update().filter(code__in=codes).order_by("code"))
+
+
+def _refuse_what_changed(rescue: RescueToday, refs: Sequence[str]) -> None:
+    """Each is in its group still, or in none, and nobody else is there."""
+    groups = [ref for ref in refs if ref in rescue.groups]
+    before = {one.ref: ref for ref in groups for one in rescue.companions[ref]}
+    codes = [one.ref for ref in refs for one in rescue.companions[ref]]
+    theirs = Q(animal__code__in=codes) | Q(group__code__in=groups)
+    now = Membership.objects.open().filter(theirs).values_list("animal__code", "group__code")
+    if dict(now) != before:
+        raise MovedSince
 
 
 def _first(idempotency_key: uuid.UUID) -> uuid.UUID:
