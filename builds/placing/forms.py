@@ -111,11 +111,10 @@ def _parted(words: str) -> tuple[str, str]:
 def _pins(given: Iterable[str], rescue: RescueToday) -> Iterator[Pin]:
     for one in list(given)[:MOST]:
         group, place = _parted(one)
-        home = place.removeprefix(HOME) if place.startswith(HOME) else ""
-        if group in rescue.companions and place in rescue.offered:
-            yield Pin(group, enclosure=place)
-        elif group in rescue.companions and home in rescue.homes:
-            yield Pin(group, home=home)
+        is_home = place.startswith(HOME)
+        pin = Pin(group, home=place.removeprefix(HOME)) if is_home else Pin(group, place)
+        if rescue.has(pin):
+            yield pin
 
 
 def _chosen(query: QueryDict, how: str) -> list[str]:

@@ -134,18 +134,15 @@ def _planned(
 ) -> str:
     """Why no build was planned; empty once it is."""
     offer, home, group = form.found(rescue)
-    if offer is None or home is None or page.step_of(group, form.key) is None:
+    if offer is None or home is None:
         return _("Something changed since, and no build was planned. Look at the moves once more.")
-    who = page.naming.group(group)
+    if page.step_of(group, form.key) is None:
+        words = _("No longer proposed, and not planned: %(design)s at %(home)s.")
+        return words % {"design": offer.design.name, "home": home}
+    who, key = page.naming.group(group), form.idempotency_key
+    notes = _("For %(group)s.") % {"group": who}
     try:
-        build = plan_proposed(
-            offer,
-            home,
-            _("For %(group)s.") % {"group": who},
-            by=by,
-            on=rescue.today,
-            idempotency_key=form.idempotency_key,
-        )
+        build = plan_proposed(offer, home, notes, by=by, on=rescue.today, idempotency_key=key)
     except (CannotBuild, CannotPull) as reason:
         return str(reason)
     words = _(
@@ -165,12 +162,17 @@ def _united(
 ) -> str:
     """Why they are no group; empty once they are."""
     key = form.idempotency_key if form.is_valid() else None
-    if key is None or BETWEEN.join(form.refs) not in {one.key for one in page.unions}:
+    if key is None or not rescue.companions.keys() >= set(form.refs):
         return _("Something changed since, and no group was made. Look at the moves once more.")
+    if BETWEEN.join(form.refs) not in {one.key for one in page.unions}:
+        words = _("No longer proposed, and no group was made: %(animals)s.")
+        return words % {"animals": page.naming.animals(form.refs)}
     if not form.cleaned_data["is_introduced"]:
         return _("No group was made. Introduce them first, and tick that they get on.")
     try:
         unite(rescue, form.refs, by=by, on=rescue.today, idempotency_key=key)
+    except MovedSince:
+        return _("Something changed since, and no group was made. Look at the moves once more.")
     except Elsewhere as reason:
         return _("No group was made. %(reason)s") % {"reason": reason}
     words = _("%(animals)s are one group now.") % {"animals": page.naming.animals(form.refs)}

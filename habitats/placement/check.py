@@ -54,18 +54,22 @@ def goal_values(
                 stay.place is None or stay.place.enclosure != one.lives_in
             ):
                 found[Goal.MOVES, None] += 1
-        if stay.place is None:
-            continue
-        floor = _floor(case, stay.place)
-        if stay.place.design is not None:
-            found[Goal.BUILDS, None] += 1
-            found[Goal.COST, None] += next(
-                one.cents for one in case.designs if one.ref == stay.place.design
-            )
-        found[Goal.WISHES, None] += max(0, wishes - floor) // 100
-        share = 1000 if floor <= needs else 1000 * needs * needs // (floor * floor)
-        found[Goal.SPARE, None] += share
+        if stay.place is not None:
+            for goal, value in _of_place(case, stay.place, needs, wishes):
+                found[goal, None] += value
     return dict(found)
+
+
+def _of_place(
+    case: PlacingCase, place: PlaceToLive, needs: int, wishes: int
+) -> Iterator[tuple[Goal, int]]:
+    """What one place comes to."""
+    floor = _floor(case, place)
+    if place.design is not None:
+        yield Goal.BUILDS, 1
+        yield Goal.COST, next(one.cents for one in case.designs if one.ref == place.design)
+    yield Goal.WISHES, max(0, wishes - floor) // 100
+    yield Goal.SPARE, 1000 if floor <= needs else 1000 * needs * needs // (floor * floor)
 
 
 def _floor(case: PlacingCase, place: PlaceToLive) -> int:

@@ -28,8 +28,10 @@ class RoomForMore(NamedTuple):
 def room_for_more(case: PlacingCase, newcomers: Sequence[GroupToPlace]) -> RoomForMore:
     """``newcomers``: as many as could be; they have the least urgency."""
     asked = replace(case, groups=(*case.groups, *newcomers), order=USUAL_ORDER)
+    pinned = {pin.group for pin in case.pins}
     settled = tuple(
-        replace(one, may_move=one.may_move and _needs_another(one)) for one in asked.groups
+        replace(one, may_move=one.may_move and (_needs_another(one) or one.ref in pinned))
+        for one in asked.groups
     )
     refs = {one.ref for one in newcomers}
     here, _moves = _placed(replace(asked, groups=settled), refs)

@@ -37,7 +37,7 @@ def sooner(case: PlacingCase, placing: Placing, not_yet: Collection[str]) -> Pla
             pinned = (*pins, Pin(ref, enclosure=place))
             found = _placed(replace(case, pins=pinned))
             if found and _worth(found) == _worth(placing) and not _waits(found, ref, not_yet):
-                placing, pins = found, pinned
+                placing, pins = _as_proved(found, placing), pinned
                 break
     return placing
 
@@ -73,6 +73,13 @@ def _placed(case: PlacingCase) -> Placing | None:
         return propose(case)
     except Contradiction:
         return None
+
+
+def _as_proved(found: Placing, before: Placing) -> Placing:
+    """What was proved with a pin more says nothing of all placings; what was before still does."""
+    pairs = zip(found.reached, before.reached, strict=True)
+    reached = [one._replace(bound=min(one.value, other.bound)) for one, other in pairs]
+    return replace(found, reached=tuple(reached))
 
 
 def _waits(placing: Placing, ref: str, not_yet: Collection[str]) -> bool:

@@ -5,6 +5,7 @@ from habitats.placement.proposing import propose
 from habitats.placement.sooner import sooner
 from habitats.placement.values import (
     EnclosureToFill,
+    Goal,
     GroupToPlace,
     HomeToFill,
     PlacingCase,
@@ -43,6 +44,8 @@ def test_the_urgent_group_has_the_place_that_stands():
         "patient": "built",
     }
     assert faults(case, better) == []
+    # It was another that spreads spare floor best.
+    assert [one.goal for one in better.reached if not one.is_proved] == [Goal.SPARE]
     # Where all stand there is nothing to change.
     assert sooner(case, placing, ()) is placing
 

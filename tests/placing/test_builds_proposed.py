@@ -95,7 +95,7 @@ def test_a_build_that_is_proposed_no_longer_is_not_planned(waiting, coordinating
     page = coordinating.post(BUILD, form)
 
     assert page.status_code == 422
-    assert "no build was planned" in text_of(page)
+    assert "No longer proposed, and not planned: Two by four at Wren." in text_of(page)
     assert not Build.objects.exists()
 
 
@@ -147,3 +147,28 @@ def test_the_build_is_drawn_where_nothing_stands_yet(waiting, coordinating, text
     assert str(home) == "Wren"
     assert enclosures[0].now is None
     assert "Fern" in enclosures[0].then.who
+
+
+def test_pairs_are_counted_while_a_group_is_wanted_in_what_is_being_built(
+    waiting, coordinating, text_of
+):
+    group, _home = waiting
+    (row,) = coordinating.get(PAGE).context["page"].rows
+    coordinating.post(BUILD, form_of(row))
+    place = f"build-{Build.objects.get().code}"
+
+    page = coordinating.get(PAGE, {"stays": f"{group.code}.{place}", "pairs": "guinea_pig"})
+
+    assert "Pairs of guinea pigs that could be taken as everybody lives now: 0." in text_of(page)
+
+
+def test_several_builds_are_told_to_share_one_store(
+    waiting, make_animal, make_group, make_home, coordinating, text_of
+):
+    sentence = "Each build is compared with the whole store."
+    assert sentence not in text_of(coordinating.get(PAGE))
+
+    make_home("Elm", most_enclosures=1)
+    make_group(*(make_animal(one, grams=900) for one in ("Ida", "Una")))
+
+    assert sentence in text_of(coordinating.get(PAGE))

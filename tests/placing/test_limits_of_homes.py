@@ -75,7 +75,9 @@ def test_nobody_is_proposed_for_a_home_that_is_away(
     absence = Absence.objects.record(home, by=coordinator, idempotency_key=None, **away)
 
     [row] = coordinating.get(PAGE).context["page"].waiting
-    assert row.nearest == (f"{snug}, Wren: the home is away",)
+    assert row.nearest == (f"{snug}, Wren: {absence.words}",)
+    # Nor is it offered as one to rule out.
+    assert coordinating.get(PAGE).context["page"].wishes.homes() == []
 
     absence.end_on(day(0), by=coordinator, idempotency_key=None)
     assert [row.to for row in coordinating.get(PAGE).context["page"].rows] == [f"{snug}, Wren"]
@@ -94,3 +96,16 @@ def test_one_that_must_not_climb_is_proposed_for_no_enclosure_with_a_ramp(
 
     [row] = coordinating.get(PAGE).context["page"].waiting
     assert row.nearest == ("Loft, Wren: it has a ramp, and they must not climb",)
+
+
+def test_a_home_that_is_away_soon_is_proposed_with_the_days(
+    waiting, make_home, make_enclosure, coordinating, coordinator, day
+):
+    home = make_home("Wren")
+    make_enclosure("Snug", home, plan=LARGE)
+    away = {"first_day": day(5), "last_day": day(9), "covered_by": "Tobi"}
+    absence = Absence.objects.record(home, by=coordinator, idempotency_key=None, **away)
+
+    [row] = coordinating.get(PAGE).context["page"].rows
+
+    assert row.cautions == (f"Wren is {absence.words}.",)

@@ -321,3 +321,35 @@ def test_homes_are_drawn_before_and_after_and_what_changes_is_marked(
     # 9 000 of 10 082 cm² for four, as Switzerland's TSchV asks.
     assert "Free: 0.10\xa0m²." in after.picture
     assert text_of(page).count("stays as it is") == 1
+
+
+def test_one_of_a_cohort_that_met_an_infection_is_kept_apart_from_the_others(
+    make_animal, make_group, answer_to, coordinator, this_day, day
+):
+    answer_to("ch-tschv")
+    first, second = (make_group(make_animal(one, grams=900)) for one in ("Ida", "Fern"))
+    for group in (first, second):
+        animal = group.memberships.get().animal
+        facts = {"since": day(-1), "made_by": coordinator, "together": "intake"}
+        Quarantine.objects.create(animal=animal, **facts)
+
+    def cohorts():
+        rescue = RescueToday(day(0))
+        groups = {one.ref: one.cohort for one in rescue.case(ByHand()).groups}
+        return [groups[first.code], groups[second.code]]
+
+    assert len(set(cohorts())) == 1
+    Trace.objects.begin(first, first.memberships.get().since, "ringworm", by=coordinator)
+    assert len(set(cohorts())) == 2
+
+
+def test_a_wish_for_who_is_judged_by_no_standard_is_passed_over(
+    make_animal, make_group, make_home, chain, coordinating
+):
+    home = make_home("Elm")
+    rabbits = make_group(make_animal("Lop", species="rabbit"), species="rabbit")
+
+    page = coordinating.get(PAGE, {"stays": f"{rabbits.code}.home-{home.code}"})
+
+    assert page.status_code == 200
+    assert rabbits.code not in dict(page.context["page"].wishes.groups())

@@ -1,11 +1,19 @@
 """Single animals and pairs that could live together, introduced and made one group."""
 
 import uuid
+from dataclasses import replace
 
 import pytest
 
+from builds.placing.models.carrying_out import MovedSince
+from builds.placing.models.case_today import RescueToday
+from builds.placing.models.unions_today import unions_of
+from builds.placing.models.uniting import unite
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.bonding import BondingAttempt, record_attempt
-from habitats.animals.models.groups import Membership
+from habitats.animals.models.groups import Group, Membership
+from habitats.welfare.bands import BandClass, Bands
+from habitats.welfare.values import Species
 
 PAGE = "/placing/"
 UNITE = "/placing/group/"
@@ -139,3 +147,73 @@ def test_one_that_would_live_alone_is_told_so(
     assert "forbids keeping guinea pigs singly" in row.cautions[0]
     assert row.address == f"/animals/{una.code}/room/"
     assert page.moves == ()
+
+
+def test_a_union_that_meanwhile_has_a_reason_against_it_is_named(
+    two_singles, coordinating, coordinator, text_of, day
+):
+    _group, ida, una = two_singles
+    form = form_of(together(coordinating).context["page"].unions[0])
+    record_attempt(
+        ida,
+        una,
+        by=coordinator,
+        idempotency_key=uuid.uuid4(),
+        on=day(-3),
+        outcome=BondingAttempt.Outcome.REFUSED,
+    )
+
+    page = coordinating.post(UNITE, form)
+
+    assert page.status_code == 422
+    assert "No longer proposed, and no group was made: Ida and Una." in text_of(page)
+    assert Membership.objects.count() == 1
+
+
+@pytest.mark.parametrize(("most", "unions"), [(4, 1), (3, 0)])
+def test_two_are_no_group_for_a_build_that_would_not_do_for_both(
+    make_animal, make_group, make_drawn, answer_to, this_day, day, most, unions
+):
+    # A limit on their number, of the rescue's own making; the floor is enough for four.
+    answer_to("ch-tschv")
+    make_drawn(("####", "####"))
+    for names in (("Ida", "Una"), ("Fern", "Moss")):
+        make_group(*(make_animal(one, grams=900) for one in names))
+    rescue = RescueToday(day(0), is_together=True)
+    rules = rescue.rules[Species.GUINEA_PIG]
+    rescue.rules[Species.GUINEA_PIG] = replace(rules, most_animals=Bands((BandClass(most),)))
+
+    assert len(unions_of(rescue)) == unions
+
+
+@pytest.fixture
+def in_no_group(make_animal, make_home, make_enclosure, answer_to, this_day, day):
+    """What was read of two before another request came."""
+    answer_to("ch-tschv")
+    make_enclosure("Snug", make_home("Wren", most_enclosures=1), plan=SMALL)
+    for name in ("Ida", "Una"):
+        make_animal(name, grams=900)
+    rescue = RescueToday(day(0), is_together=True)
+    return rescue, tuple(sorted(rescue.loose))
+
+
+def test_two_requests_with_one_key_make_one_group(in_no_group, coordinator, day):
+    rescue, refs = in_no_group
+    facts = {"by": coordinator, "on": day(0), "idempotency_key": uuid.uuid4()}
+
+    assert unite(rescue, refs, **facts) == unite(rescue, refs, **facts)
+    assert Group.objects.count() == 1
+
+
+def test_nobody_is_taken_out_of_a_group_that_was_made_meanwhile(
+    in_no_group, make_animal, make_group, coordinator, day
+):
+    rescue, refs = in_no_group
+    una = Animal.objects.get(name="Una")
+    other = make_group(make_animal("Fern"), una)
+
+    with pytest.raises(MovedSince):
+        unite(rescue, refs, by=coordinator, on=day(0), idempotency_key=uuid.uuid4())
+
+    assert una.memberships.open().get().group == other
+    assert Group.objects.count() == 1

@@ -2,6 +2,7 @@
 
 import pytest
 
+from habitats.animals.models.groups import Group
 from habitats.animals.models.stays import Stay
 
 PAGE = "/placing/"
@@ -76,7 +77,7 @@ def test_so_many_more_pairs_could_be_taken(
 def test_pairs_are_not_counted_without_a_standard(full, coordinating, text_of):
     told = text_of(coordinating.get(PAGE, {"pairs": "rabbit"}))
 
-    assert "No space standard is chosen for rabbits, so this cannot be told." in told
+    assert "Choose a space standard for rabbits first." in told
 
 
 @pytest.mark.parametrize(
@@ -129,3 +130,30 @@ def test_where_there_is_no_other_place_they_wait(
 
     assert (best.words, best.costs) == ("Next best: they wait.", "It costs: 1 group more waits.")
     assert best.address == ""
+
+
+def test_a_wish_for_a_home_that_is_imagined_away_is_passed_over(full, coordinating, text_of):
+    home, _design = full
+    four = Group.objects.latest("pk")
+    ask = {"stays": f"{four.code}.home-{home.code}", "gone": home.code, "pairs": "guinea_pig"}
+
+    page = coordinating.get(PAGE, ask)
+
+    assert page.context["page"].wishes.rows() == []
+    assert "Wren away, with all its enclosures" in text_of(page)
+    # Today it stands still.
+    assert "stays=" in page.context["what_if"].without
+
+
+def test_pairs_are_counted_though_a_wish_moves_a_settled_group(
+    lives, make_home, make_enclosure, coordinating, answer_to, this_day, text_of
+):
+    answer_to("ch-tschv")
+    home = make_home("Wren", most_enclosures=2)
+    two, _animals, _large = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
+    small = make_enclosure("Snug", home, plan=SMALL)
+    ask = {"stays": f"{two.code}.{small.code}", "pairs": "guinea_pig"}
+
+    told = text_of(coordinating.get(PAGE, ask))
+
+    assert "Pairs of guinea pigs that could be taken as everybody lives now: 1." in told

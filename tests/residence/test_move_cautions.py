@@ -156,3 +156,18 @@ def test_the_list_of_places_asks_as_often_for_thirty_as_for_three(
     few = queries()
     fill(27)
     assert queries() == few
+
+
+def test_others_in_quarantine_without_an_isolation_place_are_told(
+    told, lives, make_home, coordinator, day
+):
+    home = make_home("Wren", most_enclosures=9)
+    _group, (fern,), _enclosure = lives("Fern", home=home)
+    Quarantine.objects.create(animal=fern, since=day(-1), made_by=coordinator)
+
+    sentence = "Animals in quarantine live in this home without an isolation place."
+    assert told(home) == [sentence]
+
+    home.isolation_places = 1
+    home.save()
+    assert told(home) == []

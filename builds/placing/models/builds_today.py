@@ -3,14 +3,19 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from django.utils.translation import gettext as _
+
 from builds.placing.models.what_if import ToCome
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.store.models.costs import PricedNeeds, prices_of
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.designs.models.structures import structure_of, structure_of_standing
+from habitats.homes.models.homes import Home
 from habitats.structure.design import Species, footprint_mm
 from habitats.structure.structure import Structure
+
+UNDER_WAY = "build-"  # before the code of a build, which could be that of an enclosure too
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +47,23 @@ def design_offers() -> Mapping[str, DesignOffer]:
     return {one[0].code: DesignOffer(*one, price) for one, price in zip(found, prices, strict=True)}
 
 
-def builds_under_way() -> Iterator[ToCome]:
+def imagined(offer: DesignOffer, home: Home | None, number: int) -> dict[str, ToCome]:
+    """So many more of a design, by what a case calls them."""
+    words = _("%(design)s, imagined %(number)d")
+    return {
+        f"more-{one}": ToCome(
+            words % {"design": offer.design.name, "number": one}, home, offer.structure, None
+        )
+        for one in range(1, number + 1)
+    }
+
+
+def being_built() -> dict[str, ToCome]:
+    """Builds under way, by what a case calls them."""
+    return {f"{UNDER_WAY}{one.build.code}": one for one in _under_way() if one.build}
+
+
+def _under_way() -> Iterator[ToCome]:
     """By code. What is altered or mended stands already."""
     builds = Build.objects.live().filter(
         home__isnull=False, home__closed_on__isnull=True, adopter=""

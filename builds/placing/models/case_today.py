@@ -4,16 +4,15 @@ A handful of queries, however many animals there are. What the standard says of 
 enclosure is asked here; so are growth, faults, quarantine and suspected infections.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from functools import cached_property
 
-from django.utils.translation import gettext as _
-
 from builds.making.parts import count_panels
-from builds.placing.models.builds_today import DesignOffer, builds_under_way, design_offers
+from builds.placing.models.builds_today import DesignOffer, being_built, design_offers, imagined
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.loose_animals import in_no_group, loose_animals, must_not_climb
+from builds.placing.models.rooms import NO_ROOM, not_enough
 from builds.placing.models.what_if import OWN_HOME, ToCome, WhatIf
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
@@ -26,11 +25,7 @@ from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
 from habitats.homes.models.limits import home_to_fill
 from habitats.placement import values as asked
-from habitats.placement.values import (
-    AHEAD_DAYS,
-    PlacingCase,
-    WaitingUrgency,
-)
+from habitats.placement.values import AHEAD_DAYS, Pin, PlacingCase, WaitingUrgency
 from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
@@ -44,15 +39,13 @@ from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.quarantine import in_quarantine, rhd_cleared
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
-from habitats.welfare.values import Resident, Room, Species, Verdict
+from habitats.welfare.values import Resident, Species
 
 # Groups times enclosures up to which settled groups are moved too, and up to which a placing is
 # looked for again and again: some seconds of work each.
 MOST_WEIGHED_UP = 100_000
 MOST_TRIED_AGAIN = 20_000
-UNDER_WAY = "build-"  # before the code of a build, which could be that of an enclosure too
 NOTHING = WhatIf()
-NO_ROOM = Room(ground_mm2=1)  # what is asked for does not hang on what is there
 
 
 class RescueToday:
@@ -74,7 +67,7 @@ class RescueToday:
         self.readings = {one.enclosure.code: one for one in related.order_by("enclosure__code")}
         self.groups = {one.code: one for one in self._all_groups()}
         self.homes = {one.code: one for one in Home.objects.order_by("code")}
-        self.absences = {one.home_id: one for one in Absence.objects.on(today)}
+        self.absences = Absence.objects.all().by_home(None, today)
         self._must_not_climb = ClimbingBan.objects.all().in_groups(None, today)
 
     def _all_groups(self) -> Iterator[Group]:
@@ -86,21 +79,9 @@ class RescueToday:
     @cached_property
     def to_come(self) -> Mapping[str, ToCome]:
         """Places where nothing stands yet: builds under way, and what is imagined."""
-        being_built = {
-            f"{UNDER_WAY}{one.build.code}": one for one in builds_under_way() if one.build
-        }
-        return being_built | {
-            f"more-{number}": one for number, one in enumerate(self._imagined(), 1)
-        }
-
-    def _imagined(self) -> Iterator[ToCome]:
-        asked_for = self.what_if
-        offer, home = self.designs.get(asked_for.design), self.homes.get(asked_for.home)
-        for number in range(1, asked_for.number + 1):
-            if offer is not None:
-                label = _("%(design)s, imagined %(number)d")
-                words = label % {"design": offer.design.name, "number": number}
-                yield ToCome(words, home, offer.structure, None)
+        offer = self.designs.get(self.what_if.design)
+        home = self.homes.get(self.what_if.home)
+        return being_built() | (imagined(offer, home, self.what_if.number) if offer else {})
 
     @cached_property
     def companions(self) -> Mapping[str, tuple[Companion, ...]]:
@@ -149,10 +130,16 @@ class RescueToday:
             (*(self._home(one, by_hand) for one in homes), *own),
             tuple(self._design(code) for code in self.designs),
             bars=tuple(self._bars()),
-            pins=by_hand.pins,
+            pins=tuple(one for one in by_hand.pins if self.has(one)),
             forbidden=by_hand.forbidden,
             order=by_hand.order,
         )
+
+    def has(self, wish: Pin) -> bool:
+        """Whether its group is placed, and its place is there: in no home that is imagined away."""
+        is_home = wish.home in self.homes and wish.home not in self.what_if.gone
+        is_placed = wish.group in self.companions and wish.group not in self.unjudged
+        return is_placed and (is_home or wish.enclosure in self.offered)
 
     @cached_property
     def unjudged(self) -> tuple[str, ...]:
@@ -235,10 +222,12 @@ class RescueToday:
 
     def cohort(self, code: str, companions: Sequence[Companion]) -> str | None:
         """Who is kept apart with it. Those exposed to an infection are kept apart by themselves."""
+        if self._is_exposed(code, companions):
+            return code
         for one in companions:
             if one.quarantine and in_quarantine(one, self.today, self.limits):
                 return one.quarantine.together or code
-        return code if self._is_exposed(code, companions) else None
+        return None if all(rhd_cleared(one, self.today) for one in companions) else code
 
     def _is_exposed(self, code: str, companions: Sequence[Companion]) -> bool:
         there = self.lives_in.get(code)
@@ -250,7 +239,6 @@ class RescueToday:
                 for one in companions
                 if code in self.loose
             )
-            or not all(rhd_cleared(one, self.today) for one in companions)
         )
 
     def urgency(self, code: str) -> WaitingUrgency:
@@ -374,7 +362,7 @@ class RescueToday:
         return asked.DesignToBuild(
             code,
             offer.species,
-            self._floor_offered(offer.structure),
+            self.floors_to_build[code],
             offer.sides_mm,
             self._cents(offer),
             has_ramp=bool(offer.structure.ramps),
@@ -391,6 +379,10 @@ class RescueToday:
             return offer.price.cost.material_cents
         return count_panels(offer.structure).total
 
+    @cached_property
+    def floors_to_build(self) -> Mapping[str, int]:
+        return {code: self._floor_offered(one.structure) for code, one in self.designs.items()}
+
     def _floor_offered(self, structure: Structure) -> int:
         """Less than whoever needs, for whom it is no place for another reason, and all larger."""
         floor = self._floor_in(structure)
@@ -398,13 +390,9 @@ class RescueToday:
         return min([floor, *(needs - 1 for needs in refused)])
 
     def _home(self, home: Home, by_hand: ByHand) -> asked.HomeToFill:
-        is_away = home.code in by_hand.away or home.pk in self.absences
+        is_away = home.code in by_hand.away or self.absence_today(home) is not None
         return home_to_fill(home, is_away=is_away)
 
-
-def not_enough(verdicts: Collection[Verdict]) -> str:
-    """The first clause that is not met; empty where all are."""
-    for verdict in verdicts:
-        if verdict.passes is False:
-            return next(str(one.text) for one in verdict.clauses if one.passes is False)
-    return ""
+    def absence_today(self, home: Home) -> Absence | None:
+        absence = self.absences.get(home.pk)
+        return absence if absence and absence.is_on(self.today) else None

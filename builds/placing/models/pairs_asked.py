@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from builds.placing.models.by_hand import ByHand
-from builds.placing.models.case_today import NO_ROOM, RescueToday, not_enough
+from builds.placing.models.case_today import RescueToday
+from builds.placing.models.rooms import NO_ROOM, not_enough
 from habitats.placement.values import GroupToPlace, PlacingCase, RuledOut, WaitingUrgency
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.rooms import room_of
@@ -38,7 +39,9 @@ def case_with_pairs(
     case = rescue.case(by_hand)
     standing = tuple(one for one in case.enclosures if one.ref not in rescue.to_come)
     bars = (*case.bars, *_bars(rescue, rules, needs, pairs))
-    return replace(case, enclosures=standing, designs=(), bars=bars), pairs
+    # Nobody can be held to what does not stand.
+    pins = tuple(one for one in case.pins if one.enclosure not in rescue.to_come)
+    return replace(case, enclosures=standing, designs=(), bars=bars, pins=pins), pairs
 
 
 def _bars(

@@ -1,10 +1,11 @@
 """The moves of a placing, each with what may be said of it."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 from urllib.parse import urlencode
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from builds.placing.models.case_today import RescueToday
 from builds.placing.models.unions_today import alone_words
@@ -74,7 +75,7 @@ class MoveRows:
             address=self._address(move.group, code) if code in self._free else "",
             otherwise=wishes.forbidding(_pin(move.group, move.to)) if move.to else "",
             stay_put=wishes.pinned(Pin(move.group, enclosure=there)) if there else "",
-            cautions=self._cautions(move.group),
+            cautions=(*self._cautions(move.group), *self._away_soon(move.to)),
             build=self._builds.of(move.to) if move.to else None,
             is_held=move.group in self._held,
             next_address=wishes.address(next=move.group) if move.to else "",
@@ -96,6 +97,12 @@ class MoveRows:
         if ref in self._rescue.loose and not together_with(self._placing, ref):
             return (*told, *(str(one) for one in alone_words(self._rescue, ref)))
         return told
+
+    def _away_soon(self, to: PlaceToLive | None) -> Iterator[str]:
+        home = self._rescue.homes.get((to.home if to else None) or "")
+        absence = self._rescue.absences.get(home.pk) if home else None
+        if absence:
+            yield _("%(home)s is %(absence)s.") % {"home": home, "absence": absence.words}
 
 
 def _pin(group: str, place: PlaceToLive) -> Pin:

@@ -29,7 +29,7 @@ from habitats.placement.proposing import propose
 from habitats.placement.sooner import sooner
 from habitats.placement.suiting import Suiting
 from habitats.placement.values import Contradiction, Goal, Miss, Placing, Reached
-from habitats.placement.words import contradiction_words, goal_words, miss_words, proof_words
+from habitats.placement.words import contradiction_words, goal_words, proof_words
 from habitats.rescue.models.rescue import Rescue
 
 
@@ -163,6 +163,12 @@ class PlacingPage:
         return next((one for one in steps if key and one.key == key), None)
 
     @property
+    def has_many_builds(self) -> bool:
+        """Each is told with the whole store."""
+        stays = self.placing.stays if self.placing else ()
+        return sum(bool(one.place and one.place.design) for one in stays) > 1
+
+    @property
     def waits_for_more(self) -> int:
         """How many groups."""
         return len({one.group for one in self._held_moves})
@@ -213,8 +219,7 @@ class PlacingPage:
         return self.naming.enclosure(there) if there else ""
 
     def _miss(self, miss: Miss) -> str:
-        words = miss_words(miss, self.naming.anything, self.naming.area)
-        return f"{self.naming.place(miss.place)}: {words}"
+        return f"{self.naming.place(miss.place)}: {self.naming.miss(miss)}"
 
     # --- Homes before and after ---
 

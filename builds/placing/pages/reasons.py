@@ -6,7 +6,6 @@ from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.words import Naming
 from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import AHEAD_DAYS, Miss, MissReason, Placing
-from habitats.placement.words import miss_words
 from habitats.wording import joined
 
 PRESSING = (MissReason.UNSAFE, MissReason.TOO_SMALL)
@@ -36,7 +35,7 @@ class Reasons:
         if pressing:
             return self._drives_out(there, pressing[0])
         if misses:
-            words = [miss_words(one, self._naming.anything, self._naming.area) for one in misses]
+            words = [self._naming.miss(one) for one in misses]
             return _("Where they live: %(reasons)s.") % {"reasons": joined("; ", words)}
         return self._makes_room(ref, there)
 

@@ -45,11 +45,9 @@ class WhatIfAnswer:
         offer = self._rescue.designs.get(asked.design)
         if asked.number and offer:
             home = homes.get(asked.home)
-            yield _("%(number)d more “%(design)s” in %(home)s") % {
-                "number": asked.number,
-                "design": offer.design.name,
-                "home": home or _("a home of its own"),
-            }
+            own = _("%(number)d more “%(design)s” in a home of its own")
+            words = _("%(number)d more “%(design)s” in %(home)s") if home else own
+            yield words % {"number": asked.number, "design": offer.design.name, "home": home}
         for code in sorted(asked.gone & homes.keys()):
             yield _("%(home)s away, with all its enclosures") % {"home": homes[code]}
 
@@ -89,11 +87,12 @@ class WhatIfAnswer:
         words = {"animals": ANIMAL_WORDS[species][1]}
         asked = case_with_pairs(self._rescue, self._by_hand, species)
         if asked is None:
-            yield _("No space standard is chosen for %(animals)s, so this cannot be told.") % words
+            yield _("Choose a space standard for %(animals)s first.") % words
             return
         try:
             room = room_for_more(*asked)
         except Contradiction:
+            yield _("Your wishes do not hold with the enclosures that stand. Take them back first.")
             return
         yield _("Pairs of %(animals)s that could be taken as everybody lives now: %(number)d.") % {
             **words,

@@ -68,12 +68,15 @@ class Wishes:
         """Those that could be ruled out: code and name."""
         open_ones = [one for one in self._rescue.homes.values() if one.closed_on is None]
         chosen = self._by_hand.away
-        named = [(one.code, str(one)) for one in open_ones if one.code not in chosen]
+        there = [one for one in open_ones if self._rescue.absence_today(one) is None]
+        named = [(one.code, str(one)) for one in there if one.code not in chosen]
         return sorted(named, key=lambda one: one[1])
 
     def groups(self) -> list[tuple[str, str]]:
         """Code and name of all that are placed, by name."""
-        named = [(code, self._naming.group(code)) for code in self._rescue.companions]
+        unjudged = self._rescue.unjudged
+        placed = [one for one in self._rescue.companions if one not in unjudged]
+        named = [(code, self._naming.group(code)) for code in placed]
         return sorted(named, key=lambda one: one[1])
 
     def places(self) -> list[tuple[str, str]]:

@@ -8,7 +8,8 @@ from django.utils.translation import gettext as _
 from builds.placing.models.case_today import RescueToday
 from habitats import measures
 from habitats.animals.pages.members import called
-from habitats.placement.values import PlaceToLive
+from habitats.placement.values import Miss, MissReason, PlaceToLive
+from habitats.placement.words import miss_words
 from habitats.wording import listed
 
 
@@ -61,6 +62,14 @@ class Naming:
             return self.enclosure(place.enclosure)
         design, home = place.design or "", place.home or ""
         return f"{self._rescue.designs[design].design.name}, {self._rescue.homes[home]}"
+
+    def miss(self, miss: Miss) -> str:
+        """Why a place does not do; of a home that is away with the days."""
+        home = self._rescue.homes.get(miss.place.home or "")
+        absence = self._rescue.absence_today(home) if home else None
+        if miss.reason is MissReason.AWAY and absence:
+            return absence.words
+        return miss_words(miss, self.anything, self.area)
 
     def area(self, mm2: int) -> str:
         return measures.area_needed(mm2, self.units)

@@ -71,8 +71,10 @@ class GroupComing:
 
     def _of_quarantine(self, home: Home, there: HomesThere) -> Iterator[str]:
         """Animals in quarantine want a place apart from the others of a home."""
-        is_isolated = there.quarantined[home.pk] < home.isolation_places
-        if not self.apart or is_isolated or not there.animals[home.pk]:
+        ill = there.quarantined[home.pk]
+        if not self.apart and ill > home.isolation_places:
+            yield _("Animals in quarantine live in this home without an isolation place.")
+        if not self.apart or ill < home.isolation_places or not there.animals[home.pk]:
             return
         caution = ngettext(
             "%(animals)s is in quarantine. %(home)s has other animals and no free isolation place.",
