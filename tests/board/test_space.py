@@ -7,6 +7,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
 from habitats.readings.models.readings import Reading
 
@@ -157,6 +158,17 @@ def test_a_closed_home_is_shown_only_while_something_stands_there(ask, settle, m
 
     assert homes_in(response) == ["Avocet"]
     assert ">closed<" in response.words
+
+
+@pytest.mark.parametrize("view", ["", "table"])
+def test_a_home_that_is_away_is_told_with_its_days(view, ask, settle, coordinator, day):
+    facts = {"first_day": day(2), "last_day": day(9), "covered_by": "Tobi"}
+    absence = Absence.objects.record(
+        settle("Avocet"), by=coordinator, idempotency_key=None, **facts
+    )
+    settle("Teal")
+
+    assert ask(view=view).words.count(absence.words) == 1
 
 
 def test_the_table_tells_the_same_without_pictures(ask, settle):

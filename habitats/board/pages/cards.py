@@ -13,6 +13,7 @@ from habitats import measures
 from habitats.animals.pages.words import against_company
 from habitats.drawing.residence import Residence, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
 from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow
 from habitats.readings.models.reading_off import SOON_DAYS, Urgency
@@ -82,11 +83,15 @@ class Card(NamedTuple):
 
 
 class HomeSpace(NamedTuple):
-    """A home and those of its enclosures that are wanted. ``home`` None: they stand in none."""
+    """A home and those of its enclosures that are wanted. ``home`` None: they stand in none.
+
+    ``away``: its days, today or soon; empty where it is there.
+    """
 
     home: Home | None
     cards: list[Card]
     left_out: int = 0
+    away: str = ""
 
 
 class SpaceView(NamedTuple):
@@ -97,11 +102,13 @@ class SpaceView(NamedTuple):
     is_drawn: bool
 
     def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[HomeSpace]:
-        """The homes in their order, each with its cards; one query for all of them."""
+        """The homes in their order, each with its cards; so many queries for any number."""
+        absences = Absence.objects.all().by_home([one.pk for one in homes], self.today)
+        away = {key: absence.words for key, absence in absences.items()}
         found = defaultdict(list)
         for reading in _to_look_at(readings.filter(home__in=[one.pk for one in homes])):
             found[reading.home_id].append(self.card(reading))
-        return [HomeSpace(home, found[home.pk]) for home in homes]
+        return [HomeSpace(home, found[home.pk], away=away.get(home.pk, "")) for home in homes]
 
     def nowhere(self, readings: ReadingQuerySet) -> HomeSpace:
         """Enclosures that stand in no home, the first of them."""
