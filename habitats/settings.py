@@ -34,6 +34,8 @@ environ.Env.read_env(BASE_DIR / ".env")
 DATA_DIR = folder("DATA_DIR", default=BASE_DIR / "data", base=BASE_DIR)
 # Where `manage.py backup` writes to, and deletes old ones by a rule.
 BACKUP_DIR = folder("BACKUP_DIR", default=DATA_DIR / "backups", base=BASE_DIR)
+# What printed papers may take of DATA_DIR; 0: none is kept (`habitats/common/kept_prints.py`).
+PRINTS_MB = number("PRINTS_MB", default=200, low=0, high=1_000_000)
 
 DEBUG = switch("DEBUG", default=False)
 # Empty outside DEBUG is refused by the check habitats.E001, so that the pure commands

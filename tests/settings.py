@@ -5,6 +5,7 @@ import os
 os.environ.update(DEBUG="off", HTTPS="off", SECRET_KEY="only-for-tests", ALLOWED_HOSTS="")
 # Apart from what a run on this machine left.
 os.environ["DATA_DIR"] = ".pytest_cache/data"
+os.environ["PRINTS_MB"] = "0"  # each test prints its own
 # Playwright's sync interface runs an event loop in this thread, at which Django would balk.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 

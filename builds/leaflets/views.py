@@ -7,7 +7,7 @@ from django.views.decorators.http import require_GET
 
 from builds.common.paper import print_of, shown
 from builds.leaflets.paper import LEAFLETS, leaflet_page
-from habitats.common.pdf import pdf_from
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.public_address import public_address
 from habitats.people.access import signed_in
 from habitats.rescue.models.rescue import Rescue
@@ -20,4 +20,4 @@ def leaflet_pdf(request: HttpRequest, role: str) -> HttpResponse:
         raise Http404(_("There is no leaflet for this role."))
     link = public_address(request, reverse("help"))
     page = leaflet_page(LEAFLETS[role], Rescue.ours(), print_of(person, request.GET), link)
-    return shown(pdf_from(page), f"help-{role}.pdf")
+    return shown(kept_pdf_from(page), f"help-{role}.pdf")

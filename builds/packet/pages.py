@@ -21,6 +21,7 @@ from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
 from builds.packet.paper.source import PacketSource
 from builds.sheets import InPlan, as_cut
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.pdf import pdf_from
 from habitats.designs.models.structures import limits
 from habitats.people.models.people import Person
@@ -83,7 +84,9 @@ def as_page(
 def as_pdf(
     request: HttpRequest, subject: PacketSubject, form: PacketForm, packet: Packet
 ) -> HttpResponse:
-    return shown(pdf_from(printed(packet)), f"packet-{subject.code}.pdf")
+    # A name typed for the cover is printed, and not saved.
+    print_ = pdf_from if packet.options.who_for else kept_pdf_from
+    return shown(print_(printed(packet)), f"packet-{subject.code}.pdf")
 
 
 def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> Packet:

@@ -16,8 +16,8 @@ from django.utils.translation import gettext as _
 from builds.common.paper import Paper, Print, shown
 from builds.store.models.sheets import Offcut
 from habitats.common.addresses import address_of
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.page import PrintedPage
-from habitats.common.pdf import pdf_from
 from habitats.measures import lengths_in, size
 
 STYLE_SHEETS = ("css/print.css", "css/store-print.css")
@@ -55,7 +55,7 @@ def labels(stickers: Sequence[Sticker], title: str, how: Print, name: str) -> Ht
     """Labels as PDF. Raises ``Http404`` where there is nothing to label."""
     if not stickers:
         raise Http404(_("There is nothing to label."))
-    return shown(pdf_from(labels_page(title, stickers, how.paper)), name)
+    return shown(kept_pdf_from(labels_page(title, stickers, how.paper)), name)
 
 
 def labels_page(title: str, stickers: Sequence[Sticker], paper: Paper) -> PrintedPage:

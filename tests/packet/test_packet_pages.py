@@ -99,6 +99,17 @@ def test_a_name_for_the_cover_is_printed_and_kept_nowhere(client_of, builder, pa
     assert name not in client.get(page).text
 
 
+def test_a_pdf_is_kept_unless_it_has_a_name(client_of, builder, pdf, unprinted, settings, tmp_path):
+    settings.DATA_DIR, settings.PRINTS_MB = tmp_path, 1
+    usual = {"paper": "A4", "units": "metric", "steps": "2", "ink": "colour", "sections": ["care"]}
+    client = client_of(builder)
+
+    assert client.post(pdf, usual | {"who_for": "Odell"}).status_code == 200
+    assert list(tmp_path.glob("prints/*")) == []
+    assert client.post(pdf, usual).status_code == 200
+    assert len(list(tmp_path.glob("prints/*"))) == 1
+
+
 @pytest.mark.parametrize(
     ("option", "value"),
     [

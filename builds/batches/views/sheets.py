@@ -26,7 +26,7 @@ from builds.designs.pages.design_seen import design_seen_by
 from builds.making.blank import STOCK_SHEET
 from builds.sheets import CuttingPlan, OfferedSheet, SheetOffer, offer_document
 from builds.store.models.sheets import SheetKind, usual_kinds
-from habitats.common.pdf import pdf_from
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.designs.models.designs import Design
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -97,7 +97,7 @@ def design_sheets_pdf(request: HttpRequest, code: str) -> HttpResponse:
     if isinstance(plan, HttpResponse):
         return plan
     page = sheets_page(plan, _label(request, design), print_of(person, request.GET), kind=KIND)
-    return shown(pdf_from(page), f"sheets-{design.code}.pdf")
+    return shown(kept_pdf_from(page), f"sheets-{design.code}.pdf")
 
 
 @require_GET

@@ -39,7 +39,7 @@ from builds.pulls.paper import pull_page
 from builds.sheets import SheetOffer, offer_document
 from builds.store.models.movements import CannotMove
 from builds.store.models.sheets import SheetKind, usual_kinds
-from habitats.common.pdf import pdf_from
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.sent import form_page
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -292,7 +292,7 @@ def _context(subject: PullSubject) -> dict[str, Any]:
 def _pdf(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     label = label_for(request, subject.name, subject.code, subject.page)
     page = pull_page(subject.sheet, label, print_of(person, request.GET), kind=subject.of)
-    return shown(pdf_from(page), f"pull-{subject.code}.pdf")
+    return shown(kept_pdf_from(page), f"pull-{subject.code}.pdf")
 
 
 def _open(subject: PullSubject) -> list[Pull]:

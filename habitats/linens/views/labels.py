@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from habitats.common.pdf import pdf_from
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.public_address import label_code, label_warning
 from habitats.common.sent import form_page, sent_with
 from habitats.drawing.label_sheets import GRIDS
@@ -47,7 +47,7 @@ def _pdf(form: LinenLabelsForm, linens: list[Linen], units: str) -> HttpResponse
     ]
     page = linen_labels_page(stickers, grid, first=form.cleaned_data["first"], shift=form.shift())
     disposition = {"Content-Disposition": 'inline; filename="linen-labels.pdf"'}
-    return HttpResponse(pdf_from(page), content_type="application/pdf", headers=disposition)
+    return HttpResponse(kept_pdf_from(page), content_type="application/pdf", headers=disposition)
 
 
 def _size_words(linen: Linen, units: str) -> str:

@@ -1,4 +1,4 @@
-"""What nobody needs any longer: sessions that ended, and old rows of the log-in guard."""
+"""What nobody needs any longer: ended sessions, old rows of the log-in guard, old prints."""
 
 from datetime import timedelta
 from typing import Any
@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand
 from django.db import models
 from django.utils import timezone
 
+from habitats.common.kept_prints import DAYS_KEPT, drop_old
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import forget_ended
 
@@ -20,8 +21,9 @@ ATTEMPTS_DAYS = 7
 
 class Command(BaseCommand):
     help = (
-        f"Delete sessions that ended, records of log-ins older than {LOG_INS_DAYS} days, and of "
-        f"wrong passwords older than {ATTEMPTS_DAYS} days. The service does it each night."
+        f"Delete sessions that ended, records of log-ins older than {LOG_INS_DAYS} days, of wrong "
+        f"passwords older than {ATTEMPTS_DAYS} days, and papers printed {DAYS_KEPT} days ago. The "
+        "service does it each night."
     )
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -33,7 +35,11 @@ class Command(BaseCommand):
         records += _delete(AccessAttempt.objects.filter(attempt_time__lt=attempts))
         records += _delete(AccessEvent.objects.too_old())
         forget_ended()
-        self.stdout.write(f"Deleted: {sessions} ended sessions, {records} old records of log-ins.")
+        prints = drop_old()
+        self.stdout.write(
+            f"Deleted: {sessions} ended sessions, {records} old records of log-ins, "
+            f"{prints} old prints."
+        )
 
 
 def _delete(found: models.QuerySet[Any]) -> int:
