@@ -113,6 +113,23 @@ def test_a_refused_try_at_a_name_that_exists_is_told_of_it(client, foster):
     assert AccessEvent.objects.get(kind="refused").person == foster
 
 
+def test_a_merging_tells_the_role_it_gave_and_the_log_in_it_ended(
+    coordinating, coordinator, foster, make_person
+):
+    double = make_person("ines2", role="coordinator")
+    page = f"{reverse('merge_person', kwargs={'pk': foster.pk})}?other={double.pk}"
+    shown = coordinating.get(page).context["form"].initial["shown"]
+    chosen = {"role": "double", "first_name": "kept", "last_name": "kept", "email": "kept"}
+
+    coordinating.post(page, {"shown": shown, "is_same": "on", **chosen})
+
+    told = AccessEvent.objects.filter(by=coordinator).exclude(person=coordinator)
+    assert set(told.values_list("kind", "name")) == {
+        ("role_changed", foster.username),
+        ("deactivated", "ines2"),
+    }
+
+
 def test_events_are_appended_and_never_edited(fostering, foster):
     event = AccessEvent.objects.filter(person=foster).first()
     with pytest.raises(TypeError):

@@ -71,6 +71,19 @@ def test_who_logs_in_with_it_chooses_one_before_any_other_page(as_coordinator, i
     assert client.get(reverse("today"), **PAGE).status_code == 200
 
 
+def test_the_one_on_the_slip_is_not_one_of_their_own(as_coordinator, imported, client):
+    imported("wren")
+    first = slips(as_coordinator)["wren"]
+    log_in(client, "wren", first)
+
+    same = {"old_password": first, "new_password1": first, "new_password2": first}
+    answer = client.post(reverse("own_password"), same)
+
+    assert answer.status_code == 422
+    assert "that you were given" in str(answer.context["form"].errors["new_password1"])
+    assert Person.objects.get(username="wren").has_first_password
+
+
 def test_what_a_phone_sends_for_itself_is_not_held_up(as_coordinator, imported, client):
     imported("wren")
     log_in(client, "wren", slips(as_coordinator)["wren"])

@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from habitats.people.models.people import Person
+from tests.conftest import PASSWORD
 
 
 @pytest.fixture
@@ -98,12 +99,25 @@ def test_a_weak_new_password_is_refused(as_coordinator, builder):
     assert "too short" in response.text
 
 
-def test_a_coordinator_stays_logged_in_after_setting_their_own(as_coordinator, coordinator):
-    page = reverse("new_password", args=[coordinator.pk])
+@pytest.mark.parametrize("name", ["new_password", "password_link"])
+def test_a_coordinator_sets_their_own_password_with_the_present_one_alone(
+    as_coordinator, coordinator, name
+):
+    page = reverse(name, args=[coordinator.pk])
 
-    as_coordinator.post(page, {"password": "flat-ring-803"})
+    answer = as_coordinator.post(page, {"password": "flat-ring-803"})
 
-    assert as_coordinator.get(reverse("people")).status_code == 200
+    assert answer.url == reverse("own_password")
+    coordinator.refresh_from_db()
+    assert coordinator.check_password(PASSWORD)
+
+
+def test_their_own_page_offers_no_way_around_it(as_coordinator, coordinator):
+    page = as_coordinator.get(reverse("person", args=[coordinator.pk])).text
+
+    assert reverse("own_password") in page
+    assert reverse("password_link", args=[coordinator.pk]) not in page
+    assert reverse("new_password", args=[coordinator.pk]) not in page
 
 
 def test_nobody_at_this_number_is_not_found(as_coordinator):

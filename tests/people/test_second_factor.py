@@ -123,6 +123,17 @@ def test_the_password_counts_for_ten_minutes(at_log_in, coordinator, key, monkey
     assert not is_logged_in(at_log_in)
 
 
+def test_a_password_that_is_replaced_meanwhile_counts_no_longer(at_log_in, coordinator, key):
+    type_password(at_log_in, coordinator)
+    coordinator.set_password("wire-and-hay-77")
+    coordinator.save()
+
+    answer = at_log_in.post(reverse("log_in_code"), {"code": code_now(key)})
+
+    assert answer.url == reverse("login")
+    assert not is_logged_in(at_log_in)
+
+
 def test_nobody_gets_to_the_code_without_the_password(at_log_in, key):
     assert at_log_in.get(reverse("log_in_code")).url == reverse("login")
 
@@ -182,6 +193,13 @@ def test_a_coordinator_removes_it_for_who_lost_the_phone(coordinating, coordinat
     assert not has_second_factor(builder)
     event = AccessEvent.objects.get(kind="second_factor_off")
     assert (event.person, event.by) == (builder, coordinator)
+
+
+def test_a_coordinator_removes_their_own_with_a_code_alone(coordinating, coordinator, key):
+    answer = coordinating.post(reverse("lift_second_factor", kwargs={"pk": coordinator.pk}))
+
+    assert answer.url == reverse("drop_second_factor")
+    assert has_second_factor(coordinator)
 
 
 def test_the_owner_of_the_machine_removes_it_for_the_last_coordinator(coordinator, key, capsys):

@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, SetPasswordForm
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import choices_or_the_browsers
@@ -44,6 +45,14 @@ class ChosenPasswordForm(SetPasswordForm):
         )
         self.fields["new_password2"].label = _("New password again")
         self.fields["new_password2"].help_text = ""
+
+    def clean_new_password1(self) -> str:
+        chosen: str = self.cleaned_data["new_password1"]
+        if self.user.has_first_password and self.user.check_password(chosen):
+            raise forms.ValidationError(
+                gettext("This is the password that you were given. Choose one of your own.")
+            )
+        return chosen
 
     def save(self, commit: bool = True) -> Person:
         self.user.has_first_password = False

@@ -43,9 +43,11 @@ logger = logging.getLogger(__name__)
 @require_POST
 @never_cache
 def password_link(request: HttpRequest, pk: int) -> HttpResponse:
-    """Show a link to pass on, as text and for a camera, or mail it."""
-    coordinator_or_403(request)
+    """Show a link to pass on, as text and for a camera, or mail it; none for oneself."""
+    coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk, is_active=True, same_as__isnull=True)
+    if person == coordinator:
+        return redirect("own_password")
     address = public_address(request, link_path(person))
     if "mail" in request.POST and mail_goes_out() and person.email:
         _mail(request, person, address)

@@ -1,7 +1,9 @@
 """The people of the rescue: who may log in, and as what."""
 
+from collections.abc import Mapping
+from functools import partial
+
 from django.contrib import messages
-from django.contrib.auth import update_session_auth_hash
 from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -18,7 +20,7 @@ from habitats.people.access import coordinator_or_403
 from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonForm
 from habitats.people.models import facts
 from habitats.people.models.access_events import AccessEvent, note
-from habitats.people.models.devices import devices_of, end, take_over
+from habitats.people.models.devices import devices_of, end
 from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, waiting_for_one
 from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
 from habitats.people.models.merging import cautions, contrary, merge
@@ -142,27 +144,40 @@ def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @based_on(row_of(Person, "pk"), facts.password)
 def new_password(request: HttpRequest, pk: int) -> HttpResponse:
+    """For somebody else; who changes their own types the present one first."""
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
+    if person == coordinator:
+        return redirect("own_password")
     form = NewPasswordForm(person, sent_with(request))
     if accepted(request, form):
         person.set_password(form.cleaned_data["password"])
         person.has_first_password = False
         person.save(update_fields=["password", "has_first_password"])
         unlock(person.username)
-        if person == coordinator:
-            old_key = request.session.session_key
-            update_session_auth_hash(request, person)
-            take_over(request, old_key)
-        end(person.devices.exclude(session_key=request.session.session_key))
+        end(person.devices.all())
         note(AccessEvent.Kind.PASSWORD_SET, person, request)
         messages.success(
             request,
-            _("%(person)s has a new password and is logged out on other devices.")
+            _("%(person)s has a new password and is logged out on all devices.")
             % {"person": person.full_name},
         )
         return redirect("people")
     return form_page(request, "people/new_password.html", form=form, name=person.full_name, pk=pk)
+
+
+def _merge(
+    request: HttpRequest,
+    coordinator: Person,
+    kept: Person,
+    double: Person,
+    chosen: Mapping[str, str],
+) -> None:
+    before, could_log_in = (kept.role, kept.is_active), double.is_active
+    merge(kept, double, chosen, by=coordinator)
+    _note_changes(request, kept, *before)
+    if could_log_in:
+        note(AccessEvent.Kind.DEACTIVATED, double, request)
 
 
 @require_http_methods(["GET", "POST"])
@@ -180,7 +195,7 @@ def merge_person(request: HttpRequest, pk: int) -> HttpResponse:
         double=others.filter(pk=int(asked)).first() if asked.isdecimal() else None,
         offered=offered[:MOST_OFFERED],
         contrary=lambda one, other: contrary(one, other, coordinator),
-        merge=lambda one, other, chosen: merge(one, other, chosen, by=coordinator),
+        merge=partial(_merge, request, coordinator),
         page="person",
         merge_page="merge_person",
         key=lambda row: row.pk,

@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.signals import user_login_failed
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.crypto import constant_time_compare
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -41,31 +42,45 @@ MINUTES = 10
 def ask_for_code(request: HttpRequest, person: Person, then: str) -> HttpResponse:
     """The password was right: go on to the second page of the log-in."""
     request.session.cycle_key()
-    request.session[WAITING] = {"person": person.pk, "at": time.time(), "then": then}
+    request.session[WAITING] = {
+        "person": person.pk,
+        "password": person.get_session_auth_hash(),
+        "at": time.time(),
+        "then": then,
+    }
     return redirect("log_in_code")
+
+
+def _who_waits(request: HttpRequest) -> Person | None:
+    """Who typed the password a moment ago, as long as it is still theirs."""
+    waiting = request.session.get(WAITING)
+    if not waiting or time.time() - waiting["at"] > MINUTES * 60:
+        return None
+    person = Person.objects.filter(pk=waiting["person"], is_active=True).first()
+    if person is None:
+        return None
+    typed = waiting.get("password", "")
+    return person if constant_time_compare(typed, person.get_session_auth_hash()) else None
 
 
 @login_not_required
 @never_cache
 @require_http_methods(["GET", "POST"])
 def log_in_code(request: HttpRequest) -> HttpResponse:
-    waiting = request.session.get(WAITING)
-    if not waiting or time.time() - waiting["at"] > MINUTES * 60:
+    person = _who_waits(request)
+    if person is None:
         return redirect("login")
-    person = get_object_or_404(Person, pk=waiting["person"], is_active=True)
     form = SecondFactorForm(person, sent_with(request))
     if request.method == "POST":
         if form.is_valid():
-            return _logged_in(request, person, form, waiting["then"])
+            return _logged_in(request, person, form)
         if "code" in form.data:
             _note_refusal(request, person)
     return form_page(request, "people/log_in_code.html", form=form)
 
 
-def _logged_in(
-    request: HttpRequest, person: Person, form: SecondFactorForm, then: str
-) -> HttpResponse:
-    del request.session[WAITING]
+def _logged_in(request: HttpRequest, person: Person, form: SecondFactorForm) -> HttpResponse:
+    then = request.session.pop(WAITING)["then"]
     login(request, person, backend=BACKEND)
     if form.was_recovery_code:
         note(AccessEvent.Kind.RECOVERY_CODE_USED, person, request)
@@ -140,9 +155,14 @@ def drop_second_factor(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def lift_second_factor(request: HttpRequest, pk: int) -> HttpResponse:
-    """For who lost phone and recovery codes: a coordinator knows them in person."""
-    coordinator_or_403(request)
+    """For who lost phone and recovery codes: a coordinator knows them in person.
+
+    One's own is removed with a code, as everybody's is: an open screen is not enough.
+    """
+    coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
+    if person == coordinator:
+        return redirect("drop_second_factor")
     if remove(person):
         note(AccessEvent.Kind.SECOND_FACTOR_OFF, person, request)
         messages.success(
