@@ -39,6 +39,13 @@ def returned(known, pair, make_reserved, coordinator, day):
         note="Alder moved away",
         made_by=coordinator,
     )
+    made.overrides.create(
+        key="space",
+        sentence="Too small",
+        reason="Alder builds a larger one",
+        is_block=False,
+        made_by=coordinator,
+    )
     return made
 
 
@@ -106,6 +113,7 @@ def test_an_adopter_gets_all_that_is_stored(coordinating, known, returned):
     (adoption,) = told["adoptions"]
     assert adoption["notes"] == "Ida Alder has a cough."
     assert adoption["events"][-1]["note"] == "Alder moved away"
+    assert [one["reason"] for one in adoption["overrides"]] == ["Alder builds a larger one"]
 
 
 def test_the_rule_of_the_rescue_proposes_who_was_without_contact(known, returned, day):

@@ -14,13 +14,18 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.adoptions.models.adopters import Adopter, AdopterQuerySet
-from habitats.adoptions.models.adoptions import Adoption, AdoptionEvent, AdoptionState
+from habitats.adoptions.models.adoptions import (
+    Adoption,
+    AdoptionEvent,
+    AdoptionOverride,
+    AdoptionState,
+)
 from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.follow_ups import AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.people.models.people import Person
 
-# Where a reason has to stand: an end has one, and it may name somebody.
+# Where a reason has to stand: an end and an override have one, and it may name somebody.
 NO_WORDS = "–"
 CONTACT_FACTS = ("phone", "email", "address", "notes")
 WISHED = ("species", "number", "sex", "from_months", "to_months", "notes", "since", "closed_on")
@@ -62,6 +67,7 @@ def _empty_notes(adopter: Adopter) -> None:
     adopter.wishes.update(notes="")
     HomeCheck.objects.filter(adoption__in=adoptions).update(note="")
     AdopterDeath.objects.filter(adopted__adoption__in=adoptions).update(note="")
+    AdoptionOverride.objects.filter(adoption__in=adoptions).update(reason=NO_WORDS)
     for said in (
         AdoptionEvent.objects.filter(adoption__in=adoptions),
         AdoptionFollowUpDone.objects.filter(follow_up__adoption__in=adoptions),
@@ -90,7 +96,12 @@ def without_contact_since(day: date) -> AdopterQuerySet:
 def data_of(adopter: Adopter) -> dict[str, Any]:
     """All that is stored of one adopter, for the adopter to have; days as ISO 8601."""
     adoptions = adopter.adoptions.order_by("pk").prefetch_related(
-        "animals__animal", "animals__deaths", "events", "follow_ups__done", "home_checks"
+        "animals__animal",
+        "animals__deaths",
+        "events",
+        "follow_ups__done",
+        "home_checks",
+        "overrides",
     )
     return {
         "code": adopter.code,
@@ -116,6 +127,10 @@ def _adoption(adoption: Adoption) -> dict[str, Any]:
         "events": [
             model_to_dict(one, ("on", "state", "visit", "until", "note"))
             for one in sorted(adoption.events.all(), key=lambda one: one.pk)
+        ],
+        "overrides": [
+            {"objection": str(one.sentence), "reason": one.reason}
+            for one in sorted(adoption.overrides.all(), key=lambda one: one.pk)
         ],
         "follow_ups": [{"on": one.on, "note": one.note} for one in done],
         "home": [
