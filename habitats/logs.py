@@ -12,6 +12,9 @@ from datetime import UTC, datetime
 
 SERVER_FAULT = 500
 OUTSIDE_A_REQUEST = "-"
+# Parts of addresses, by their names in urls.py, that are a key to the page.
+SECRET_PARTS = ("token", "secret")
+HIDDEN = "…"
 
 # Of the request that this thread answers.
 request_id: ContextVar[str] = ContextVar("request_id", default=OUTSIDE_A_REQUEST)
@@ -31,6 +34,15 @@ class WithRequestId(logging.Filter):
 
     def filter(self, record: logging.LogRecord) -> bool:
         record.request_id = request_id.get()
+        return True
+
+
+class WithoutSecrets(logging.Filter):
+    """Takes out of a line what opens a page without a log-in, such as the link of a kit."""
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        for secret in _secrets_of(getattr(record, "request", None)):
+            record.msg, record.args = record.getMessage().replace(secret, HIDDEN), ()
         return True
 
 
@@ -63,4 +75,12 @@ def _of_request(request: object) -> dict[str, object]:
         return {}
     # Never asked of the database, which may be what the line is about.
     person = vars(request).get("_cached_user")
-    return {"method": request.method, "path": request.path, "person": getattr(person, "pk", None)}
+    path = str(request.path)
+    for secret in _secrets_of(request):
+        path = path.replace(secret, HIDDEN)
+    return {"method": request.method, "path": path, "person": getattr(person, "pk", None)}
+
+
+def _secrets_of(request: object) -> list[str]:
+    found = getattr(request, "resolver_match", None)
+    return [found.kwargs[name] for name in SECRET_PARTS if found and name in found.kwargs]

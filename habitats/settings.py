@@ -267,6 +267,7 @@ LOGGING = {
     "filters": {
         "refusals": {"()": "habitats.logs.RefusalsInOneLine"},
         "request_id": {"()": "habitats.logs.WithRequestId"},
+        "secrets": {"()": "habitats.logs.WithoutSecrets"},
     },
     "formatters": {
         "text": {
@@ -279,7 +280,7 @@ LOGGING = {
         "console": {
             "class": "logging.StreamHandler",
             "formatter": LOG_FORMAT,
-            "filters": ["refusals", "request_id"],
+            "filters": ["refusals", "request_id", "secrets"],
         }
     },
     "root": {"handlers": ["console"], "level": "WARNING"},

@@ -6,7 +6,7 @@ import logging
 import pytest
 from django.urls import reverse
 
-from habitats.logs import JsonLines, RefusalsInOneLine, WithRequestId
+from habitats.logs import JsonLines, RefusalsInOneLine, WithoutSecrets, WithRequestId
 
 
 @pytest.fixture
@@ -15,6 +15,7 @@ def lines(caplog):
     made = JsonLines()
     caplog.handler.addFilter(WithRequestId())
     caplog.handler.addFilter(RefusalsInOneLine())
+    caplog.handler.addFilter(WithoutSecrets())
     yield lambda: [json.loads(made.format(record)) for record in caplog.records]
     caplog.handler.filters.clear()
 
@@ -37,6 +38,15 @@ def test_a_refusal_is_one_line_with_its_number_and_who_was_refused(fostering, fo
     assert line["person"] == foster.pk
     assert "traceback" not in line
     assert "private" not in json.dumps(line)
+
+
+def test_no_line_tells_an_address_that_opens_a_page_without_a_log_in(client, db, lines, heard):
+    opened = reverse("calendar_feed", kwargs={"secret": "known-to-one-phone"})
+    assert client.get(opened).status_code == 404
+
+    (line,) = [one for one in lines() if one["logger"] == "django.request"]
+    assert "known-to-one-phone" not in json.dumps(line)
+    assert line["path"] == "/calendar/….ics"
 
 
 def test_each_request_has_a_number_of_its_own(client, db):
