@@ -124,6 +124,17 @@ def test_a_full_disk_is_told_although_not_even_that_can_be_written_down(
         call_command("backup", tmp_path / "one.zip")
 
 
+def test_a_good_backup_counts_although_nothing_can_be_written_down(here, tmp_path, monkeypatch):
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("habitats.backups.models.record._write", full)
+
+    call_command("backup", tmp_path / "one.zip")
+
+    assert verify(tmp_path / "one.zip").made_at
+
+
 def test_old_ones_are_deleted_by_the_rule_and_other_files_stay(here):
     folder = here.data / "backups"
     folder.mkdir()

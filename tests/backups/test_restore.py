@@ -112,6 +112,19 @@ def test_over_a_damaged_database_it_works_as_well(here, made):
     assert Person.objects.get().username == "cora"
 
 
+def test_where_photos_are_on_a_disk_of_their_own_nothing_is_begun(here, made, settings):
+    other = Path("/dev/shm")
+    if not other.is_dir() or other.stat().st_dev == here.data.stat().st_dev:
+        pytest.skip("There is no second disk here.")
+    settings.MEDIA_ROOT = other
+    before = every_row(here.database)
+
+    with pytest.raises(CommandError, match="is on another disk"):
+        call_command("restore", made, over=True)
+
+    assert every_row(here.database) == before
+
+
 def test_while_the_server_runs_it_is_refused(here, made):
     with closing(sqlite3.connect(here.database)) as server:
         server.execute("SELECT count(*) FROM habitats_person").fetchone()

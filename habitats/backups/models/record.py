@@ -47,7 +47,9 @@ def record() -> Record:
 
 
 def record_good(made_at: datetime, file: Path) -> None:
-    _write(Record(made_at, str(file)))
+    # It is good all the same; its age then tells of a disk that is full.
+    with suppress(OSError):
+        _write(Record(made_at, str(file)))
 
 
 def record_failed(why: str) -> None:

@@ -46,6 +46,10 @@ class NotRestored(Exception):
     """Nothing was changed; the sentence says why."""
 
 
+class DataHere(NotRestored):
+    """There are data already, and nobody said that they may go."""
+
+
 class Restored(NamedTuple):
     """``rows``: compared one by one; None where the database came as the file that it is.
 
@@ -68,8 +72,11 @@ def restore(file: Path, *, over: bool = False, only_database: bool = False) -> R
     """Put the backup in place; the program brings its tables to today's version afterwards."""
     data = _data_folder()
     with _unpacked(file, data) as (folder, contents):
-        if not over and (found := _what_is_here(only_database)):
+        replaced = [] if only_database else [Path(settings.MEDIA_ROOT)]
+        if found := _elsewhere(data, [*replaced, *filter(None, [sqlite_file()])]):
             raise NotRestored(found)
+        if not over and (found := _what_is_here(only_database)):
+            raise DataHere(found)
         aside = data / timezone.localtime().strftime("replaced-%Y-%m-%d-%H%M%S")
         rows = _database(folder / DATABASE, contents, aside)
         if not only_database:
@@ -118,6 +125,15 @@ def _unpacked(file: Path, data: Path) -> Iterator[tuple[Path, Contents]]:
         if fault := too_old_with(contents.migrations):
             raise BadBackup(fault)
         yield folder, contents
+
+
+def _elsewhere(data: Path, replaced: list[Path]) -> str:
+    """What no new name can replace, being on a disk of its own, in a sentence; else empty."""
+    for path in replaced:
+        there = path if path.exists() else path.parent
+        if there.stat().st_dev != data.stat().st_dev:
+            return f"{path} is on another disk than {data}. Restore where both are on one."
+    return ""
 
 
 def _what_is_here(only_database: bool) -> str:

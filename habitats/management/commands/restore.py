@@ -9,7 +9,13 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from habitats.backups.models.archive import BadBackup, Contents
-from habitats.backups.models.restoring import NotRestored, Restored, checked, restore
+from habitats.backups.models.restoring import (
+    DataHere,
+    NotRestored,
+    Restored,
+    checked,
+    restore,
+)
 
 
 class Command(BaseCommand):
@@ -44,7 +50,8 @@ class Command(BaseCommand):
         except BadBackup as fault:
             raise CommandError(f"{fault} Nothing was changed.") from None
         except NotRestored as fault:
-            hint = "" if options["over"] else " To replace what is here, add --over."
+            is_asked = isinstance(fault, DataHere)
+            hint = " To replace what is here, add --over." if is_asked else ""
             raise CommandError(f"{fault} Nothing was changed.{hint}") from None
         except (OSError, DatabaseError) as fault:
             raise CommandError(f"The backup was not restored: {fault}") from None
