@@ -17,6 +17,7 @@ from django.test import Client
 from django.urls import reverse
 
 from habitats.common.client_address import address_in, client_address
+from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.log_in_locks import locks_of
 from habitats.people.models.people import Person
 
@@ -243,6 +244,25 @@ def test_whoever_owns_the_machine_lets_the_only_coordinator_back_in(coordinator)
     assert (coordinator.is_active, coordinator.role) == (True, "coordinator")
     assert "activated" in said
     assert "coordinator now" in said
+
+
+def test_what_is_done_at_the_machine_is_in_the_access_log(coordinator):
+    Person.objects.update(is_active=False, role="builder")
+
+    run("cora", coordinator=True)
+
+    told = AccessEvent.objects.filter(person=coordinator, by=None, address="")
+    assert {one.kind for one in told} == {"activated", "role_changed"}
+
+
+def test_an_account_that_was_merged_is_not_opened_again(coordinator, builder):
+    Person.objects.filter(pk=builder.pk).update(same_as=coordinator, is_active=False)
+
+    with pytest.raises(CommandError, match="merged into cora"):
+        run(builder.username)
+
+    builder.refresh_from_db()
+    assert not builder.is_active
 
 
 def test_the_command_alone_lists_who_there_is(coordinator, builder):

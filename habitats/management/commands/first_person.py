@@ -10,6 +10,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from habitats.people.models.access_events import AccessEvent, note
 from habitats.people.models.people import Person
 
 
@@ -42,6 +43,7 @@ class Command(BaseCommand):
         except ValidationError as fault:
             raise CommandError(" ".join(fault.messages)) from None
         person.save()
+        note(AccessEvent.Kind.ADDED, person, None)
         self.stdout.write(f"{person.username} is a coordinator and can log in.")
 
     def _ask_name(self) -> str:

@@ -8,9 +8,12 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from habitats.people.models.access_events import AccessEvent, note
+from habitats.people.models.devices import end
 from habitats.people.models.log_in_locks import locks_of, unlock
 from habitats.people.models.people import Person
 from habitats.people.models.second_factor import remove
+
+Kind = AccessEvent.Kind
 
 
 class Command(BaseCommand):
@@ -27,7 +30,6 @@ class Command(BaseCommand):
         parser.add_argument(
             "--coordinator", action="store_true", help="make the person a coordinator as well"
         )
-
         parser.add_argument(
             "--without-second-factor",
             action="store_true",
@@ -39,23 +41,24 @@ class Command(BaseCommand):
             self._list()
             return
         person = self._person(options["name"])
+        done: dict[AccessEvent.Kind, str] = {}
         # Asked first: a password that is refused leaves everything as it was.
         if options["new_password"]:
             person.set_password(self._ask_password(person))
-        done = [
-            *(["has a new password"] if options["new_password"] else []),
-            *_restored(person, as_coordinator=options["coordinator"]),
-        ]
+            person.has_first_password = False
+            done[Kind.PASSWORD_SET] = "has a new password"
+        done |= _restored(person, as_coordinator=options["coordinator"])
         person.save()
         if options["new_password"]:
-            note(AccessEvent.Kind.PASSWORD_SET, person, None)
+            end(person.devices.all())
         if options["without_second_factor"] and remove(person):
-            note(AccessEvent.Kind.SECOND_FACTOR_OFF, person, None)
-            done.append("is asked for no second factor")
+            done[Kind.SECOND_FACTOR_OFF] = "is asked for no second factor"
         if unlock(person.username):
-            done.append("unlocked")
-        summary = ", ".join(done) or "can log in already. Forgotten password: --new-password"
-        self.stdout.write(f"{person.username}: {summary}.")
+            done[Kind.UNLOCKED] = "unlocked"
+        for kind in done:
+            note(kind, person, None)
+        nothing = "can log in already. Forgotten password: --new-password"
+        self.stdout.write(f"{person.username}: {', '.join(done.values()) or nothing}.")
 
     def _list(self) -> None:
         people = list(Person.objects.order_by("-is_active", "role", "username"))
@@ -71,7 +74,10 @@ class Command(BaseCommand):
             self.stdout.write("There are no people yet. Add the first with manage.py first_person.")
 
     def _person(self, name: str) -> Person:
-        person = Person.objects.filter(username=name).first()
+        person = Person.objects.filter(username=name).select_related("same_as").first()
+        if person is not None and person.same_as is not None:
+            kept = person.same_as.username
+            raise CommandError(f"{name} was merged into {kept}. Give that name instead.")
         if person is not None:
             return person
         coordinators = Person.objects.filter(role=Person.Role.COORDINATOR).order_by("username")
@@ -92,13 +98,13 @@ class Command(BaseCommand):
         return password
 
 
-def _restored(person: Person, *, as_coordinator: bool) -> list[str]:
+def _restored(person: Person, *, as_coordinator: bool) -> dict[AccessEvent.Kind, str]:
     """What had to be changed so that the person may log in, in words."""
-    done = []
+    done: dict[AccessEvent.Kind, str] = {}
     if not person.is_active:
         person.is_active = True
-        done.append("activated")
+        done[Kind.ACTIVATED] = "activated"
     if as_coordinator and not person.is_coordinator:
         person.role = Person.Role.COORDINATOR
-        done.append("is a coordinator now")
+        done[Kind.ROLE_CHANGED] = "is a coordinator now"
     return done
