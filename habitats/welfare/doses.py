@@ -69,9 +69,10 @@ class PlannedDose(NamedTuple):
 
     It opens ``LATE_AFTER`` before the dose, or in the middle between two that are closer, and
     closes where that of the next opens: at no moment can two doses of a treatment be tapped.
-    ``following`` and ``closes`` None: it is the last dose.
+    ``preceding`` None: it is the first dose; ``following`` and ``closes`` None: the last.
     """
 
+    preceding: DueDose | None
     due: DueDose
     opens: datetime
     following: DueDose | None
@@ -107,13 +108,13 @@ class DosePlan(NamedTuple):
         """The doses of these days, each with those beside it."""
         # No time opens more than an hour before its dose: those of one day more are enough.
         found = list(self.due(since - ONE_DAY, until + ONE_DAY, zone))
-        opens = [
-            _opens(before, dose, zone) for before, dose in zip([None, *found], found, strict=False)
+        rows = [
+            (before, dose, _opens(before, dose, zone))
+            for before, dose in zip([None, *found], found, strict=False)
         ]
-        rows = list(zip(found, opens, strict=True))
-        for (dose, opening), after in zip(rows, [*rows[1:], (None, None)], strict=False):
-            if since <= dose.day <= until:
-                yield PlannedDose(dose, opening, *after)
+        for row, after in zip(rows, [*rows[1:], (None, None, None)], strict=False):
+            if since <= row[1].day <= until:
+                yield PlannedDose(*row, *after[1:])
 
     def _days(self, since: date, until: date) -> Iterator[date]:
         passed = max((since - self.first).days, 0)
@@ -132,9 +133,12 @@ class DosePlan(NamedTuple):
 
 
 def _opens(before: DueDose | None, dose: DueDose, zone: tzinfo) -> datetime:
-    moment = dose.moment(zone)
-    early = moment - LATE_AFTER
-    return max(early, moment - (moment - before.moment(zone)) / 2) if before else early
+    return dose.moment(zone) - min(LATE_AFTER, _half_way(before, dose, zone))
+
+
+def _half_way(before: DueDose | None, dose: DueDose, zone: tzinfo) -> timedelta:
+    """Half of the time from the dose before."""
+    return (dose.moment(zone) - before.moment(zone)) / 2 if before else LATE_AFTER
 
 
 def state_of(
@@ -156,6 +160,7 @@ def state_of(
 def is_just_given(planned: PlannedDose, given: datetime, now: datetime, zone: tzinfo) -> bool:
     """Whether another dose, given at that moment, makes it worth asking before one is tapped.
 
-    Within as long as the tap of this dose opens before its time.
+    Within half of the time from the dose before: that one was given late. Common practice, no
+    source: what then, a vet says.
     """
-    return given > now - (planned.due.moment(zone) - planned.opens)
+    return given > now - _half_way(planned.preceding, planned.due, zone)

@@ -157,6 +157,7 @@ def test_a_treatment_that_ended_with_a_departure_is_asked_about_once_the_animal_
     take_back(pip, day(0), by=coordinator)
 
     assert "Pip, Amber drops: ended with the departure" in today_of(coordinator)
+    assert "Ask your vet what still applies" in today_of(coordinator)
     assert "given/" not in today_of(coordinator)
     assert today_of(foster) == ""  # it is in no home yet
 

@@ -62,3 +62,15 @@ def test_treatments_with_two_drugs_both_go_on(pip, make_animal, treat, coordinat
     merge(pip, again, facts_chosen(pip, again, KEPT), by=coordinator)
 
     assert Treatment.objects.running(day(0), day(6)).filter(stop=None).count() == 2
+
+
+def test_of_several_with_one_drug_contrary_choices_never_end_all(doubles, treat, coordinator, day):
+    kept, double, one, other = doubles
+    more, another = treat(kept), treat(double)
+    chosen = facts_chosen(kept, double, KEPT)
+    chosen[f"treatment-{one.pk}-{another.pk}"] = DOUBLE
+    chosen[f"treatment-{more.pk}-{other.pk}"] = DOUBLE
+
+    merge(kept, double, chosen, by=coordinator)
+
+    assert [*Treatment.objects.running(day(0), day(6)).filter(stop=None)] == [more]

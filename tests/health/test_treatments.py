@@ -169,6 +169,43 @@ def test_two_doses_are_not_tapped_within_an_hour(pip, treat, fostering_pip, at_n
     assert "Nothing was recorded: another dose was given at 18:59." in page
 
 
+def test_a_dose_given_late_is_asked_about_before_the_next_is_tapped(
+    pip, treat, fostering_pip, at_nine, text_of
+):
+    treatment = treat(pip)
+    at_nine(14, 30)
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+    at_nine(20, 0)
+
+    page = text_of(fostering_pip.post(of(treatment, "2027-03-10-2000/given/"), follow=True))
+
+    assert treatment.doses.count() == 1
+    assert "Nothing was recorded: another dose was given at 14:30." in page
+
+
+def test_a_dose_of_what_was_written_down_again_is_not_given_twice(
+    pip, treat, coordinator, coordinating, text_of, day
+):
+    ended = treat(pip)
+    coordinating.post(of(ended, "2027-03-10-0800/given/"))
+    discharge(pip, day(0), "other", by=coordinator)
+    take_back(pip, day(0), by=coordinator)
+    again = treat(pip, drug="amber drops")
+
+    page = text_of(coordinating.post(of(again, "2027-03-10-0800/given/"), follow=True))
+
+    assert not again.doses.exists()
+    assert "another dose was given at 09:00" in page
+
+
+def test_two_treatments_with_one_drug_do_not_hinder_each_other(pip, treat, coordinating):
+    left, right = treat(pip, how="in the left eye"), treat(pip, how="in the right eye")
+    for one in (left, right):
+        coordinating.post(of(one, "2027-03-10-0800/given/"))
+
+    assert Dose.objects.count() == 2
+
+
 def test_a_dose_given_in_time_does_not_hinder_the_next(pip, treat, fostering_pip, at_nine):
     treatment = treat(pip, times=["08:00", "09:00"])
     at_nine(8, 0)

@@ -58,9 +58,9 @@ class DosesToday:
             cautions.append(str(TOO_LATE))
         if not states.isdisjoint((*LATE, DoseState.NO_ENTRY)):
             cautions.append(str(MISSED))
-        caution = " ".join(cautions)
         if lapsed:
             cautions.append(str(LAPSED))
+        caution = " ".join(cautions)
         title, shown = _("Doses"), rows[:MOST_ROWS]
         return TodayPart(DOSES, title, shown, len(rows), shown=ROWS_SHOWN, caution=caution)
 

@@ -36,11 +36,14 @@ def end_the_other(
     by: Person,
     **_signal: object,
 ) -> None:
-    """For ``merge_chosen``."""
+    """For ``merge_chosen``. Of several pairs, none ends both by contrary choices."""
+    ended: set[Treatment] = set()
     for one, other in _pairs(kept, double):
-        ended = other if chosen.get(_key(one, other)) == KEPT else one
+        if ended.isdisjoint((one, other)):
+            ended.add(other if chosen.get(_key(one, other)) == KEPT else one)
+    for treatment in ended:
         TreatmentStop.objects.get_or_create(
-            treatment=ended,
+            treatment=treatment,
             defaults={
                 "at": timezone.now(),
                 "decided_by": str(by)[:80],

@@ -159,6 +159,13 @@ class DoseQuerySet(models.QuerySet["Dose"]):
     def in_time(self) -> Self:
         return self.order_by("pk")
 
+    def that_count_with(self, treatment: Treatment) -> Self:
+        """Its own, and those of one with its drug that it took the place of: written down again,
+        or ended where two records were merged."""
+        same = treatment.animal.treatments.filter(drug__iexact=treatment.drug)
+        over = [one.pk for one in same.select_related("animal", "stop") if one.is_over]
+        return self.filter(treatment__in=[treatment.pk, *over])
+
     def last_given(self) -> "Dose | None":
         """Of the doses whose last word is that they were given, the one given last."""
         later = Dose.objects.filter(

@@ -139,7 +139,7 @@ def _why_not_tapped(treatment: Treatment, due: DueDose, now: datetime) -> str | 
     if state not in CAN_BE_TICKED:
         return _("This is not the time of this dose. Enter when it was given.")
     planned, zone = _planned(treatment, due), timezone.get_current_timezone()
-    last = treatment.doses.last_given()
+    last = Dose.objects.that_count_with(treatment).last_given()
     if planned and last and last.at and is_just_given(planned, last.at, now, zone):
         return _(
             "Nothing was recorded: another dose was given at %(time)s. If you gave this one as "
