@@ -19,7 +19,8 @@ KEPT = 512
 def room_of(structure: Structure) -> Room:
     """What the enclosure has. Upper levels are the platform one can sit on and lie under.
 
-    Where it is open above, the walls are what limits the height.
+    Where it is open above, the walls are what limits the height. With the pup set on, ramps are
+    shut, and nobody gets to an upper level.
     """
     return _room(ByIdentity(structure))
 
@@ -36,14 +37,15 @@ def _heights(structure: Structure) -> list[int]:
 def _room(one: ByIdentity[Structure]) -> Room:
     structure = one.value
     floor = floor_of(structure)
+    upper_mm2 = 0 if structure.design.pup_set else floor.upper_mm2
     clear = [Clear(height, share_at_least(structure, 0, height)) for height in _heights(structure)]
     return Room(
         ground_mm2=floor.ground_mm2,
-        upper_mm2=floor.upper_mm2,
+        upper_mm2=upper_mm2,
         height_mm=clear[0].height_mm,
         tall_share=clear[0].share,
         longest_side_mm=longest_run_mm(structure),
         shortest_side_mm=shortest_side_mm(structure),
-        raised_mm2=floor.upper_mm2,
+        raised_mm2=upper_mm2,
         lower=tuple(clear[1:]),
     )

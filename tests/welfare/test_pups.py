@@ -5,10 +5,13 @@ from datetime import date, timedelta
 import pytest
 
 from habitats.structure.design import PanelSize
+from habitats.structure.lattice import Side
+from habitats.structure.structure import raise_structure
 from habitats.welfare.companion import BirthSpan, Companion, MaleContact
 from habitats.welfare.pups import PUT_ON, TAKE_OFF, pup_set_advice
+from habitats.welfare.rooms import room_of
 from habitats.welfare.values import Sex, Species
-from tests.support.designs import make_design, replace
+from tests.support.designs import make_design, ramp_from, replace
 
 TODAY = date(2027, 3, 10)
 BARE = make_design(["####", "####"])  # squares of 39 mm
@@ -49,3 +52,14 @@ def test_one_that_is_on_stays_on_while_they_are_young():
 def test_one_that_nobody_needs_any_more_may_come_off():
     assert wish(WITH_SET, SOW, aged(42)) == TAKE_OFF
     assert wish(BARE, SOW) is None
+
+
+def test_with_the_set_on_an_upper_level_is_no_space():
+    loft = make_design(
+        ["####", "####"], upper=["...#", "...#"], ramps=(ramp_from(0, 3, Side.W, panels=3),)
+    )
+    bare, shut = (room_of(raise_structure(replace(loft, pup_set=on))) for on in (False, True))
+
+    assert bare.upper_mm2 > 0
+    assert (shut.upper_mm2, shut.raised_mm2) == (0, 0)
+    assert shut.ground_mm2 == bare.ground_mm2
