@@ -128,3 +128,15 @@ def test_retired_it_comes_off_first():
 
     assert retirement.steps[1].id == "take-pup-set"
     assert counted(retirement.parts)["pup-panel"] == 12
+
+
+def test_the_checker_refuses_a_hand_inside_while_the_animals_stay():
+    walled = replace(BARE, room_walls=frozenset({Side.N}))
+    change, order = altered(walled, replace(walled, pup_set=True))
+    kept_in = [
+        replace(step, needs=()) for step in order.steps if not step.id.startswith("animals-")
+    ]
+
+    found = check_alteration(change.stands, change.target, kept_in)
+
+    assert "pup-set does not wait until the animals are out." in found

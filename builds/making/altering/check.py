@@ -5,14 +5,14 @@ panel, whether each corner has its connector, what lies over trays and ramps tha
 is told in one lattice, that of the target as built. Every fault is one sentence.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from builds.making.check_order import faulty_needs
 from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL
 from builds.making.step import Parts, Step
 from habitats.structure.connectors import Stance, holds
-from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, Side, wall_place
 from habitats.structure.structure import Structure
 
 _PANELS = (PLAIN_PANEL, DOORWAY_PANEL)
@@ -38,12 +38,12 @@ def check_alteration(stands: Structure, target: Structure, steps: Sequence[Step]
     return [
         *faulty_needs(steps),
         *_Walk(stands, target).faults(steps),
-        *_animals(steps),
+        *_animals(steps, _out_of_reach(stands) | _out_of_reach(target)),
         *_sums(steps),
     ]
 
 
-def _animals(steps: Sequence[Step]) -> Iterator[str]:
+def _animals(steps: Sequence[Step], inside: Container[PanelPlace]) -> Iterator[str]:
     """Out before a hand is put on anything, back once the inspection is done.
 
     Where no part of what stands is touched they may stay.
@@ -51,7 +51,7 @@ def _animals(steps: Sequence[Step]) -> Iterator[str]:
     if not steps:
         return
     ids = [step.id for step in steps]
-    if "animals-out" not in ids and not any(_opens(one) for one in steps):
+    if "animals-out" not in ids and not any(_opens(one, inside) for one in steps):
         if ids[-1] != "inspect":
             yield "The last step has to be the inspection."
         return
@@ -67,11 +67,28 @@ def _animals(steps: Sequence[Step]) -> Iterator[str]:
             yield f"The inspection does not wait for {missing}."
 
 
-def _opens(step: Step) -> bool:
-    """Whether it touches more than panels of the pup set over walls."""
+def _opens(step: Step, inside: Container[PanelPlace]) -> bool:
+    """Whether it touches more than panels of the pup set that are reached from outside."""
     pups = step.takes.pups | step.puts.pups
     others = (step.takes - Parts(pups=pups)) or (step.puts - Parts(pups=pups)) or step.turns
-    return bool(others) or any(at_foot for _place, at_foot in pups)
+    return bool(others) or any(at_foot or place in inside for place, at_foot in pups)
+
+
+def _out_of_reach(plan: Structure) -> set[PanelPlace]:
+    """Dividers, and outer walls that stand along a wall of the room, of the ground's floor."""
+    design = plan.design
+    cells = design.ground.cells
+    return {one.place for one in plan.panels if one.place.z == 0 and one.role == "divider"} | {
+        wall_place(cell, side, 0)
+        for cell in cells
+        for side in design.room_walls
+        if _how_far(cell, side) == max(_how_far(one, side) for one in cells)
+    }
+
+
+def _how_far(cell: Cell, side: Side) -> int:
+    down, right = side.step
+    return cell.row * down + cell.col * right
 
 
 def _sums(steps: Sequence[Step]) -> Iterator[str]:
