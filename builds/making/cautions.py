@@ -190,7 +190,7 @@ UPPER_ANIMALS = Advice(
 PUP_SET = Advice(
     "pup_set",
     message(
-        "Look several times a day that no young is caught between wires. Take the set off only "
+        "Check several times a day that no young is caught between wires. Take the set off only "
         "when the head of the smallest no longer fits through single wire."
     ),
 )

@@ -235,9 +235,9 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
             "pup_set",
             message(
                 "Is every wall of the ground floor doubled, every clip closed and the foot of each "
-                "ramp shut, so that the head of the smallest young fits through nowhere?"
+                "ramp shut, so that the smallest head fits through no gap?"
             ),
-            message("Young slip through what holds adults, and are caught in what is too tight."),
+            message("Young slip through gaps that hold adults, and get caught in tight ones."),
         ),
     ),
     (

@@ -59,7 +59,7 @@ def take_pup_step(
         title=message("Take the pup set off"),
         instructions=(
             counted(
-                "Open the clips of the %(count)d panel, hold it, and lift it off.",
+                "Open the clips of the panel, hold it, and lift it off.",
                 "Open the clips of the %(count)d panels one by one, hold each, and lift it off.",
                 len(places),
             ),
@@ -82,8 +82,8 @@ def _putting_on(structure: Structure, places: Collection[PupPlace], lengths: Len
         *(_over_walls(structure, walls) if walls else ()),
         *([_across_feet(feet)] if feet else ()),
         message(
-            "Push a round stick, %(width)s thick, at the wire low down, at every corner and "
-            "beside every door. Where it passes, shift the panel or add a clip.",
+            "Push a round stick, %(width)s thick, against the wire near the floor, at every "
+            "corner and beside every door. Where it passes, shift the panel or add a clip.",
             width=lengths(PUP_OPENING_MM),
         ),
     ]
@@ -112,7 +112,7 @@ def _where_it_differs(
     roles = {panel.role for panel in structure.panels if PupPlace(panel.place) in walls}
     return [
         *(
-            [message("On a front door clip it to the door alone, and try that the door opens.")]
+            [message("At a front door, clip it to the door alone, and check that the door opens.")]
             if Role.DOOR in roles
             else []
         ),
@@ -127,9 +127,9 @@ def _where_it_differs(
 def _across_feet(count: int) -> str:
     return counted(
         "Stand %(count)d pup panel across the foot of the ramp and clip it to both its sides: "
-        "young stay on the ground floor.",
+        "all animals stay on the ground floor, with hides, hay and water.",
         "Stand %(count)d pup panels, one across the foot of each ramp, and clip each to both its "
-        "sides: young stay on the ground floor.",
+        "sides: all animals stay on the ground floor, with hides, hay and water.",
         count,
     )
 

@@ -42,8 +42,8 @@ ANIMALS = (
         Topic.ANIMALS,
         message("Placing"),
         message(
-            "A proposal which group lives in which enclosure, in an order of moves. Nothing moves "
-            "until you record it."
+            "A proposal of which group lives in which enclosure, in an order of moves. Nothing "
+            "moves until you record it."
         ),
     ),
     Term(
@@ -286,7 +286,7 @@ KITS = (
         "pre-visit",
         Topic.KITS,
         message("Pre-visit"),
-        message("Somebody of the rescue looks at the new home before the animals go there."),
+        message("A look at the new home by the rescue, before the animals go there."),
     ),
     Term(
         "waiting-list",

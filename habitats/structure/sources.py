@@ -278,13 +278,13 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
         ),
         cited(
             "pup_set_wide",
-            message("Opening that pups do not pass"),
+            message("Opening too narrow for pups"),
             PRACTICE,
             message("%(most)s from wire to wire", most=mm(PUP_OPENING_MM)),
         ),
         cited(
             "pup_days",
-            message("Age until which young ask for a pup set"),
+            message("Age until which young need a pup set"),
             PRACTICE,
             message("%(days)d days, and until no head fits through", days=PUP_DAYS),
         ),

@@ -266,8 +266,8 @@ def _with_pup_set(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         yield Caution(
             "pup_set_wide",
             message(
-                "Also doubled, the wire's openings are about %(opening)s, and young pass what is "
-                "wider than %(most)s. Fix finer mesh to the walls instead.",
+                "Even doubled, the wire's openings are about %(opening)s, and young slip through "
+                "anything wider than %(most)s. Fix finer mesh to the walls instead.",
                 opening=lengths(round(doubled)),
                 most=lengths(PUP_OPENING_MM),
             ),

@@ -27,17 +27,17 @@ class DeathForm(forms.Form):
     )
     on = DayField(label=gettext_lazy("Died on"))
     note = forms.CharField(
-        label=gettext_lazy("What is known of it"),
+        label=gettext_lazy("Circumstances"),
         max_length=LONGEST_DEATH_NOTE,
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
         help_text=gettext_lazy("Leave out names and addresses."),
     )
     ask_on = forms.DateField(
-        label=gettext_lazy("Follow-up for those that are left"),
+        label=gettext_lazy("Follow-up for the animals left there"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-        help_text=gettext_lazy("Empty: none besides those that are planned."),
+        help_text=gettext_lazy("Leave empty to plan none."),
     )
 
     def __init__(self, *args: Any, there: AnimalQuerySet, today: date, **options: Any) -> None:

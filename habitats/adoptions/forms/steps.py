@@ -159,7 +159,7 @@ class AdoptForm(ReasonedForm):
     on = DayField(label=gettext_lazy("Adopted on"))
     note = forms.CharField(label=gettext_lazy("Note"), max_length=1000, required=False)
     fulfils = forms.ModelMultipleChoiceField(
-        label=gettext_lazy("Fulfilled by it, and off the waiting list"),
+        label=gettext_lazy("Wishes fulfilled, and off the waiting list"),
         queryset=Wish.objects.none(),
         required=False,
         widget=forms.CheckboxSelectMultiple,

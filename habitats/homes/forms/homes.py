@@ -91,7 +91,7 @@ class HomeForm(forms.ModelForm):
     pet_kinds = CodesField(
         {one.value: one.words for one in OtherPet},
         label=_("Other pets"),
-        help_text=_("With any but a bird, enclosures in this home need a lid."),
+        help_text=_("With any pet but a bird, enclosures in this home need a lid."),
     )
     largest_width_mm = LengthField(
         label=_("Largest footprint that fits: one side"),
