@@ -145,5 +145,4 @@ def test_pages_ask_as_many_queries_for_thirty_without_an_enclosure_as_for_three(
         make_animal(f"A{number}", grams=800)
         make_group(make_animal(f"A{number}g", grams=800))
 
-    # Of more than it shows, Today counts the rest.
-    assert queries_for(coordinating, address) - few == (address == "/today/")
+    assert queries_for(coordinating, address) == few

@@ -23,17 +23,27 @@ def rows(client):
     return [row for part in parts if part.code == "away" for row in part.rows]
 
 
-def test_homes_that_are_away_now_or_soon_are_told_in_order(coordinating, make_home, away):
-    soon = away(make_home("Elm"), 13, 20, "Tobi")
-    now = away(make_home("Wren"), -2, 3)
+def test_homes_that_are_away_now_or_have_no_cover_are_told_in_order(coordinating, make_home, away):
+    away(make_home("Rook"), 13, 14)
+    away(make_home("Wren"), -2, 3)
+    away(make_home("Finch"), -1, 3, "Tobi")
     away(make_home("Ash"), 15, 20)
     away(make_home("Lark"), -9, -1)
 
     found = rows(coordinating)
 
-    assert [row.words for row in found] == [f"Wren: {now.words}", f"Elm: {soon.words}"]
-    assert [row.is_wrong for row in found] == [True, False]
-    assert [row.advice for row in found] == ["Nobody is recorded to look after the animals.", ""]
+    assert [row.words for row in found] == ["Wren", "Finch", "Rook"]
+    assert [row.is_wrong for row in found] == [True, False, False]
+    assert [row.where for row in found] == ["no cover recorded", "Tobi covers", "no cover recorded"]
+
+
+def test_one_that_is_covered_and_still_to_come_can_wait(coordinating, make_home, away):
+    away(make_home("Elm"), 13, 20, "Tobi")
+
+    page = coordinating.get("/today/").context["page"]
+
+    assert "1 home away soon" in [fold.words for fold in page.folds]
+    assert rows(coordinating) == []
 
 
 def test_one_that_ended_or_whose_home_is_closed_is_told_no_longer(

@@ -303,8 +303,7 @@ def test_queries_do_not_grow_with_faults(
             report(enclosure, "wire", "unsafe")
             report(enclosure).mend(day(0), by=coordinator)
 
-    # Today counts what it does not show, and asks once more from 16 rows on.
-    fill(17 if address == "/today/" else 3)
+    fill(3)
     few = queries_for(coordinating, address)
     fill(27)
 

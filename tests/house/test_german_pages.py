@@ -44,6 +44,12 @@ OTHER_FORMATS = ("_pdf", "_csv", "_zip", "_file", "_photo", "_link")
 NO_PAGES = {
     "who",
     "words",
+    "health_check",
+    "adopter_data",
+    # These lead elsewhere without a password that was right, or without a second factor.
+    "log_in_code",
+    "new_recovery_codes",
+    "drop_second_factor",
     "import_template",
     "import_faults",
     "calendar_feed",
