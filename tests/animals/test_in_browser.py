@@ -171,4 +171,4 @@ def test_a_photo_is_sent_and_shown(open_page, foster, places, photo_of):
 
     shown = page.get_by_role("img", name="Ida", exact=True)
     shown.wait_for()
-    assert shown.evaluate("image => image.naturalWidth") == 640
+    assert shown.evaluate("one => one.decode().then(() => one.naturalWidth)") == 640

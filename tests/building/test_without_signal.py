@@ -171,7 +171,10 @@ def test_what_is_not_sent_is_read_and_withdrawn(phone, build, tmp_path, axe):
     expect(rows).to_have_count(2)
     expect(rows.first).to_contain_text("The floor slopes to the door.")
     expect(rows.first).to_contain_text(build.name)
-    assert rows.nth(1).locator("img").evaluate("one => one.naturalWidth") == 400
+    assert (
+        rows.nth(1).locator("img").evaluate("one => one.decode().then(() => one.naturalWidth)")
+        == 400
+    )
     axe(phone)
     phone.once("dialog", lambda one: one.accept())
     rows.first.get_by_role("button", name="Withdraw").tap()

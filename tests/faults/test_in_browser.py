@@ -38,7 +38,7 @@ def test_a_foster_reports_a_fault_with_a_thumb(open_page, foster, address, photo
     assert 0 <= fault.x_mm - 5 * 355 < 80
     assert abs(fault.y_mm - 355) < 40
     shown = page.get_by_role("img", name="Photo of the fault")
-    assert shown.evaluate("image => image.naturalWidth") == 320
+    assert shown.evaluate("one => one.decode().then(() => one.naturalWidth)") == 320
     assert fits(page)
 
 
