@@ -52,7 +52,7 @@ class AdopterDeathStrike(AppendOnly):
     death = models.OneToOneField(AdopterDeath, on_delete=models.PROTECT, related_name="strike")
 
     def __str__(self) -> str:
-        return f"death {self.death_id} struck out"
+        return f"death {self.death_id} marked as wrong"
 
 
 def record_death(

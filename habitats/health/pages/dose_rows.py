@@ -33,7 +33,7 @@ TOO_LATE = gettext_lazy(
 )
 LAPSED = gettext_lazy(
     "Treatments end with a departure, and nothing is due from them. Ask your vet what still "
-    "applies: write it down again, or stop it."
+    "applies: record it again, or stop it."
 )
 # Of a dose that is due no longer, such as after a stop.
 AS_RECORDED = {True: DoseState.GIVEN, False: DoseState.NOT_GIVEN, None: DoseState.NO_ENTRY}
