@@ -10,6 +10,7 @@ from builds.making.blank import Blank
 from builds.making.furnishing import furniture_of
 from builds.making.pup_set import pups_of
 from builds.making.site import Placement
+from builds.making.step import Task
 from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot
 from habitats.rotation.liners import liners_for
@@ -30,6 +31,17 @@ def panel_facts(task: str, structure: Structure, placement: Placement) -> Facts:
         tuple((joint, *structure.stances[joint]) for joint in sorted(placement.joints)),
         spot_facts(placement.spots),
     )
+
+
+# Where the facts of panels that are put up tell whether a tray's wall is cut for them: after the
+# act, the panels, doorways, connectors, ties and clips. Only these are cut in.
+CUT_AT = 6
+CUTTING = (Task.DIVIDER, Task.SUPPORT)
+
+
+def facts_of_taking(facts: Facts) -> Facts:
+    """A step's facts for taking off what it put up: a cut in a tray's wall is no work then."""
+    return facts[:CUT_AT] if facts and facts[0] in CUTTING else facts
 
 
 def spot_facts(spots: Iterable[TieSpot]) -> Facts:

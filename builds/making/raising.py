@@ -15,6 +15,7 @@ from builds.making.names import level_key
 from builds.making.part_names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, TIE
 from builds.making.site import Placement, Site
 from builds.making.step import Added, Step
+from builds.making.step_keys import Facts
 from builds.making.ties import hung_panels
 from builds.making.tools import Tool
 from habitats.structure.lattice import (
@@ -144,8 +145,13 @@ def _step(
         people=2 if one.held else 1,
         places=placement.places,
         joints=placement.joints,
-        facts=(*panel_facts(kind.task, structure, placement), one.clips),
+        facts=(*panel_facts(kind.task, structure, placement), one.clips, *_cut_facts(kind, one)),
     )
+
+
+def _cut_facts(kind: Kind, one: _Raising) -> Facts:
+    """Whether a tray's wall is cut, which nothing else in the facts tells."""
+    return (int(one.cuts),) if kind.tray_cut else ()
 
 
 def _added(placement: Placement, doorways: int, clips: int) -> tuple[Added, ...]:

@@ -26,11 +26,11 @@ from builds.making.repairing import Trouble, repair_steps
 from builds.making.step import Step, Task
 from builds.making.step_keys import coded, in_step_with, key_of
 from builds.making.ties import Where
-from builds.making.tools import Tool
+from builds.making.tools import KNIFE, Tool
 from habitats import measures
 from habitats.structure.design import Design, PanelSize, TrayRule
 from habitats.structure.edit import paint
-from habitats.structure.lattice import Cell, Face, Side
+from habitats.structure.lattice import Cell, Face, PanelPlace, Side
 from habitats.structure.structure import Role, raise_structure
 from habitats.upkeep.kinds import FaultKind
 from tests.support.designs import Divider, designs, make_design, ramp_from, replace, stands
@@ -245,6 +245,31 @@ def test_a_divider_in_another_place_is_another_step_though_it_is_told_alike() ->
 
     assert one.instructions == other.instructions
     assert key(one) != key(other)
+
+
+def dividers_of(design: Design) -> dict[str, Step]:
+    tasks = (Task.DIVIDER, Task.SUPPORT)
+    return {at: step for at, step in by_key(design).items() if step.facts[0] in tasks}
+
+
+def test_a_divider_that_meets_the_trays_wall_is_another_step_than_one_that_stands_clear() -> None:
+    """In one place, with the same connectors and ties: the panel that it meets is a wall of the
+    smaller floor, and another divider on the larger one."""
+    cross = Divider(0, 1, 0, Side.S)
+    meets = make_design(["####", "####"], dividers=(Divider(0, 1, 0, Side.E),))
+    clear = make_design(["####"] * 4, dividers=(Divider(0, 1, 0, Side.E), cross))
+    cuts, stands_clear = (
+        next(
+            step
+            for step in dividers_of(design).values()
+            if step.places == (PanelPlace(Face.NS, 1, 1, 0),)
+        )
+        for design in (meets, clear)
+    )
+
+    assert (KNIFE in cuts.tools, KNIFE in stands_clear.tools) == (True, False)
+    assert cuts.facts[:-1] == stands_clear.facts[:-1]
+    assert key(cuts) != key(stands_clear)
 
 
 # --- The same work, the same key ---

@@ -17,6 +17,7 @@ from builds.making import times, tools
 from builds.making.altering import words as say
 from builds.making.assembly import build_up, close_up
 from builds.making.blank import BlankSet
+from builds.making.facts import facts_of_taking
 from builds.making.groups import round_the_floor
 from builds.making.instructions import Words
 from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Hold
@@ -215,7 +216,7 @@ def _taking(
         people=step.people,
         takes=step.puts,
         removes=removes,
-        facts=(Task.TAKE, *step.facts, *more),
+        facts=(Task.TAKE, *facts_of_taking(step.facts), *more),
     )
 
 

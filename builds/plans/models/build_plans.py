@@ -23,6 +23,7 @@ from builds.making.inspection import words_now
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, BuildState, CannotBuild
+from builds.plans.models.earlier_facts import EarlierStep, as_known_before
 from builds.plans.models.plan_cards import Cards, cards_of, kept_card, paced_card, read_card
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
@@ -223,14 +224,21 @@ def in_frame_of(
 ) -> list[dict[str, Any]]:
     """The cards with their facts told in the places of the build's plan so far, if there is one.
 
-    A lattice is as large as its drawing; what is altered lies as it stands.
+    A lattice is as large as its drawing; what is altered lies as it stands. Work that the earlier
+    plan has keeps the key that it has there.
     """
-    newest = build.plans.newest_first().first() if standing is None else None
+    newest = build.plans.newest_first().first()
     if newest is None:
         return list(cards)
-    before = newest.steps.values_list("card__facts", flat=True)
-    moved = in_step_with([one for one in before if one], [card["facts"] for card in cards])
-    return [{**card, "facts": facts} for card, facts in zip(cards, moved, strict=True)]
+    stored = newest.steps.values_list("card__facts", "card__tools")
+    before = [EarlierStep(facts, tools) for facts, tools in stored if facts]
+    facts = [card["facts"] for card in cards]
+    if standing is None:
+        facts = in_step_with([one.facts_now for one in before], facts)
+    return [
+        {**card, "facts": one}
+        for card, one in zip(cards, as_known_before(before, facts), strict=True)
+    ]
 
 
 def sheet_of_enclosure(enclosure: Enclosure) -> SheetSize:
