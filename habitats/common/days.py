@@ -1,7 +1,8 @@
 """Days in words, as the reader's language writes them."""
 
-from datetime import date
+from datetime import date, datetime
 
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
@@ -24,3 +25,8 @@ def of_year(day: date) -> str:
 def of_week(day: date) -> str:
     """As “Thursday, 11 March”."""
     return date_format(day, _("l, j F"))
+
+
+def time_of(moment: datetime) -> str:
+    """The time of day where the rescue is, as “14:05”."""
+    return date_format(timezone.localtime(moment), "H:i")

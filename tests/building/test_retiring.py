@@ -1,17 +1,21 @@
 """Retiring an enclosure: counted into the store, linens out, and it stands nowhere any more."""
 
 import uuid
+from datetime import datetime
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from builds.building.models.altering import plan_alteration
 from builds.building.models.retiring import parts_back
+from builds.making.pace import LEAST_STEPS, MOST_PERCENT
 from builds.store.models.sheets import Offcut
 from builds.store.models.stock import Movement, Stock
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.linens.models.changes import change
+from habitats.rescue.models.rescue import Rescue
 from habitats.rotation.states import State as LinenState
 from habitats.structure.lattice import Side
 from tests.support.designs import make_design, ramp_from
@@ -240,6 +244,73 @@ def test_what_has_no_item_is_said_not_to_be_counted(coordinating, make_enclosure
 
     assert "Doorway panel, 355 mm, 9 squares a side" in page
     assert "thrown away; pick up every end" in page
+
+
+def test_the_times_of_the_work_are_kept_and_shown_beside_the_estimate(
+    send, coordinating, address, enclosure, day, text_of
+):
+    answer = send(on=day(-1).isoformat(), begun="14:00", ended="15:10")
+
+    assert answer.status_code == 302
+    event = enclosure.events.latest("pk")
+    assert (event.on, event.minutes_used) == (day(-1), 70)
+    page = text_of(coordinating.get(address))
+    assert "Taken down from 14:00 to 15:10, in 1 h 10 min." in page
+    assert "The estimate is" in page
+    history = text_of(coordinating.get(reverse("enclosure", args=[enclosure.code])))
+    assert "Retired (work from 14:00 to 15:10)" in history
+
+
+def test_the_time_at_which_it_was_finished_is_told_alone_too(
+    send, coordinating, address, enclosure, day, text_of
+):
+    send(on=day(-1).isoformat(), ended="15:10")
+
+    event = enclosure.events.latest("pk")
+    assert (event.begun_at, event.table_minutes) == (None, None)
+    assert "Finished at 15:10." in text_of(coordinating.get(address))
+    history = text_of(coordinating.get(reverse("enclosure", args=[enclosure.code])))
+    assert "Retired (at 15:10)" in history
+
+
+@pytest.mark.parametrize(
+    ("times", "fault"),
+    [
+        ({"begun": "14:00"}, "You gave when it started. Enter when it was finished, too."),
+        ({"begun": "14:00", "ended": "14:00"}, "Enter a time after the start."),
+        ({"ended": "noon"}, "Enter a valid time."),
+    ],
+)
+def test_times_that_do_not_go_together_are_refused_beside_the_second(
+    send, enclosure, day, times, fault
+):
+    answer = send(on=day(-1).isoformat(), **times)
+
+    assert answer.status_code == 422
+    assert answer.context["form"].errors["ended"] == [fault]
+    assert enclosure.state_now() == EnclosureState.STANDING
+
+
+def test_a_time_to_come_is_refused(send, enclosure, monkeypatch):
+    noon = timezone.make_aware(datetime(2027, 3, 10, 12))
+    monkeypatch.setattr("django.utils.timezone.localtime", lambda *_any: noon)
+
+    answer = send(ended="12:30")
+
+    assert answer.status_code == 422
+    assert "in the future" in str(answer.context["form"].errors["ended"])
+
+
+def test_the_rescues_estimates_follow_enclosures_that_were_timed(
+    coordinating, make_enclosure, make_home, day
+):
+    for number in range(LEAST_STEPS):
+        one = make_enclosure(home=make_home(), plan=("####", "####"), label=f"Timed {number}")
+        fields = {"once": uuid.uuid4(), "on": day(-1).isoformat(), "begun": "9:00"}
+        address = reverse("builds:retire_enclosure", args=[one.code])
+        coordinating.post(address, {**fields, "ended": "17:00"})
+
+    assert Rescue.ours().work_pace == {"taking": MOST_PERCENT}
 
 
 def test_its_page_leads_here(coordinating, enclosure, address, text_of):

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 from django.utils.text import capfirst
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
@@ -19,6 +20,8 @@ from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import SheetKind, usual_kinds
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.forms import DesignField
+from habitats.enclosures.models.enclosures import WorkTimes
+from habitats.health.forms.fields import A_LITTLE, TimeOfDayField
 from habitats.measures import lengths_in, size
 
 ALONG_LONG, ALONG_SHORT = "long", "short"
@@ -73,6 +76,12 @@ class RetireForm(forms.Form):
 
     once = OnceField()
     on = DayField(label=_("Taken down on"))
+    begun = TimeOfDayField(label=_("Started at"), required=False)
+    ended = TimeOfDayField(
+        label=_("Finished at"),
+        required=False,
+        help_text=_("With both times, how long it took is shown beside the estimate."),
+    )
     keep = forms.TypedMultipleChoiceField(
         label=_("Offcuts to keep"),
         required=False,
@@ -102,7 +111,7 @@ class RetireForm(forms.Form):
     ) -> None:
         super().__init__(data)
         use_today(self, today)
-        self.parts, self.offcuts = parts, offcuts
+        self.today, self.parts, self.offcuts = today, parts, offcuts
         places = asked_once(PlaceField(required=False, empty_label=gettext("None: not counted in")))
         self.has_places = len(places) > 1  # the first is “None”
         oldest = min((value.value for value, _label in places[1:]), default=None)
@@ -152,6 +161,32 @@ class RetireForm(forms.Form):
     def clean(self) -> None:
         if self.cleaned_data.get("keep") and not self.cleaned_data.get("kind"):
             self.add_error("kind", gettext("Choose the kind of sheet that the offcuts are from."))
+        fault = self._fault_of_times()
+        if fault:
+            self.add_error("ended", fault)
+
+    def _fault_of_times(self) -> str:
+        begun, ended = self._moment("begun"), self._moment("ended")
+        if begun and not ended and "ended" not in self.errors:
+            return gettext("You gave when it started. Enter when it was finished, too.")
+        if begun and ended and ended <= begun:
+            return gettext("Enter a time after the start.")
+        if ended and ended > self._now() + A_LITTLE:
+            return gettext("That is in the future. Enter a time that has come.")
+        return ""
+
+    def _now(self) -> datetime:
+        return timezone.make_aware(datetime.combine(self.today, timezone.localtime().time()))
+
+    def _moment(self, name: str) -> datetime | None:
+        """The time of day on the day that it was taken down, where the rescue is."""
+        on, at = self.cleaned_data.get("on"), self.cleaned_data.get(name)
+        return timezone.make_aware(datetime.combine(on, at)) if on and at else None
+
+    def work(self, table_minutes: int) -> WorkTimes | None:
+        """When it was taken down; None if only the day is told."""
+        begun, ended = self._moment("begun"), self._moment("ended")
+        return WorkTimes(begun, ended, table_minutes if begun else None) if ended else None
 
     def counted(self) -> list[CountedIn]:
         """What goes into the store; what was put nowhere does not."""

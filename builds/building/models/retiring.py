@@ -36,7 +36,12 @@ from builds.store.models.stock import Movement, Stock
 from habitats.animals.models.groups import Group
 from habitats.common.idempotency import made_before
 from habitats.enclosures.models.changes import change_state
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
+from habitats.enclosures.models.enclosures import (
+    Enclosure,
+    EnclosureEvent,
+    EnclosureState,
+    WorkTimes,
+)
 from habitats.linens.models.changes import take_out
 from habitats.linens.models.linens import Linen
 from habitats.people.models.people import Person
@@ -181,6 +186,7 @@ def retire_enclosure(
     *,
     on: date,
     by: Person,
+    work: WorkTimes | None = None,
     idempotency_key: uuid.UUID,
 ) -> EnclosureEvent:
     """Parts and offcuts go into the store, linens out and soiled, and it is retired: all or none.
@@ -197,7 +203,12 @@ def retire_enclosure(
         if hindered:
             raise CannotRetire(hindered.sentence)
         event = change_state(
-            enclosure, EnclosureState.RETIRED, on=on, by=by, idempotency_key=idempotency_key
+            enclosure,
+            EnclosureState.RETIRED,
+            on=on,
+            by=by,
+            work=work,
+            idempotency_key=idempotency_key,
         )
         _soil_linens(enclosure, on, by, idempotency_key)
         for one in counted:

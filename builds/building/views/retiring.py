@@ -22,8 +22,10 @@ from builds.building.models.retiring import (
 from builds.common.pace import our_pace
 from builds.drawing.altering import taking_step_picture, taking_views
 from builds.making.altering.retire import Retirement, retire
+from builds.making.pace import KIND_OF
 from builds.making.step import Step
 from builds.plans.models.build_plans import sheet_of_enclosure
+from builds.plans.models.learning import relearn
 from habitats import measures
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
@@ -53,7 +55,7 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         today=today,
         units=person.units,
     )
-    if accepted(request, form) and _is_retired(enclosure, form, person):
+    if accepted(request, form) and _is_retired(enclosure, form, page, person):
         messages.success(
             request,
             _("%(enclosure)s is retired. The parts returned are listed here.")
@@ -63,7 +65,9 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     return form_page(request, "building/retire.html", enclosure=enclosure, page=page, form=form)
 
 
-def _is_retired(enclosure: Enclosure, form: RetireForm, person: Person) -> bool:
+def _is_retired(
+    enclosure: Enclosure, form: RetireForm, page: "RetiringPage", person: Person
+) -> bool:
     given = form.cleaned_data
     try:
         retiring.retire_enclosure(
@@ -72,12 +76,15 @@ def _is_retired(enclosure: Enclosure, form: RetireForm, person: Person) -> bool:
             form.kept(),
             on=given["on"],
             by=person,
+            work=form.work(page.table_minutes),
             idempotency_key=given["once"],
         )
     except CannotRetire as reason:
         form.add_error(None, str(reason))
     except Elsewhere as reason:
         form.add_error("on", str(reason))
+    else:
+        relearn()
     return not form.errors
 
 
@@ -101,6 +108,11 @@ class RetiringPage:
         self.parts = parts_back(structure.design.panel, self.retirement)
         self.hindrance = hindrance(enclosure)
         self.taken_back = taken_back(enclosure, self.retirement)
+
+    @property
+    def table_minutes(self) -> int:
+        """What the table of times says of the work that is alike in it: the taking down."""
+        return sum(one.minutes for one in self.retirement.steps if one.task in KIND_OF)
 
     @property
     def minutes(self) -> int:

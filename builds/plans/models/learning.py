@@ -3,9 +3,11 @@
 from collections import defaultdict
 
 from builds.making.pace import Learnt, TimedStep, learn, pace_of
+from builds.making.step import Task
 from builds.plans.models.build_acts import Start, Tick
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.time_used import minutes_used
+from habitats.enclosures.models.enclosures import EnclosureEvent
 from habitats.rescue.models.rescue import Rescue
 
 # The last of them: builders get faster, and the answer to a tick must not wait for years of work.
@@ -15,7 +17,7 @@ _StepOf = tuple[int, str]  # the build's key and the step's
 
 
 def learnt_times() -> tuple[Learnt, ...]:
-    """Three questions, however many builds there were."""
+    """Four questions, however many builds there were."""
     starts: dict[_StepOf, list[Start]] = defaultdict(list)
     for start in Start.objects.order_by("-pk")[:MOST_STARTS]:
         starts[(start.build_id, start.step_key)].append(start)
@@ -24,7 +26,7 @@ def learnt_times() -> tuple[Learnt, ...]:
     for tick in Tick.objects.counting().filter(**of).order_by("pk"):
         step = (tick.build_id, tick.step_key)
         ticks[step] = (tick, *ticks[step]) if tick.is_done else ()
-    return learn(_timed(starts, ticks))
+    return learn([*_timed(starts, ticks), *_taken_down()])
 
 
 def _timed(
@@ -44,6 +46,13 @@ def _timed(
         for step, minutes in known.items()
         if step in of
     ]
+
+
+def _taken_down() -> list[TimedStep]:
+    """Enclosures that were retired, each as one piece of work: it is told as a whole."""
+    told = EnclosureEvent.objects.filter(table_minutes__gt=0, ended_at__isnull=False)
+    events = told.exclude(begun_at=None).order_by("-pk")[:MOST_STARTS]
+    return [TimedStep(Task.TAKE, one.table_minutes or 0, one.minutes_used or 0) for one in events]
 
 
 def relearn() -> None:

@@ -9,7 +9,12 @@ from django.utils.translation import gettext as _
 from habitats.common import days
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
+from habitats.enclosures.models.enclosures import (
+    Enclosure,
+    EnclosureEvent,
+    EnclosureState,
+    WorkTimes,
+)
 from habitats.people.models.people import Person
 
 WITH_A_GROUP = (EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
@@ -34,6 +39,7 @@ def change_state(
     on: date,
     by: Person,
     note: str = "",
+    work: WorkTimes | None = None,
     idempotency_key: uuid.UUID | None = None,
 ) -> EnclosureEvent:
     """Say what state it is in from a day on; one that is retired stands nowhere any more.
@@ -51,7 +57,9 @@ def change_state(
         _refuse_before_the_last(enclosure, on)
         if state == EnclosureState.RETIRED:
             _take_down(enclosure, on, by)
-        return enclosure.set_state(state, on=on, by=by, note=note, idempotency_key=idempotency_key)
+        return enclosure.set_state(
+            state, on=on, by=by, note=note, work=work, idempotency_key=idempotency_key
+        )
 
 
 def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> None:

@@ -1,9 +1,9 @@
 """Enclosures: designs as built, what state they are in, what they are made of."""
 
 import uuid
-from datetime import date
+from datetime import date, datetime, timedelta
 from itertools import takewhile
-from typing import Self
+from typing import NamedTuple, Self
 
 from django.conf import settings
 from django.db import models
@@ -52,6 +52,8 @@ _IN_A_SENTENCE = {
     EnclosureState.RETIRED: pgettext_lazy("in a sentence", "retired"),
 }
 
+
+A_MINUTE = timedelta(minutes=1)
 
 # Where a group may move in; one that needs repair takes nobody new.
 TAKES_A_GROUP = (EnclosureState.STANDING, EnclosureState.IN_USE)
@@ -156,6 +158,7 @@ class Enclosure(Idempotent):
         on: date,
         by: Person,
         note: str = "",
+        work: "WorkTimes | None" = None,
         idempotency_key: uuid.UUID | None = None,
     ) -> "EnclosureEvent":
         """Append what state it is in. The same key again changes nothing."""
@@ -167,16 +170,35 @@ class Enclosure(Idempotent):
             on=on,
             note=note,
             made_by=by,
+            **(work._asdict() if work else {}),
         )
 
 
+class WorkTimes(NamedTuple):
+    """When the work began and ended that a state is the end of, each if it was told.
+
+    ``table_minutes`` is what the table of times says of it, None where nobody is to learn from it.
+    """
+
+    begun_at: datetime | None = None
+    ended_at: datetime | None = None
+    table_minutes: int | None = None
+
+
 class EnclosureEvent(AppendOnly):
-    """From this day on the enclosure is in this state."""
+    """From this day on the enclosure is in this state.
+
+    ``begun_at``, ``ended_at`` and ``table_minutes`` as ``WorkTimes`` has them; rows of earlier
+    versions have the day alone.
+    """
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="events")
     state = models.CharField(max_length=10, choices=EnclosureState)
     on = models.DateField()
     note = models.CharField(max_length=300, blank=True)
+    begun_at = models.DateTimeField(null=True, editable=False)
+    ended_at = models.DateTimeField(null=True, editable=False)
+    table_minutes = models.PositiveSmallIntegerField(null=True, editable=False)
 
     class Meta:
         indexes = [models.Index(fields=["enclosure", "-id"], name="event_latest")]
@@ -189,3 +211,10 @@ class EnclosureEvent(AppendOnly):
 
     def __str__(self) -> str:
         return f"enclosure {self.enclosure_id} {self.state}"
+
+    @property
+    def minutes_used(self) -> int | None:
+        """How long the work took; None where that was not told."""
+        if self.begun_at is None or self.ended_at is None:
+            return None
+        return max(1, round((self.ended_at - self.begun_at) / A_MINUTE))

@@ -258,7 +258,14 @@ TABLES: Sequence[TableOf] = (
         "states",
         message("States of each enclosure."),
         EnclosureEvent.objects.all(),
-        {"enclosure": "enclosure__code", "state": "state", "day": "on", "note": "note", **kept()},
+        {
+            "enclosure": "enclosure__code",
+            "state": "state",
+            "day": "on",
+            **same("begun_at", "ended_at"),
+            "note": "note",
+            **kept(),
+        },
     ),
     table_of(
         "components",

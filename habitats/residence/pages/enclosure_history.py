@@ -8,7 +8,8 @@ from django.utils.translation import ngettext
 
 from habitats.animals.models.acts import ActPart
 from habitats.animals.models.stays import Stay
-from habitats.enclosures.models.enclosures import Enclosure
+from habitats.common import days
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.enclosures.models.parts import ComponentCheck
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.safety_checks import SafetyCheck
@@ -90,11 +91,21 @@ def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
             one.on,
             None,
             _("State"),
-            _with_note(one.get_state_display(), one.note),
+            _with_note(_state_words(one), one.note),
             one.made_by.name_for(reader),
         )
         for one in rows
     ]
+
+
+def _state_words(event: EnclosureEvent) -> str:
+    """With the time of day of the work that it is the end of, where that was told."""
+    told = {"state": event.get_state_display()}
+    for name, moment in (("begun", event.begun_at), ("ended", event.ended_at)):
+        told[name] = days.time_of(moment) if moment else ""
+    if told["begun"]:
+        return _("%(state)s (work from %(begun)s to %(ended)s)") % told
+    return _("%(state)s (at %(ended)s)") % told if told["ended"] else told["state"]
 
 
 def _checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
