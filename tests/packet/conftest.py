@@ -123,8 +123,9 @@ def german_pdf(balcony, packet_for, print_pdf) -> bytes:
 
 @pytest.fixture(scope="session")
 def german_letter_pdf(balcony, packet_for, print_pdf) -> bytes:
+    """In inches, whose fractions take more room than millimetres: the longest there is."""
     with translation.override("de"):
-        return print_pdf(packet_for(balcony, paper=Paper.LETTER))
+        return print_pdf(packet_for(balcony, paper=Paper.LETTER, units="inches"))
 
 
 @pytest.fixture(scope="session")
