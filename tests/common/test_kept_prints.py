@@ -16,8 +16,6 @@ from habitats.common.page import PrintedPage
 ROOT = Path(__file__).resolve().parent.parent.parent
 # What is kept, each with what it holds: nobody outside the rescue, no link that opens by itself.
 KEEP = {
-    "builds/batches/pages/sheet_files.py": "one sheet of a plan",
-    "builds/batches/views/cutting.py": "sheets of a batch",
     "builds/batches/views/sheets.py": "sheets of a design",
     "builds/leaflets/views.py": "help for a role",
     "builds/packet/pages.py": "a packet, unless a name was typed for its cover",

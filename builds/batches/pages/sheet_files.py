@@ -10,7 +10,7 @@ from builds.common.paper import Label, Print, shown
 from builds.drawing.dxf import sheet_dxf
 from builds.making.lying import SideUp
 from builds.sheets import CuttingPlan, lies_turned
-from habitats.common.kept_prints import kept_pdf_from
+from habitats.common.pdf import pdf_from
 
 KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 
@@ -27,7 +27,7 @@ def sheet_file(
     name = f"{label.code}-sheet-{number}.{form}"
     if form == "pdf":
         page = sheets_page(plan, label, how, sheets=(number,), kind=kind)
-        return shown(kept_pdf_from(page), name)
+        return shown(pdf_from(page), name)
     if form == "dxf":
         name = f"{label.code}-sheet-{number}{ending_of(up)}.{form}"
         return _download(_dxf(plan, number, up), name, form)

@@ -32,7 +32,7 @@ from builds.sheets import CuttingPlan
 from builds.store.models.holders import ReservedFor
 from builds.store.models.movements import NotEnough
 from builds.store.paper import labels, sticker_of
-from habitats.common.kept_prints import kept_pdf_from
+from habitats.common.pdf import pdf_from
 from habitats.money import money
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -168,7 +168,7 @@ def sheets_pdf(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     job = _job(person, code)
     page = sheets_page(_plan(job), _label(request, job), print_of(person, request.GET))
-    return shown(kept_pdf_from(page), f"sheets-{job.code}.pdf")
+    return shown(pdf_from(page), f"sheets-{job.code}.pdf")
 
 
 @require_GET
