@@ -139,7 +139,7 @@ class RescueForm(forms.ModelForm):
                 "checked by somebody who knows your law."
             ),
             "erase_adopters_after_years": _(
-                "Adopters proposes them; you erase each. Empty: it proposes none. Your law decides."
+                "The page of adopters proposes them. You erase each. Empty: none. Your law decides."
             ),
             "teeth_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
             "nail_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
