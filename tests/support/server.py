@@ -18,7 +18,7 @@ from typing import Any
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
 # A new machine's first start installs, migrates and fills the demo.
-PATIENCE_S = 180
+PATIENCE_S = 480
 
 
 class Server:
