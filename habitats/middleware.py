@@ -105,7 +105,7 @@ def device_in_use(answer: Answer) -> Answer:
 
     def look(request: HttpRequest) -> HttpResponse:
         if isinstance(request.user, Person):
-            keep_up(request)
+            keep_up(request, request.user)
         return answer(request)
 
     return look

@@ -18,7 +18,7 @@ SINCE_DAYS = 12
 
 @transaction.atomic
 def fill_away(by: Person, today: date) -> None:
-    """Write it down; nothing where anybody did already."""
+    """Record it; nothing where it is recorded already."""
     if Absence.objects.exists():
         return
     for home in Home.objects.filter(name__in=AWAY).order_by("pk"):

@@ -34,7 +34,7 @@ class DoseState(StrEnum):
         return self not in (DoseState.GIVEN, DoseState.NOT_GIVEN)
 
 
-# Whoever says that it was given just now is believed: its time has come, or nearly, and that of
+# Who says that it was given just now is believed: its time has come, or nearly, and that of
 # the next dose has not.
 CAN_BE_TICKED = (DoseState.DUE, DoseState.LATE)
 

@@ -124,7 +124,7 @@ def _grown(
 
 
 def _told(objection: Objection, animal: Companion, other: Companion) -> Objection:
-    """As an objection to that animal alone, in words for whoever talks to the adopter."""
+    """As an objection to that animal alone, in words for the one who talks to the adopter."""
     code = f"home_{objection.code}"
     sentence = _sentence(objection, animal, other)
     return replace(objection, code=code, animals=(animal.ref,), sentence=sentence)

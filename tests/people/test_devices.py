@@ -42,6 +42,19 @@ def test_a_lost_phone_is_logged_out_from_another_device(client_of, foster):
     assert (is_logged_in(phone), is_logged_in(desk)) == (False, True)
 
 
+def test_a_log_in_from_before_devices_were_remembered_can_be_ended_too(client_of, foster):
+    old, desk = client_of(foster), client_of(foster)
+    Device.objects.filter(session_key=old.session.session_key).delete()
+    session = old.session
+    del session["seen"]
+    session.save()
+
+    assert is_logged_in(old)
+    desk.post(reverse("end_other_devices"))
+
+    assert (is_logged_in(old), is_logged_in(desk)) == (False, True)
+
+
 def test_nobody_ends_the_log_in_of_another(fostering, building, builder):
     device = devices_of(builder)[0]
     fostering.post(reverse("end_device", kwargs={"pk": device.pk}))

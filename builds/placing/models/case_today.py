@@ -384,7 +384,7 @@ class RescueToday:
         return {code: self._floor_offered(one.structure) for code, one in self.designs.items()}
 
     def _floor_offered(self, structure: Structure) -> int:
-        """Less than whoever needs, for whom it is no place for another reason, and all larger."""
+        """Less than those need for whom it is no place for another reason, and all larger."""
         floor = self._floor_in(structure)
         refused = [self.needs_mm2(group) for group, _why in self._refused(structure, floor)]
         return min([floor, *(needs - 1 for needs in refused)])

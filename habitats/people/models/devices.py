@@ -64,13 +64,15 @@ def end(devices: "models.QuerySet[Device]") -> int:
     return len(keys)
 
 
-def keep_up(request: HttpRequest) -> None:
-    """Remember, at most once an hour, that this device is still in use."""
-    last, now = request.session.get(SEEN, ""), timezone.now()
-    if last and now - datetime.datetime.fromisoformat(last) < SEEN_EVERY:
+def keep_up(request: HttpRequest, person: Person) -> None:
+    """Remember, at most once an hour, that this device is still in use.
+
+    A log-in from before devices were remembered is put on the list by it.
+    """
+    last = request.session.get(SEEN, "")
+    if last and timezone.now() - datetime.datetime.fromisoformat(last) < SEEN_EVERY:
         return
-    request.session[SEEN] = now.isoformat()
-    Device.objects.filter(session_key=request.session.session_key).update(seen_at=now)
+    _remember(request, person)
 
 
 def take_over(request: HttpRequest, old_key: str | None) -> None:
@@ -94,13 +96,19 @@ def _logged_in(request: HttpRequest | None, user: Person, **_more: object) -> No
         return
     if request.session.session_key is None:
         request.session.create()
-    request.session[SEEN] = timezone.now().isoformat()
+    _remember(request, user)
+
+
+def _remember(request: HttpRequest, person: Person) -> None:
+    now = timezone.now()
+    request.session[SEEN] = now.isoformat()
     Device.objects.update_or_create(
         session_key=request.session.session_key,
         defaults={
-            "person": user,
+            "person": person,
             "agent": request.META.get("HTTP_USER_AGENT", "")[:LONGEST_AGENT],
             "address": client_address(request),
+            "seen_at": now,
         },
     )
 
