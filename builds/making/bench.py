@@ -10,7 +10,14 @@ from builds.making.facts import blank_facts, doorway_place, panel_size_facts, tr
 from builds.making.instructions import Lengths
 from builds.making.kinds import TIES_AT_OVERLAP
 from builds.making.names import doorway_key, level_key, ramp_name
-from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, TIE
+from builds.making.part_names import (
+    CONNECTOR,
+    DOORWAY_PANEL,
+    PLAIN_PANEL,
+    PUP_PANEL,
+    RAMP_PANEL,
+    TIE,
+)
 from builds.making.parts import PartList
 from builds.making.step import Added, Step, Subject, Task, Work
 from habitats.structure.ramp import Ramp
@@ -68,16 +75,18 @@ def cut_step_id(code: str) -> str:
 def _sort(parts: PartList) -> Step:
     kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
     panels = sum(parts.count_of(kind) for kind in kinds)
+    pups = parts.count_of(PUP_PANEL)
     connectors, ties = parts.count_of(CONNECTOR), parts.count_of(TIE)
-    words = say.sort_words(panels, connectors, ties)
+    others = ((PUP_PANEL, pups), (CONNECTOR, connectors), (TIE, ties))
+    words = say.sort_words(panels, others)
     return Step(
         id=SORT,
         title=words.title,
         instructions=words.instructions,
         tools=(tools.GLOVES,),
-        minutes=times.minutes((1, times.LAYING_OUT), (panels, times.SORTED_PANEL)),
+        minutes=times.minutes((1, times.LAYING_OUT), (panels + pups, times.SORTED_PANEL)),
         bench=True,
-        facts=(Task.SORT, panels, connectors, ties),
+        facts=(Task.SORT, panels, connectors, ties, *((pups,) if pups else ())),
     )
 
 

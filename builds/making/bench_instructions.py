@@ -9,21 +9,19 @@ from builds.making.blank import Blank, Flute, Join
 from builds.making.instructions import Lengths, Words
 from builds.making.kinds import TIES_AT_OVERLAP
 from builds.making.names import doorway_name, the_level
-from builds.making.part_names import CONNECTOR, TIE, counted_part
+from builds.making.part_names import counted_part
 from habitats.structure.ramp import Ramp
 from habitats.structure.tray import Tray
 from habitats.wording import counted, joined, listed, message
 
 
-def sort_words(panels: int, connectors: int, ties: int) -> Words:
-    """All panels in one pile: those to cut and to bend are still plain ones."""
+def sort_words(panels: int, others: Sequence[tuple[str, int]]) -> Words:
+    """All panels in one pile: those to cut and to bend are still plain ones. ``others``: how many
+    of each other part.
+    """
     piles = (
         counted("%(count)d panel", "%(count)d panels", panels),
-        *(
-            counted_part(count, what)
-            for count, what in ((connectors, CONNECTOR), (ties, TIE))
-            if count
-        ),
+        *(counted_part(count, what) for what, count in others if count),
     )
     return Words(
         message("Sort and count the parts"),

@@ -5,6 +5,7 @@ Figures for washing are in degrees Celsius. Product labels and a vet come first.
 
 from builds.making.advice import Advice
 from habitats.rotation.intervals import USUAL
+from habitats.structure.pups import PUP_DAYS
 from habitats.structure.structure import Structure
 from habitats.wording import message
 
@@ -78,6 +79,25 @@ _FIRST_USE_RAMP = (
         message(
             "Keep the doorway closed for very young, old, lame or pregnant animals, and ask a vet "
             "when unsure."
+        ),
+    ),
+)
+
+_FIRST_USE_PUPS = (
+    Advice(
+        "pup_set_daily",
+        message(
+            "While the pup set is on, look each day: every clip is closed, no gap has come at "
+            "corners and doors, and no animal is between its two layers. All animals stay on the "
+            "ground floor until it comes off."
+        ),
+    ),
+    Advice(
+        "pup_set_off",
+        message(
+            "Take the pup set off once the youngest is %(days)d days old. If one of them is small "
+            "or weak, ask a vet first.",
+            days=PUP_DAYS,
         ),
     ),
 )
@@ -171,14 +191,15 @@ _CARE = (
 
 
 def first_use_notes(structure: Structure) -> tuple[Advice, ...]:
-    """What to do on the first days, the ramp first where there is one."""
+    """What to do on the first days, pup set and ramp first where there are any."""
     ramp = _FIRST_USE_RAMP if structure.ramps else ()
-    return (_FIRST_USE_ALWAYS[0], *ramp, *_FIRST_USE_ALWAYS[1:])
+    pups = _FIRST_USE_PUPS if structure.design.pup_set else ()
+    return (_FIRST_USE_ALWAYS[0], *pups, *ramp, *_FIRST_USE_ALWAYS[1:])
 
 
 def every_first_use_note() -> tuple[Advice, ...]:
     """What is said of the first days whatever stands."""
-    return (*_FIRST_USE_ALWAYS, *_FIRST_USE_RAMP)
+    return (*_FIRST_USE_ALWAYS, *_FIRST_USE_RAMP, *_FIRST_USE_PUPS)
 
 
 def care_sheet() -> tuple[Advice, ...]:

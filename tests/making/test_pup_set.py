@@ -11,6 +11,7 @@ from builds.making.altering.counting import PartKind
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.altering.retire import retire
+from builds.making.care import first_use_notes
 from builds.making.check_order import check_order
 from builds.making.inspection import inspection_list
 from builds.making.reckoning import plan_of
@@ -80,6 +81,20 @@ def test_the_inspection_asks_for_it():
 
     assert "pup_set" in asked
     assert "pup_set" not in {one.code for one in inspection_list(raise_structure(BARE))}
+
+
+def test_who_has_young_is_told_what_to_mind_of_it_day_by_day():
+    # Common practice, no source.
+    told = [one.code for one in first_use_notes(raise_structure(WITH_SET))]
+
+    assert told.index("pup_set_daily") < told.index("pup_set_off")
+    assert "pup_set_daily" not in {one.code for one in first_use_notes(raise_structure(BARE))}
+
+
+def test_the_first_step_counts_out_every_panel_of_the_list():
+    step = plan_of(WITH_SET).steps[0]
+
+    assert "12 pup panels" in step.instructions[0]
 
 
 def test_put_on_from_outside_the_animals_stay():
