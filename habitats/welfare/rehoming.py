@@ -21,6 +21,8 @@ from habitats.wording import listed, message
 
 # Younger ones stay with their mother and litter. Common practice, no source.
 LEAST_DAYS = {Species.GUINEA_PIG: 42, Species.RABBIT: 56}
+# Who dies so soon after leaving may have met an infection before. Common practice, no source.
+SOON_DAYS = 28
 
 
 def unready(

@@ -141,6 +141,24 @@ def test_the_form_records_it_and_the_page_warns_of_the_one_left_alone(
     assert adoption.follow_ups.filter(on=day(3)).exists()
 
 
+def test_one_that_died_soon_after_leaving_points_to_whom_it_met_here(
+    adopted, pair, step, coordinating
+):
+    adoption, (pip, _moss) = adopted
+    record_death(adoption, pip, step(-1))
+
+    page = coordinating.get(f"/adoptions/{adoption.code}/").content.decode()
+    assert "Pip died soon after leaving you" in page
+    assert f"/traces/new/?sort=group&amp;code={pair[0].code}" in page
+
+
+def test_a_death_long_after_does_not(adopted, step, coordinating, text_of):
+    adoption, (pip, _moss) = adopted
+    record_death(adoption, pip, step(19))
+
+    assert "soon after" not in text_of(coordinating.get(f"/adoptions/{adoption.code}/"))
+
+
 def test_with_company_at_home_none_is_alone(adopted, step, coordinating, text_of):
     adoption, (pip, _moss) = adopted
     adoption.females_at_home = 1

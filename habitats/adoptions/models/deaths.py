@@ -73,7 +73,7 @@ def record_death(
                 _("%(animal)s is not with this adopter. Open the page of the adoption again.")
                 % {"animal": animal}
             )
-        _refuse_before(_went_on(adoption), step.on, animal)
+        _refuse_before(went_on(adoption), step.on, animal)
         if adopted.animal.is_here:
             discharge(adopted.animal, step.on, Animal.Leaving.DIED, by=step.by)
         adoption.animals.filter(pk=adopted.pk).update(ended_on=step.on)
@@ -104,7 +104,7 @@ def strike_death(death: AdopterDeath, *, by: Person) -> None:
             AdoptedAnimal.objects.filter(pk=adopted.pk).update(ended_on=None)
 
 
-def _went_on(adoption: Adoption) -> date | None:
+def went_on(adoption: Adoption) -> date | None:
     """The day on which the animals went to the adopter."""
     gone: date | None = adoption.events.filter(state__in=AWAY).aggregate(on=models.Min("on"))["on"]
     return gone

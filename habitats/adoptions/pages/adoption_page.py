@@ -14,7 +14,7 @@ from habitats.adoptions.models.adoptions import (
     AdoptionOverride,
     AdoptionState,
 )
-from habitats.adoptions.models.deaths import AdopterDeath
+from habitats.adoptions.models.deaths import AdopterDeath, went_on
 from habitats.adoptions.models.follow_ups import AdoptionFollowUp, AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.reasons import (
@@ -35,6 +35,7 @@ from habitats.rescue.pages.verdicts import VerdictCard
 from habitats.structure.design import Species
 from habitats.welfare.companion import Companion
 from habitats.welfare.new_home import other_species
+from habitats.welfare.rehoming import SOON_DAYS
 from habitats.welfare.words import MANY
 
 
@@ -47,6 +48,13 @@ class AdoptionFollowUpNow(NamedTuple):
     follow_up: AdoptionFollowUp
     done: AdoptionFollowUpDone | None
     is_due: bool
+
+
+class DeathSoon(NamedTuple):
+    """It died soon after it went; ``group``: the code of the group that it lived in before."""
+
+    animal: Animal
+    group: str
 
 
 class AdoptionPage:
@@ -187,6 +195,21 @@ class AdoptionPage:
         found = AdopterDeath.objects.filter(adopted__adoption=self.adoption)
         found = found.select_related("adopted__animal", "made_by", "strike__made_by")
         return list(found.order_by("-on", "-pk"))
+
+    @cached_property
+    def soon_after(self) -> DeathSoon | None:
+        """The first death so soon after they went that an infection may be from where they were."""
+        went = went_on(self.adoption)
+        soon = [one for one in self._standing_deaths() if went and (one.on - went).days < SOON_DAYS]
+        if not soon:
+            return None
+        animal = soon[-1].adopted.animal
+        lived = Group.objects.filter(memberships__animal=animal).order_by("-memberships__since")
+        code = lived.values_list("code", flat=True).first()
+        return DeathSoon(animal, code) if code else None
+
+    def _standing_deaths(self) -> list[AdopterDeath]:
+        return [one for one in self.deaths if not hasattr(one, "strike")]
 
     @cached_property
     def going(self) -> tuple[Companion, ...]:
