@@ -48,6 +48,7 @@ from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused, UnhousedSearch
 from habitats.records.models.import_files import ImportFile
 from habitats.rescue.models.rescue import Rescue
+from habitats.server.workers import TaskWorker
 from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
@@ -113,6 +114,7 @@ __all__ = [
     "SpotClean",
     "Standing",
     "Stay",
+    "TaskWorker",
     "Trace",
     "TraceEnd",
     "TraceTick",

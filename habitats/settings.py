@@ -63,6 +63,8 @@ INSTALLED_APPS = [
     "django_otp.plugins.otp_static",
     "django_otp.plugins.otp_totp",
     "django_htmx",
+    "django_tasks",
+    "django_tasks_db",
     "habitats.apps.HabitatsConfig",
     "builds.apps.BuildsConfig",
 ]
@@ -148,6 +150,19 @@ if DATABASES["default"]["ENGINE"] == SQLITE:
         Path(DATABASES["default"]["NAME"]).touch(mode=0o600)
 # ATOMIC_REQUESTS stays off: with IMMEDIATE it would take the write lock on every page.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# --- Long work ---
+
+# server: beside the pages, in the process that was asked; database: by `manage.py worker`, which
+# takes it from there.
+TASKS = {
+    "default": {
+        "BACKEND": {
+            "server": "habitats.common.tasks.InThisServer",
+            "database": "django_tasks_db.DatabaseBackend",
+        }[choice("TASKS", ("server", "database"))]
+    }
+}
 
 # --- Who may ---
 

@@ -1,4 +1,4 @@
-"""Units for systemd: the server, a backup each night, and what is to be done each night.
+"""Units for systemd: the server, its worker if it has one, and what is to be done each night.
 
 Pure: text for the folder and the user that are told. The directives are those of systemd.exec(5),
 systemd.service(5), systemd.timer(5) and systemd.time(7).
@@ -31,6 +31,26 @@ RestartSec=5
 RestartPreventExitStatus={fault}
 TimeoutStartSec=infinity
 TimeoutStopSec=40
+{shut_in}
+
+[Install]
+WantedBy=multi-user.target
+"""
+# What it has begun is told as stopped, or taken up by the next, if it does not end in time.
+WORKER = """\
+[Unit]
+Description=Habitats, long work, {folder}
+After=network.target {name}.service{after}
+
+[Service]
+Type=exec
+{who}
+ExecStart={manage} worker
+KillMode=mixed
+Restart=on-failure
+RestartSec=15
+TimeoutStopSec=40
+Nice=5
 {shut_in}
 
 [Install]
@@ -96,6 +116,7 @@ class Setup(NamedTuple):
     workers: int = 2
     name: str = "habitats"
     has_own_database: bool = True
+    has_worker: bool = False
 
     def words(self) -> dict[str, str]:
         known = {
@@ -140,6 +161,8 @@ def units(setup: Setup) -> dict[str, str]:
         "night": ("the work of the night", night, f"*-*-* 00:05:00 {setup.time_zone}", "5min"),
     }
     made = {f"{setup.name}.service": SERVER.format(**words)}
+    if setup.has_worker:
+        made[f"{setup.name}-worker.service"] = WORKER.format(**words)
     for job, (what, commands, when, delay) in jobs.items():
         lines = "\n".join(f"ExecStart={words['manage']} {command}" for command in commands)
         stem = f"{setup.name}-{job}"
@@ -150,4 +173,6 @@ def units(setup: Setup) -> dict[str, str]:
 
 def to_enable(setup: Setup) -> list[str]:
     """The units that start by themselves; the others are started by their timers."""
-    return [f"{setup.name}.service", f"{setup.name}-backup.timer", f"{setup.name}-night.timer"]
+    worker = [f"{setup.name}-worker.service"] if setup.has_worker else []
+    timers = [f"{setup.name}-backup.timer", f"{setup.name}-night.timer"]
+    return [f"{setup.name}.service", *worker, *timers]

@@ -2,7 +2,7 @@
 
 import uuid
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.forms import offered
 from builds.batches.models.batches import Batch
 from builds.demo.pulls import AHEAD
@@ -29,7 +29,7 @@ def fill_cuts(by: Person, names: uuid.UUID) -> None:
     kinds = SheetKind.objects.live().with_free([build.pk]).by_size()
     offer = offer_document(SheetOffer(offered(kinds, False, True, batch), seconds=SECONDS))
     job = batch.job(offer, by=by, idempotency_key=uuid.uuid5(idempotency_key, "job"))
-    run = working.begin(job, SECONDS)
+    run = tasks.begin(job, SECONDS)
     run.refresh_from_db()
     kept = Place.objects.get(code=KEPT_AT)
     places: dict[int, Place | None] = dict.fromkeys(range(len(run.found().offcuts_to_keep)), kept)

@@ -20,6 +20,8 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from habitats.backups.models.record import Record, record
+from habitats.common.tasks import are_queued
+from habitats.server.workers import SILENT, TaskCounts, TaskWorker, task_counts
 
 # Common practice, no source: a photo has up to 25 MB on its way in, a backup copies everything.
 LITTLE_SPACE = 2 * 1000**3
@@ -60,8 +62,13 @@ def _conditions() -> Iterator[Condition]:
     yield database
     yield disk_condition(shutil.disk_usage(_nearest_folder(Path(settings.DATA_DIR))).free)
     yield backup_condition(record(), timezone.now())
-    if database.health is Health.PASS:
-        yield updates_condition()
+    if database.health is not Health.PASS:
+        return
+    updates = updates_condition()
+    yield updates
+    if are_queued() and updates.health is Health.PASS:
+        now = timezone.now()
+        yield worker_condition(TaskWorker.last_seen(), task_counts(now), now)
 
 
 def database_condition() -> Condition:
@@ -118,6 +125,24 @@ def updates_condition() -> Condition:
         _("The database is older than this version."),
         _("Type .venv/bin/python manage.py upgrade, which backs up first, then start the server."),
     )
+
+
+def worker_condition(seen_at: datetime | None, tasks: TaskCounts, now: datetime) -> Condition:
+    """Of a server that leaves long work to a worker."""
+    name, health, advice = _("Worker"), Health.PASS, ""
+    if seen_at is None:
+        seen = _("No worker was seen yet.")
+    else:
+        moment = date_format(timezone.localtime(seen_at), _("j M Y, H:i"))
+        seen = _("The worker was last seen on %(moment)s.") % {"moment": moment}
+    counts = {"waiting": tasks.waiting, "failed": tasks.failed}
+    told = _("Tasks that wait: %(waiting)d. Failed since yesterday: %(failed)d.") % counts
+    if seen_at is None or seen_at < now - SILENT:
+        health = Health.WARN
+        advice = _("Start it: systemctl start habitats-worker, or manage.py worker.")
+    elif tasks.failed:
+        health, advice = Health.WARN, _("The log of the worker says why.")
+    return Condition("worker", name, health, f"{seen} {told}", advice)
 
 
 def _database_bytes() -> int:

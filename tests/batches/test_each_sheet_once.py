@@ -8,7 +8,7 @@ from contextlib import suppress
 
 import pytest
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CannotCut
 from builds.batches.models.cutting_runs import CuttingRun
@@ -233,7 +233,7 @@ def test_builds_whose_pieces_were_not_all_cut_keep_asking(coordinator):
     document = offer_document(offer)
     document["stock"][0]["stock"]["quantity"] = 2
     job = batch.job(document, by=coordinator)
-    working.begin(job, 0.5)
+    tasks.begin(job, 0.5)
     assert loaded(job).best_run().whole == [2]
     cut_up(loaded(job), coordinator)
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 import ezdxf
 import pytest
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.models import cutting_jobs
 from builds.batches.models.batches import Batch
 from builds.batches.models.following import follow
@@ -49,7 +49,7 @@ def cut_together(kind, *builds, join_cost=Decimal(2)):
     for build in builds:
         batch.add_build(build)
     job = batch.job(offer_document(offer_of(kind, join_cost=join_cost)), by=planner())
-    working.begin(job, 0.5)
+    tasks.begin(job, 0.5)
     return loaded(job)
 
 
@@ -250,7 +250,7 @@ def test_builds_that_are_planned_after_their_batch_was_worked_out_follow_it(coor
     batch = Batch.objects.begin("Saturday", by=planner())
     batch.add(drawn, 2)
     job = batch.job(offer_document(offer_of(kind, join_cost=Decimal(2))), by=planner())
-    working.begin(job, 0.5)
+    tasks.begin(job, 0.5)
 
     batch.plan_builds(by=planner(), on=DAY)
 

@@ -85,6 +85,15 @@ def test_what_is_enabled_is_there_and_says_when_it_starts():
     assert {name for name, text in made.items() if "[Install]" in text} == set(to_enable(SETUP))
 
 
+def test_a_worker_has_a_unit_of_its_own_where_there_is_one():
+    with_worker = SETUP._replace(has_worker=True)
+    unit = read(units(with_worker)["habitats-worker.service"])
+
+    assert unit["Service"]["ExecStart"] == "/srv/habitats/.venv/bin/python manage.py worker"
+    assert "habitats-worker.service" in to_enable(with_worker)
+    assert not any("worker" in name for name in units(SETUP))
+
+
 def test_postgresql_is_waited_for():
     assert "postgresql" not in units(SETUP)["habitats.service"]
 
@@ -101,7 +110,9 @@ def test_systemd_takes_them(tmp_path, folder):
     for name in ("python", "gunicorn"):
         (root / ".venv/bin" / name).write_text("#!/bin/sh\n")
         (root / ".venv/bin" / name).chmod(0o755)
-    setup = SETUP._replace(folder=root, python_folder=root / ".venv/bin", writes=(root,))
+    setup = SETUP._replace(
+        folder=root, python_folder=root / ".venv/bin", writes=(root,), has_worker=True
+    )
     (tmp_path / "units").mkdir()
     for name, text in units(setup).items():
         (tmp_path / "units" / name).write_text(text)

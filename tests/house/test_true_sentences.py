@@ -18,6 +18,7 @@ NO_NEWS = {
     "DueRow",
     "Unhoused",
     "UnhousedSearch",
+    "TaskWorker",
     "PoolDates",
     "ImportFile",
     "LastChange",

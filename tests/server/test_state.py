@@ -1,12 +1,12 @@
 """How the server says that it can go on, or what it lacks."""
 
 import json
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.conf import settings
 from django.db import connection
-from django.test import Client
+from django.test import Client, override_settings
 from django.urls import reverse
 from django.utils import timezone
 
@@ -16,9 +16,13 @@ from habitats.server.conditions import (
     NO_SPACE,
     Health,
     backup_condition,
+    conditions,
     disk_condition,
+    worker_condition,
 )
 from habitats.server.release_notes import newest_notes, version
+from habitats.server.workers import TaskCounts, TaskWorker
+from tests.support.tasks import QUEUE
 
 
 @pytest.mark.parametrize(
@@ -47,6 +51,30 @@ def test_an_old_backup_is_told(age, health):
 def test_only_what_wants_doing_has_advice():
     assert not disk_condition(LITTLE_SPACE).advice
     assert disk_condition(NO_SPACE).advice
+
+
+NOON = datetime(2031, 5, 3, 12, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("seconds", "failed", "health"),
+    [(5, 0, Health.PASS), (61, 0, Health.WARN), (5, 1, Health.WARN), (None, 0, Health.WARN)],
+)
+def test_a_worker_that_is_gone_or_fails_is_told(seconds, failed, health):
+    seen_at = None if seconds is None else NOON - timedelta(seconds=seconds)
+    assert worker_condition(seen_at, TaskCounts(3, failed), NOON).health is health
+
+
+def test_a_server_without_a_worker_says_nothing_of_one(db):
+    assert "worker" not in {one.key for one in conditions()}
+
+
+@override_settings(TASKS=QUEUE)
+def test_a_server_with_a_worker_tells_how_it_stands(coordinating):
+    TaskWorker.say_here("one", timezone.now())
+    page = coordinating.get(reverse("server")).content.decode()
+    assert "The worker was last seen on" in page
+    assert "Tasks that wait: 0." in page
 
 
 def test_a_monitor_reads_the_grades_and_nothing_else(client, db):

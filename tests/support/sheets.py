@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CuttingJob, stock_id
 from builds.cutting import StockSheet
@@ -67,7 +67,7 @@ def make_job(by: Person, *stock: SheetKind | Offcut, batch: Batch | None = None)
     """A job that is worked out."""
     offer = offer_of(*(stock or (make_kind(),)))
     job = (batch or make_batch(by)).job(offer_document(offer), by=by)
-    working.begin(job, 0.5)
+    tasks.begin(job, 0.5)
     return loaded(job)
 
 

@@ -138,7 +138,9 @@ class CuttingJob(Idempotent):
 
     # --- What happens to it ---
 
-    def begin_run(self, seconds: float, *, at: datetime | None = None) -> "CuttingRun":
+    def begin_run(
+        self, seconds: float, *, is_queued: bool = False, at: datetime | None = None
+    ) -> "CuttingRun":
         """Claim the job for one run: whoever gets the run works it out, and nobody else.
 
         Raises ``CannotCut`` while it is being worked out, after it ended, and when too many are.
@@ -159,7 +161,11 @@ class CuttingJob(Idempotent):
             try:
                 with transaction.atomic():
                     return self.runs.create(
-                        number=number + 1, seconds=seconds, started_at=now, beat_at=now
+                        number=number + 1,
+                        seconds=seconds,
+                        is_queued=is_queued,
+                        started_at=now,
+                        beat_at=now,
                     )
             except IntegrityError:
                 raise CannotCut(gettext("This plan is being worked out already.")) from None

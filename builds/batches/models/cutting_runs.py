@@ -30,7 +30,8 @@ class CuttingRun(models.Model):
     ``takes``: how many of each stock id the plan cuts up; ``whole``: line by line, how many builds
     it cuts whole. Both stand in the plan too, which is long.
 
-    While it goes on it says so every second; once it has ended it is never changed.
+    While it goes on it says so every second; once it has ended it is never changed. One that is
+    queued waits for a worker, which may be a while, and says nothing.
     """
 
     class How(models.TextChoices):
@@ -42,6 +43,7 @@ class CuttingRun(models.Model):
     job = models.ForeignKey("builds.CuttingJob", on_delete=models.PROTECT, related_name="runs")
     number = models.PositiveIntegerField()
     seconds = models.FloatField()
+    is_queued = models.BooleanField(default=False)
     started_at = models.DateTimeField()
     beat_at = models.DateTimeField()
     stop_asked_at = models.DateTimeField(null=True)
@@ -78,7 +80,7 @@ class CuttingRun(models.Model):
         return f"run {self.number} of job {self.job_id}"
 
     def is_live(self, at: datetime) -> bool:
-        return self.ended_at is None and self.beat_at >= at - SILENT
+        return self.ended_at is None and (self.is_queued or self.beat_at >= at - SILENT)
 
     def has_found(self) -> bool:
         """Whether it has a plan; load ``without_plans()`` where many are asked."""
@@ -101,12 +103,22 @@ class CuttingRun(models.Model):
     @classmethod
     def end_silent(cls, at: datetime) -> int:
         """End the runs whose server is gone; what they had found stays."""
-        silent = cls.objects.going_on().filter(beat_at__lt=at - SILENT)
+        silent = cls.objects.going_on().filter(is_queued=False, beat_at__lt=at - SILENT)
         return silent.update(ended_at=at, how=cls.How.LOST)
 
+    def take_up(self) -> bool:
+        """Its turn has come; False if it ended before."""
+        now = timezone.now()
+        queued = type(self).objects.going_on().filter(pk=self.pk, is_queued=True)
+        return bool(queued.update(is_queued=False, started_at=now, beat_at=now))
+
     def ask_to_stop(self, at: datetime | None = None) -> None:
+        """One that is queued ends at once: nobody is at it who could end it."""
+        now = at or timezone.now()
         going_on = type(self).objects.going_on().filter(pk=self.pk, stop_asked_at__isnull=True)
-        going_on.update(stop_asked_at=at or timezone.now())
+        queued = going_on.filter(is_queued=True)
+        if not queued.update(stop_asked_at=now, ended_at=now, how=self.How.STOPPED):
+            going_on.update(stop_asked_at=now)
 
     def beat(self, plan: CuttingPlan | None = None) -> bool:
         """Say that it goes on, with a better plan if there is one. Whether it should go on."""

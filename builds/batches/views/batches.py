@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.forms import AddBuildsForm, BatchForm, LineForm, OfferForm
 from builds.batches.models import facts as cutting_facts
 from builds.batches.models.batches import Batch, BatchLine
@@ -112,7 +112,7 @@ def plan_batch(request: HttpRequest, code: str) -> HttpResponse:
             offer_document(form.offer()), by=person, idempotency_key=form.cleaned_data["once"]
         )
         if not job.runs.exists():
-            working.begin(job, form.cleaned_data["seconds"])
+            tasks.begin(job, form.cleaned_data["seconds"])
     except CannotCut as reason:
         messages.error(request, str(reason))
         return redirect("builds:batch", code=batch.code)

@@ -13,7 +13,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 from django_htmx.http import HttpResponseClientRefresh
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.forms import CutForm, LongerForm
 from builds.batches.models import facts as cutting_facts
 from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
@@ -38,6 +38,7 @@ from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import based_on, refuse_if_changed, row_of
 from habitats.rescue.models.rescue import Rescue
+from habitats.server.workers import TaskWorker
 
 KIND = "job"
 UNPROCESSABLE, CONFLICT = 422, 409
@@ -84,7 +85,7 @@ def search_on(request: HttpRequest, code: str) -> HttpResponse:
         job.refuse_ended()
         if not form.is_valid():
             return _page(request, person, job, longer=form)
-        working.begin(job, form.cleaned_data["seconds"])
+        tasks.begin(job, form.cleaned_data["seconds"])
     except CannotCut as reason:
         messages.error(request, str(reason))
     return redirect("builds:cutting", code=job.code)
@@ -258,6 +259,7 @@ def _progress(job: CuttingJob) -> dict[str, object]:
     spent = (timezone.now() - run.started_at).total_seconds()
     return {
         "run": run,
+        "is_nobody_there": run.is_queued and not TaskWorker.is_there(timezone.now()),
         "seconds": f"{run.seconds:g}",
         "spent": f"{min(spent, run.seconds):.0f}",
         "cost": money(plan.plan.cost, currency) if plan else "",

@@ -12,10 +12,11 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.forms import OfferForm, offered
 from builds.batches.models.batches import LONGEST_NAME, Batch
 from builds.batches.models.cutting_jobs import CannotCut
+from builds.batches.pages.design_plan import plan_for
 from builds.batches.pages.plan_page import PlanPage
 from builds.batches.pages.sheet_files import sheet_file
 from builds.batches.paper.pages import sheets_page
@@ -52,7 +53,7 @@ def design_sheets(request: HttpRequest, code: str) -> HttpResponse:
         return _page(request, design, form, None, UNPROCESSABLE)
     offer = form.offer() if asked else _usual_offer()
     try:
-        plan = working.plan_for(design.shape(), design.code, offer)
+        plan = plan_for(design.shape(), design.code, offer)
     except BadDesign as bad:
         context = {"design": design, "faults": bad.faults}
         return render(request, "packet/cannot_stand.html", context, status=409)
@@ -82,7 +83,7 @@ def cut_design(request: HttpRequest, code: str) -> HttpResponse:
             idempotency_key=uuid.uuid5(idempotency_key, "job"),
         )
         if not job.runs.exists():
-            working.begin(job, form.cleaned_data["seconds"])
+            tasks.begin(job, form.cleaned_data["seconds"])
     except CannotCut as reason:
         messages.error(request, str(reason))
         return redirect("builds:design_sheets", code=design.code)
@@ -123,7 +124,7 @@ def _plan(request: HttpRequest, person: Person, design: Design) -> CuttingPlan |
             return back
         offer = form.offer()
     try:
-        return working.plan_for(design.shape(), design.code, offer)
+        return plan_for(design.shape(), design.code, offer)
     except BadDesign:
         return back
 

@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.batches import working
+from builds.batches import tasks
 from builds.batches.forms import offered
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CannotCut
@@ -135,7 +135,7 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
             offer_document(offer), by=person, idempotency_key=uuid.uuid5(idempotency_key, "job")
         )
         if not job.runs.exists():
-            working.begin(job, SECONDS)
+            tasks.begin(job, SECONDS)
     except CannotCut as reason:
         messages.error(request, str(reason))
         return redirect("builds:pull_build", code=subject.code)

@@ -11,6 +11,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import connection
 
+from habitats.common.tasks import are_queued
 from habitats.systemd import Setup, to_enable, units
 
 SYSTEM = Path("/etc/systemd/system")
@@ -18,8 +19,8 @@ SYSTEM = Path("/etc/systemd/system")
 
 class Command(BaseCommand):
     help = (
-        "Print the systemd units that run the server, a backup each night, and the work of the "
-        "night; or write them with --to."
+        "Print the systemd units that run the server, a worker where TASKS is database, a backup "
+        "each night, and the work of the night; or write them with --to."
     )
     requires_system_checks = []
 
@@ -77,6 +78,7 @@ class Command(BaseCommand):
             workers=options["workers"],
             name=options["name"],
             has_own_database=connection.vendor == "sqlite",
+            has_worker=are_queued(),
         )
 
 

@@ -1,4 +1,4 @@
-"""What nobody needs any longer: ended sessions, old rows of the log-in guard, old prints."""
+"""What nobody needs any longer: ended sessions, old rows of log-ins and tasks, old prints."""
 
 from datetime import timedelta
 from typing import Any
@@ -12,6 +12,7 @@ from django.utils import timezone
 from habitats.common.kept_prints import DAYS_KEPT, drop_old
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import forget_ended
+from habitats.server.workers import forget_finished
 
 # Common practice, no source: long enough to look into what somebody reports.
 LOG_INS_DAYS = 90
@@ -35,10 +36,11 @@ class Command(BaseCommand):
         records += _delete(AccessAttempt.objects.filter(attempt_time__lt=attempts))
         records += _delete(AccessEvent.objects.too_old())
         forget_ended()
+        tasks = forget_finished(now)
         prints = drop_old()
         self.stdout.write(
             f"Deleted: {sessions} ended sessions, {records} old records of log-ins, "
-            f"{prints} old prints."
+            f"{tasks} tasks done long ago, {prints} old prints."
         )
 
 

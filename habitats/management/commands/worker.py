@@ -1,0 +1,48 @@
+"""The worker of the tasks library, which also says that it is there."""
+
+import logging
+from threading import Event, Thread
+from typing import Any
+
+from django.core.management.base import CommandError
+from django.db import DatabaseError, close_old_connections, connection
+from django.utils import timezone
+from django_tasks_db.management.commands import db_worker
+
+from habitats.common.tasks import are_queued
+from habitats.server.workers import BEAT_SECONDS, TaskWorker, take_up
+from habitats.start import database_fault
+
+log = logging.getLogger(__name__)
+
+
+class Command(db_worker.Command):
+    help = "Do the long work that pages ask for, where TASKS is database. Runs until it is stopped."
+
+    def handle(self, *, worker_id: str, **options: Any) -> None:
+        if not are_queued():
+            raise CommandError(
+                "The server does long work itself. For a worker, set TASKS=database for both."
+            )
+        if fault := database_fault():
+            raise CommandError(fault)
+        is_over = Event()
+        Thread(target=_beat, args=(worker_id, is_over), daemon=True).start()
+        try:
+            super().handle(worker_id=worker_id, **options)
+        finally:
+            is_over.set()
+
+
+def _beat(name: str, is_over: Event) -> None:
+    """Say that this worker is there, until it is over; a database that is away is waited for."""
+    while True:
+        try:
+            close_old_connections()
+            TaskWorker.say_here(name, timezone.now())
+            take_up(timezone.now())
+        except DatabaseError:
+            log.warning("The worker cannot say that it is there: the database does not answer.")
+        if is_over.wait(BEAT_SECONDS):
+            break
+    connection.close()
