@@ -35,7 +35,7 @@ def get_or_make(
     **values: Any,
 ) -> _Row:
     """The one of these rows that this key made; where the key is new, it is made of the values."""
-    row, _is_new = rows.get_or_create(
-        idempotency_key=idempotency_key or uuid.uuid4(), defaults=values
-    )
+    if idempotency_key is None:
+        return rows.create(**values)  # with a key that nobody else has
+    row, _is_new = rows.get_or_create(idempotency_key=idempotency_key, defaults=values)
     return row

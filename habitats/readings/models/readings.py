@@ -6,7 +6,7 @@ holds until the day on which it may be another. What is written in bulk, past ``
 ``Reading.objects.forget()`` itself; a new version forgets all (``post_migrate``).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any, Self
 
@@ -136,13 +136,24 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
 
         Without a condition all of them, and what is due for animals that live in none.
         """
-        found = Enclosure.objects.filter(**of_enclosure).values("pk")
-        stale = self.filter(enclosure__in=found) if of_enclosure else self
-        # Not deleted: a page that is just reading them still finds them.
-        stale.update(day=date.min, times_forgotten=models.F("times_forgotten") + 1)
-        DueRow.objects.filter(enclosure__in=found).delete()
-        if not of_enclosure:
+        if of_enclosure:
+            found = Enclosure.objects.filter(**of_enclosure).order_by()
+            self.forget_keys(set(found.values_list("pk", flat=True)))
+        else:
+            self._forget_with(DueRow.objects.filter(enclosure__isnull=False))
             Unhoused.objects.forget()
+
+    def forget_keys(self, enclosures: Collection[int]) -> None:
+        """The same for keys of enclosures: nothing is asked where there are none."""
+        keys = sorted(enclosures)
+        for start in range(0, len(keys), AT_ONCE):
+            some = keys[start : start + AT_ONCE]
+            self.filter(enclosure__in=some)._forget_with(DueRow.objects.filter(enclosure__in=some))
+
+    def _forget_with(self, dues: "models.QuerySet[DueRow]") -> None:
+        # Not deleted: a page that is just reading them still finds them.
+        self.update(day=date.min, times_forgotten=models.F("times_forgotten") + 1)
+        dues.delete()
 
 
 class Reading(models.Model):

@@ -61,14 +61,27 @@ _SENDERS: tuple[type[models.Model], ...] = (
 )
 
 
-def forget_what_it_touches(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
+def forget_what_it_touches(
+    sender: type[models.Model], instance: models.Model, created: bool = False, **_: Any
+) -> None:
     """For ``post_save``, ``post_delete`` and ``span_ended``."""
+    if created and isinstance(instance, Animal | Group):
+        # It lives nowhere yet, so that no reading tells of it.
+        UnhousedSearch.objects.forget()
+    elif not (created and isinstance(instance, Enclosure)):
+        _forget_readings(sender, instance, created)
+        _forget_unhoused(sender, instance)
+
+
+def _forget_readings(
+    sender: type[models.Model], instance: models.Model, created: bool = False
+) -> None:
     if isinstance(instance, Rescue):
         Reading.objects.forget()
     elif isinstance(instance, WeighingStrike):
         _forget_animal(instance.weighing.animal_id)
     elif isinstance(instance, FaultMended):
-        Reading.objects.forget(pk=instance.fault.enclosure_id)
+        Reading.objects.forget_keys([instance.fault.enclosure_id])
     elif isinstance(instance, BondingAttempt):
         for animal in instance.pair:
             Reading.objects.forget(**{_BY_ANIMAL: animal})
@@ -78,18 +91,30 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
         Unhoused.objects.forget_animals(instance.adoption.animals.values("animal"))
     elif sender in _LOOKUPS:
         lookup, attribute = _LOOKUPS[sender]
-        Reading.objects.forget(**{lookup: getattr(instance, attribute)})
+        key = getattr(instance, attribute)
+        if lookup == "pk":
+            Reading.objects.forget_keys([key])
+        else:
+            Reading.objects.forget(**{lookup: key})
         if isinstance(instance, Stay):
-            Reading.objects.forget(pk=instance.enclosure_id)
-        if isinstance(instance, Membership):
+            Reading.objects.forget_keys([instance.enclosure_id])
+        if isinstance(instance, Membership) and not created:
+            # A new one's group is among those of its animal.
             Reading.objects.forget(stays__group=instance.group_id)
-    if sender in _ANIMALS:
-        Unhoused.objects.forget_animal(getattr(instance, _ANIMALS[sender]))
+
+
+def _forget_unhoused(sender: type[models.Model], instance: models.Model) -> None:
     sire = _possible_sire(instance)
     if sire is not None:
         _forget_who_lived_with(sire)
+    touched = None
+    if sender in _ANIMALS:
+        touched = Unhoused.with_animal(getattr(instance, _ANIMALS[sender]))
     if sender in _GROUPS:
-        Unhoused.objects.forget_group(getattr(instance, _GROUPS[sender]))
+        group = Unhoused.with_group(getattr(instance, _GROUPS[sender]))
+        touched = group if touched is None else touched | group
+    if touched is not None:
+        Unhoused.objects.forget_those(touched)
 
 
 def begin_with_it(instance: Enclosure, created: bool, **_: Any) -> None:

@@ -57,18 +57,13 @@ class UnhousedQuerySet(models.QuerySet["Unhoused"]):
 
     def forget_animal(self, animal: int) -> None:
         """The animal and those of its groups."""
-        groups = Membership.objects.filter(animal=animal).values("group")
-        self._forget(models.Q(animal=animal) | models.Q(group__in=groups))
+        self.forget_those(Unhoused.with_animal(animal))
 
     def forget_animals(self, animals: "models.QuerySet[Any, Any]") -> None:
         """``animals``: a query of their keys."""
-        self._forget(models.Q(animal__in=animals))
+        self.forget_those(models.Q(animal__in=animals))
 
-    def forget_group(self, group: int) -> None:
-        members = Membership.objects.filter(group=group).values("animal")
-        self._forget(models.Q(group=group) | models.Q(animal__in=members))
-
-    def _forget(self, which: models.Q) -> None:
+    def forget_those(self, which: models.Q) -> None:
         UnhousedSearch.objects.forget()
         keys = list(self.filter(which).values_list("animal", flat=True))
         if keys:
@@ -91,6 +86,18 @@ class Unhoused(models.Model):
 
     def __str__(self) -> str:
         return f"animal {self.animal_id} in no enclosure on {self.day}"
+
+    @staticmethod
+    def with_animal(animal: int) -> models.Q:
+        """It, and those of its groups."""
+        groups = Membership.objects.filter(animal=animal).values("group")
+        return models.Q(animal=animal) | models.Q(group__in=groups)
+
+    @staticmethod
+    def with_group(group: int) -> models.Q:
+        """Those of the group, now and before."""
+        members = Membership.objects.filter(group=group).values("animal")
+        return models.Q(group=group) | models.Q(animal__in=members)
 
 
 class UnhousedSearchQuerySet(models.QuerySet["UnhousedSearch"]):
