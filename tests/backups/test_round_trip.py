@@ -7,12 +7,13 @@ import subprocess
 import sys
 from contextlib import closing
 from pathlib import Path
+from zipfile import ZipFile
 
 import psycopg
 import pytest
 from django.conf import settings
-from django.db.migrations.loader import MigrationLoader
 
+from tests.backups.conftest import say_migrated
 from tests.support.server import bare_environment
 
 pytestmark = pytest.mark.nightly
@@ -42,19 +43,7 @@ def manage():
 def data(db, demo_made, migrated, tmp_path) -> Path:
     """A data folder with the demo, as a server migrated it."""
     shutil.copy(demo_made.file, tmp_path / "habitats.sqlite3")
-    # Tables of tests are made from the models: say that the migrations came to the same.
-    loader = MigrationLoader(None, ignore_no_migrations=True)
-    squashed = [one for each in loader.replacements.values() for one in each.replaces]
-    with closing(sqlite3.connect(tmp_path / "habitats.sqlite3")) as rows, rows:
-        rows.execute(
-            "CREATE TABLE IF NOT EXISTS django_migrations (id integer PRIMARY KEY AUTOINCREMENT, "
-            "app varchar(255) NOT NULL, name varchar(255) NOT NULL, applied datetime NOT NULL)"
-        )
-        into = (
-            "INSERT INTO django_migrations (app, name, applied) "
-            "VALUES (?, ?, '2026-01-01 00:00:00')"
-        )
-        rows.executemany(into, [*loader.graph.nodes, *squashed])
+    say_migrated(tmp_path / "habitats.sqlite3")
     return tmp_path
 
 
@@ -117,6 +106,34 @@ def canonical(value: object) -> object:
         except ValueError:
             return value
     return value
+
+
+def test_a_whole_archive_goes_to_postgresql_and_back_the_same(url, manage, data, tmp_path_factory):
+    back = tmp_path_factory.mktemp("back")
+    (data / "media/animals").mkdir(parents=True, exist_ok=True)
+    here, there = {"DATA_DIR": str(data)}, {"DATA_DIR": str(back / "1"), "DATABASE_URL": url}
+    homeward = {"DATA_DIR": str(back / "2")}
+    for folder in ("1", "2"):
+        (back / folder).mkdir()
+
+    for number, (of, into) in enumerate([(here, there), (there, homeward)]):
+        file = str(back / f"{number}.zip")
+        assert manage("export_archive", file, **of).returncode == 0
+        brought = manage("import_archive", file, **into)
+        assert brought.returncode == 0, brought.stderr
+    assert manage("export_archive", str(back / "2.zip"), **homeward).returncode == 0
+
+    first, second, third = (without_moment(back / f"{number}.zip") for number in range(3))
+    assert first == second == third
+    assert manage("migrate", "--check", **there).returncode == 0
+    assert "numbered and kept apart" in manage("shell", "-v0", "-c", GOES_ON, **there).stdout
+
+
+def without_moment(file: Path) -> dict[str, object]:
+    """Each file of the archive, but for the moment at which it was made."""
+    with ZipFile(file) as archive:
+        files: dict[str, object] = {name: archive.read(name) for name in archive.namelist()}
+    return files | {"archive.json": json.loads(files["archive.json"]) | {"made_at": None}}
 
 
 def test_a_backup_is_restored_over_a_postgresql_in_one_step(url, manage, data):

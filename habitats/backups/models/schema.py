@@ -1,6 +1,7 @@
 """The tables of a database as its migrations left them, whatever the models say by now."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 from django.db import connections, models
@@ -35,6 +36,11 @@ def unknown(applied: Sequence[Node]) -> list[Node]:
 
 def tables_after(applied: Sequence[Node]) -> list[Table]:
     """Every table that a database has after these migrations, by name; Django's own too."""
+    return list(_tables_after(tuple(applied)))
+
+
+@lru_cache(maxsize=2)
+def _tables_after(applied: tuple[Node, ...]) -> tuple[Table, ...]:
     loader = MigrationLoader(None, ignore_no_migrations=True)
     done = {*applied, *_squashes_done(loader, set(applied))} & loader.graph.nodes.keys()
     state = loader.project_state([one for one in done if not _goes_on(loader, one, done)])
@@ -43,7 +49,8 @@ def tables_after(applied: Sequence[Node]) -> list[Table]:
         for model in state.apps.get_models(include_auto_created=True)
         if model._meta.managed and not model._meta.proxy
     ]
-    return sorted([*found, MigrationRecorder.Migration], key=lambda one: one._meta.db_table)
+    found.append(MigrationRecorder.Migration)
+    return tuple(sorted(found, key=lambda one: one._meta.db_table))
 
 
 def _squashes_done(loader: MigrationLoader, applied: set[Node]) -> set[Node]:

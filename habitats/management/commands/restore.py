@@ -9,13 +9,8 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from habitats.backups.models.archive import BadBackup, Contents
-from habitats.backups.models.restoring import (
-    DataHere,
-    NotRestored,
-    Restored,
-    checked,
-    restore,
-)
+from habitats.backups.models.in_place import DataHere, NotRestored
+from habitats.backups.models.restoring import Restored, checked, restore
 
 
 class Command(BaseCommand):
