@@ -8,6 +8,12 @@ DEMO ?= 1
 # The same folder as settings.py takes: of the environment, of .env, or data/.
 DATA_DIR ?= $(or $(shell sed -n 's/^DATA_DIR=//p' .env 2>/dev/null),data)
 
+# One more than cores, since a test that starts a server or a browser waits now and then.
+WORKERS ?= $(shell echo $$(( $$(nproc) + 1 )))
+
+# What was compiled once is not compiled by each process that tests start.
+unexport PYTHONDONTWRITEBYTECODE
+
 BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 PIP := $(BIN)/pip install --quiet --disable-pip-version-check --require-hashes
@@ -20,7 +26,7 @@ TEST_PACKAGES := chromium-headless-shell postgresql
 VENV_PACKAGES = $(if $(wildcard $(BIN)/python),,$(shell $(PYTHON) -c 'import ensurepip, venv' \
 	2>/dev/null || echo python3 python3-venv))
 
-.PHONY: help install run test quick nightly check words format lock packages free-port
+.PHONY: help install run test quick nightly check lint system-checks words format lock packages free-port
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
@@ -48,7 +54,7 @@ quick: PRINT_PACKAGES += postgresql
 
 test: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
-	@$(BIN)/pytest -n 3 $(ARGS)
+	@$(BIN)/pytest -n $(WORKERS) $(ARGS)
 
 quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests that need no browser
 	@.ci/packages postgresql
@@ -56,15 +62,19 @@ quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the
 
 nightly: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
-	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n 3 -m "nightly or hypothesis or browser"
+	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
 
-check: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Lint, format, types, imports, migrations
+check: lint system-checks ## Lint, format, types, imports, migrations
+
+lint: packages .venv/dev.stamp
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports
+
+system-checks: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp
 	DEBUG=on $(MANAGE) makemigrations --check --dry-run
 	DEBUG=on $(MANAGE) check --fail-level WARNING
 

@@ -1,10 +1,11 @@
 """What all tests share: the cast, a database file, a browser, a private PostgreSQL."""
 
+import datetime
 import gc
 import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from itertools import cycle
+from itertools import count
 from pathlib import Path
 from threading import Barrier
 from zlib import crc32
@@ -64,18 +65,32 @@ SCREENS = {
 
 # --- What runs when ---
 
+# Of this day's share; said once, for all processes of a run.
+DAY = int(os.environ.setdefault("TESTS_OF_DAY", str(datetime.date.today().toordinal())))
+
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Mark what opens a browser; leave what is for the night out, unless `-m` asks for it."""
+    """Mark what opens a browser; leave what is for the night out, unless `-m` or a name asks it."""
     for item in items:
         fixtures = getattr(item, "fixturenames", ())
         if not BROWSERS.isdisjoint(fixtures):
             item.add_marker("browser")
-    if not config.option.markexpr:
+        if not _is_todays(item):
+            item.add_marker("nightly")
+    if not config.option.markexpr and not any("::" in one for one in config.args):
         nightly = [item for item in items if item.get_closest_marker("nightly")]
         config.hook.pytest_deselected(items=nightly)
         items[:] = [item for item in items if not item.get_closest_marker("nightly")]
+
+
+def _is_todays(item: pytest.Item) -> bool:
+    """Of what is spread over so many days, each has its day; a whole file may have one."""
+    spread = item.get_closest_marker("spread")
+    if spread is None:
+        return True
+    of = item.nodeid.partition("::")[0] if spread.kwargs.get("whole_file") else item.nodeid
+    return (crc32(of.encode()) + DAY) % spread.kwargs["days"] == 0
 
 
 def pytest_collection_finish() -> None:
@@ -92,7 +107,12 @@ TOGETHER = (
     "tests/house/test_postgresql.py",
     "tests/backups/test_move_to.py",
     "tests/backups/test_round_trip.py",
+    "tests/house/test_catalogues.py",
+    "tests/house/test_words_are_no_identity.py",
+    "tests/demo/test_dues.py",
+    "tests/drawing/test_altering.py",
     "tests/leaflets/",
+    "tests/packet/",
 )
 
 
@@ -323,15 +343,19 @@ def desktop(open_page, coordinator) -> Page:
 def axe(request: pytest.FixtureRequest) -> Callable[..., None]:
     """`axe(page)`: no accessibility fault that axe-core knows.
 
-    By day a test's pages are judged in light and dark by turns, by night each in both themes.
+    By day it judges every other page, the rest tomorrow, in light and dark by turns; by night each
+    in both themes.
     """
     from axe_playwright_python.sync_playwright import Axe
 
     checker = Axe()
-    turns = cycle(THEMES if crc32(request.node.nodeid.encode()) % 2 else reversed(THEMES))
+    turns = count(DAY + crc32(request.node.nodeid.encode()))
 
     def check(page: Page, themes: Sequence[str] = ()) -> None:
-        for theme in themes or (THEMES if BY_NIGHT else [next(turns)]):
+        turn = next(turns)
+        if turn % 2 and not BY_NIGHT:
+            return
+        for theme in themes or (THEMES if BY_NIGHT else [THEMES[turn // 2 % 2]]):
             page.emulate_media(color_scheme=theme)
             found = checker.run(page, options={"resultTypes": ["violations"], "preload": False})
             assert found.violations_count == 0, f"{theme}: {found.generate_report()}"

@@ -99,6 +99,7 @@ def in_german(cast, client_of, unprinted, walk):
     walk.page.goto("about:blank")
 
 
+@pytest.mark.spread(days=4)
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_in_german_fits_a_phone(name, in_german, walk):
     response = in_german(name)

@@ -47,6 +47,7 @@ def texts_of(response: HttpResponse) -> Iterator[str]:
         yield text
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_is_all_in_the_language_of_its_reader(name, cast, client_of, unprinted):
     """In one go, since what stands behind an address is costly to make.

@@ -1,4 +1,4 @@
-"""The same migrations and the same refusals on PostgreSQL, through the project's own settings."""
+"""The same tables and the same refusals on PostgreSQL, through the project's own settings."""
 
 import os
 import subprocess
@@ -116,8 +116,11 @@ def manage(postgresql_url):
 
 @pytest.fixture(scope="module")
 def on_server(manage):
-    """The same over the tables of all migrations, made once."""
-    manage("migrate")
+    """The same over the tables of all migrations, made at once as on a new server.
+
+    By night they are made step by step, below.
+    """
+    manage("upgrade")
     return manage
 
 

@@ -25,6 +25,7 @@ def refused_since():
     return change
 
 
+@pytest.mark.spread(days=4)
 @pytest.mark.parametrize("name", DOORS)
 def test_no_page_fails_over_a_design_that_is_refused_now(name, cast, client_of, refused_since):
     door = DOORS[name]
