@@ -3,14 +3,8 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from habitats.placement.suiting import Asking, Suiting
-from habitats.placement.values import (
-    EnclosureToFill,
-    GroupToPlace,
-    HomeToFill,
-    MissReason,
-    PlacingCase,
-)
+from habitats.placement.suiting import ANYWHERE, Asking, kind_misses, kind_of_standing
+from habitats.placement.values import EnclosureToFill, GroupToPlace, HomeToFill, MissReason
 
 NEWCOMERS = "newcomers"
 
@@ -30,29 +24,20 @@ def against(
     *,
     is_free: bool,
 ) -> Iterator[MissReason]:
-    """Why they could not. One that is not free is lived in by those whom they would join."""
-    suiting = Suiting(PlacingCase((coming,), (enclosure,), (home,) if home else ()))
-    misses = suiting.misses(Asking.one(coming), suiting.standing(enclosure.ref))
-    yield from (one.reason for one in misses)
+    """Why they could not, whatever the floor. One that is not free is lived in by those whom they
+    would join."""
+    yield from kind_misses(Asking.one(coming).kind, kind_of_standing(enclosure, home or ANYWHERE))
     if home is not None and _is_full(coming, home, there, is_free=is_free):
         yield MissReason.HOME_FULL
 
 
 def _is_full(coming: GroupToPlace, home: HomeToFill, there: LivedIn, *, is_free: bool) -> bool:
-    left = animals_left(home, there)
-    return (is_free and enclosures_left(home, there) == 0) or (
-        left is not None and left < coming.animals
+    more = left(home.most_animals, there.animals)
+    return (is_free and left(home.most_enclosures, there.enclosures) == 0) or (
+        more is not None and more < coming.animals
     )
 
 
-def enclosures_left(home: HomeToFill, there: LivedIn) -> int | None:
-    """How many more it can look after; None: that is not limited."""
-    return _left(home.most_enclosures, there.enclosures)
-
-
-def animals_left(home: HomeToFill, there: LivedIn) -> int | None:
-    return _left(home.most_animals, there.animals)
-
-
-def _left(most: int | None, there: int) -> int | None:
+def left(most: int | None, there: int) -> int | None:
+    """How many more can be looked after; None: that is not limited."""
     return None if most is None else max(most - there, 0)

@@ -51,8 +51,13 @@ def _miss(miss: Miss) -> Document:
     return {
         "place": _place(miss.place),
         "reason": miss.reason.value,
-        "told": miss_words(miss, str, cm2_words),
+        "told": miss_told(miss),
     }
+
+
+def miss_told(miss: Miss) -> str:
+    """With refs for names."""
+    return miss_words(miss, str, cm2_words)
 
 
 def cm2_words(area_mm2: int) -> str:

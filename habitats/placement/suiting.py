@@ -153,17 +153,11 @@ class Suiting:
         return FloorOffered.of(self.designs[place.design or ""])
 
     def kind_of(self, place: PlaceToLive) -> PlaceKind:
-        floor, home = self.floor_of(place), self.home_of(place)
-        return PlaceKind(
-            floor.species,
-            place.enclosure is None or self.enclosures[place.enclosure].is_safe,
-            floor.has_ramp,
-            home.other_pets and not floor.has_lid,
-            place.home is not None,
-            home.knows,
-            home.is_away,
-            place.design is None or _fits(self.designs[place.design], home),
-        )
+        home = self.home_of(place)
+        if place.enclosure is not None:
+            return kind_of_standing(self.enclosures[place.enclosure], home)
+        design = self.designs[place.design or ""]
+        return _kind(FloorOffered.of(design), home, has_room=_fits(design, home))
 
     def misses(self, asking: Asking, place: PlaceToLive) -> Iterator[Miss]:
         """Why the place does not do; nothing where it does."""
@@ -196,6 +190,25 @@ class Suiting:
     def drives_out(self, asking: Asking, place: PlaceToLive) -> bool:
         """Whether one who lives there needs another place."""
         return any(one.reason not in ONLY_NEWCOMERS for one in self.misses(asking, place))
+
+
+def kind_of_standing(enclosure: EnclosureToFill, home: HomeToFill) -> PlaceKind:
+    """``home``: ``ANYWHERE`` where it stands in none, or in one that is not told."""
+    kind = _kind(FloorOffered.of(enclosure), home, has_room=True)
+    return kind._replace(is_safe=enclosure.is_safe, is_in_home=enclosure.home is not None)
+
+
+def _kind(floor: FloorOffered, home: HomeToFill, *, has_room: bool) -> PlaceKind:
+    return PlaceKind(
+        floor.species,
+        is_safe=True,
+        has_ramp=floor.has_ramp,
+        lacks_lid=home.other_pets and not floor.has_lid,
+        is_in_home=True,
+        knows=home.knows,
+        is_away=home.is_away,
+        has_room=has_room,
+    )
 
 
 @lru_cache(4096)

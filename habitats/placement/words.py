@@ -15,6 +15,7 @@ from habitats.wording import Message, counted, joined, message
 
 Named = Callable[[str], str]  # how the reader knows what a ref stands for
 Area = Callable[[int], str]
+Told = Callable[[Miss], str]  # why a place does not do
 
 REASONS = {
     MissReason.SPECIES: message("it is for another species"),
@@ -105,11 +106,11 @@ def miss_words(miss: Miss, named: Named, area: Area) -> str:
     return REASONS[miss.reason]
 
 
-def contradiction_words(clash: Contradiction, named: Named, area: Area) -> str:
+def contradiction_words(clash: Contradiction, named: Named, told: Told) -> str:
     """Why pins cannot hold, and what helps."""
     if len(clash.pins) == 1 and clash.misses:
         (pin,) = clash.pins
-        why = [miss_words(one, named, area) for one in clash.misses[:3]]
+        why = [told(one) for one in clash.misses[:3]]
         return message(
             "%(pin)s is not possible: %(why)s. Take it back, or choose another place.",
             pin=_pinned(pin, named),

@@ -14,17 +14,21 @@ from habitats.basis import Fact, token_of
 
 register = template.Library()
 HIDDEN = '<input type="hidden" name="basis" value="{}">'
+LIMITS_READ = '<input type="hidden" name="limits_read" value="{}">'
 
 
 @register.simple_tag(takes_context=True)
 def basis(context: template.Context, address: str = "", subject: Any = None) -> SafeString | str:
     """Of the page itself; or of a form that is sent to another address, about ``subject``.
 
-    Nothing for a page whose form changes nothing that stands.
+    Nothing for a page whose form changes nothing that stands. What limits of homes the page tells
+    of goes with it (``animals/views/at_the_door.py``).
     """
     request = vars(context.get("request") or SimpleNamespace())
     if not address:
-        return format_html(HIDDEN, request["basis"].token) if "basis" in request else ""
+        told = format_html(HIDDEN, request["basis"].token) if "basis" in request else ""
+        read = request.get("limits_read", "")
+        return told + format_html(LIMITS_READ, read) if read else told
     # The same subject stands in many rows of a page: worked out once.
     known: dict[tuple[object, ...], str] = request.setdefault("tokens", {})
     key = address, type(subject), getattr(subject, "pk", subject)

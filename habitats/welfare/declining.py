@@ -6,9 +6,10 @@ Its state and who lives in it are asked here; what the home can take, as whateve
 
 from collections.abc import Iterator
 from enum import StrEnum
+from functools import lru_cache
 from typing import NamedTuple
 
-from habitats.placement.arriving import NEWCOMERS, LivedIn, against, animals_left
+from habitats.placement.arriving import NEWCOMERS, LivedIn, against, left
 from habitats.placement.values import EnclosureToFill, GroupToPlace, HomeToFill, MissReason
 from habitats.welfare.newcomers import Newcomers
 from habitats.welfare.values import Species
@@ -113,12 +114,18 @@ WHY_WORDS = {
 
 def at_home(takes: int | None, home: HomeThere | None) -> int | None:
     """Of so many that have the space, those that the home can still look after."""
-    left = animals_left(home.to_fill, home.living) if home else None
-    return takes if takes is None or left is None else min(takes, left)
+    more = left(home.most_animals, home.animals) if home else None
+    return takes if takes is None or more is None else min(takes, more)
 
 
 def declines(place: PlaceThere, newcomers: Newcomers) -> Why | None:
     """Why it takes no newcomers like these, whatever its floor and its company; None: it may."""
+    # Many places are alike but for what they are called, and are judged once.
+    return _judged(place._replace(ref="", group=None if place.group is None else ""), newcomers)
+
+
+@lru_cache(8192)
+def _judged(place: PlaceThere, newcomers: Newcomers) -> Why | None:
     found = {*_of_state(place), *_of_group(place, newcomers), *_of_limits(place, newcomers)}
     return next((why for why in _FIRST if why in found), None)
 

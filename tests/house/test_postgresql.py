@@ -73,6 +73,53 @@ with override_settings(STORAGES=settings.STORAGES | {"staticfiles": plain}):
 print("answered", *(one.status_code for one in found))
 """
 
+AT_ONCE = """
+import threading
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
+from django.db import connections
+from habitats.animals.models.home_limits import PastLimit, judged_at_the_door
+from habitats.animals.models.stays import move_in
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.setting_up import set_up
+from habitats.enclosures.models.standing import stand
+from habitats.models import Animal, Group, Home, Person
+from tests.support.designs import make_design
+
+today = date(2027, 1, 1)
+ada = Person.objects.create_user("ada", password="joint-disc-41", role="coordinator")
+home = Home.objects.take_on(by=ada, name="Lark", most_enclosures=1)
+design = Design.objects.draw(make_design(["####", "####"]), by=ada)
+
+def group_of(name):
+    animal = Animal.objects.take_in(by=ada, name=name, species="guinea_pig", came_on=today)
+    group = Group.objects.begin("guinea_pig", by=ada)
+    group.admit(animal, today, by=ada)
+    return group
+
+def free(label):
+    enclosure = set_up(design.current, label, by=ada, state="standing", on=today)
+    stand(enclosure, home, today, by=ada)
+    return enclosure
+
+pairs = [(group_of(name), free(name)) for name in ("Pip", "Ida")]
+gate = threading.Barrier(2)
+
+def move(pair):
+    gate.wait()
+    try:
+        with judged_at_the_door():
+            move_in(*pair, today, by=ada)
+    except PastLimit as past:
+        return "told"
+    finally:
+        connections.close_all()
+    return "moved"
+
+with ThreadPoolExecutor(2) as pool:
+    print(*sorted(pool.map(move, pairs)))
+"""
+
 WRITTEN_OFF = """
 from builds.models import Item, Place
 from builds.store.models import movements
@@ -137,6 +184,10 @@ def test_on_postgresql_a_nul_is_refused_and_a_huge_number_finds_nothing(on_serve
     told = on_server("shell", "-v0", "-c", NUL)
 
     assert "answered 404 404 422 422 404 404 200 404 404" in told
+
+
+def test_on_postgresql_who_comes_second_to_a_full_home_is_told(on_server):
+    assert "moved told" in on_server("shell", "-v0", "-c", AT_ONCE)
 
 
 @pytest.mark.nightly

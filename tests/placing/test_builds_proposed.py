@@ -165,7 +165,7 @@ def test_pairs_are_counted_while_a_group_is_wanted_in_what_is_being_built(
 def test_several_builds_are_told_to_share_one_store(
     waiting, make_animal, make_group, make_home, coordinating, text_of
 ):
-    sentence = "Each build is compared with the whole store."
+    sentence = "All 2 builds together: "
     assert sentence not in text_of(coordinating.get(PAGE))
 
     make_home("Elm", most_enclosures=1)

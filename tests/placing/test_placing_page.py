@@ -8,8 +8,10 @@ from builds.placing.models.by_hand import ByHand
 from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.placing_page import PlacingPage
+from habitats.animals.models.home_limits import PastLimit
 from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay, move_in
+from habitats.homes.models.homes import Home
 from habitats.traces.models.traces import Trace
 
 PAGE = "/placing/"
@@ -78,6 +80,18 @@ def test_what_another_request_moved_first_is_not_moved_again(chain, coordinator,
     stays = Stay.objects.count()
 
     with pytest.raises(MovedSince):
+        carry_out(moves, rescue, by=coordinator, on=day(0))
+
+    assert Stay.objects.count() == stays
+
+
+def test_a_home_that_takes_fewer_since_is_named_and_nobody_moves(chain, coordinator, this_day, day):
+    rescue = RescueToday(day(0))
+    moves = PlacingPage(rescue, ByHand(), "metric").moves
+    Home.objects.update(most_enclosures=1)
+    stays = Stay.objects.count()
+
+    with pytest.raises(PastLimit, match="Enclosures in use in Wren after the move: 2"):
         carry_out(moves, rescue, by=coordinator, on=day(0))
 
     assert Stay.objects.count() == stays
@@ -225,7 +239,7 @@ def test_in_a_large_rescue_only_those_who_need_a_place_move(
     page = coordinating.get(PAGE)
 
     assert page.context["page"].rows == []
-    assert "those who have enough space stay where they are" in text_of(page)
+    assert "only groups that need another place move here" in text_of(page)
 
 
 def test_who_met_an_infection_is_sent_nowhere_beside_others(

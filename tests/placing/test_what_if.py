@@ -113,7 +113,7 @@ def test_the_next_best_place_is_told_with_what_it_costs(two_places, coordinating
     assert row.to == "Wide, Wren"
     assert best.words == "Next best: Snug, Wren."
     assert best.costs == "It costs: spare floor is spread less evenly."
-    assert "Take it instead" in text_of(page)
+    assert "Choose this place instead" in text_of(page)
     (row,) = coordinating.get(PAGE + best.address).context["page"].rows
     assert row.to == "Snug, Wren"
 

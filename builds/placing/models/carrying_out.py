@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 from datetime import date
 
-from django.db import transaction
-
 from builds.placing.models.case_today import RescueToday
 from habitats.animals.models.groups import Group
+from habitats.animals.models.home_limits import judged_at_the_door
 from habitats.animals.models.stays import Stay, leave, move_in
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
@@ -18,9 +17,9 @@ class MovedSince(Exception):
 
 
 def carry_out(moves: Sequence[ProposedMove], rescue: RescueToday, *, by: Person, on: date) -> None:
-    """All of them or none. Raises ``Elsewhere`` with a sentence where one cannot be done, and
-    ``MovedSince`` where another request was quicker."""
-    with transaction.atomic():
+    """All of them or none. Raises ``Elsewhere`` with a sentence where one cannot be done or a home
+    would pass its limits, and ``MovedSince`` where another request was quicker."""
+    with judged_at_the_door():
         _refuse_what_moved(moves)
         for move in moves:
             group = rescue.groups[move.group]

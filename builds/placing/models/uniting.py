@@ -11,6 +11,7 @@ from builds.placing.models.case_today import RescueToday
 from habitats.animals.models.acts import Act, recording
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.home_limits import judged_at_the_door
 from habitats.animals.models.joining import join
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
@@ -32,7 +33,7 @@ def unite(
     groups.sort(key=lambda ref: ref not in rescue.lives_in)
     stays = groups[0] if groups else None
     joining = {one.ref for ref in refs if ref != stays for one in rescue.companions[ref]}
-    with recording(Act.Kind.JOIN, on, by=by):
+    with judged_at_the_door(), recording(Act.Kind.JOIN, on, by=by):
         every = _locked(rescue, refs)
         if known := made_before(Membership.objects, _first(idempotency_key)):
             return known.group

@@ -1,5 +1,6 @@
 """What a placing would have built, and what is being built, each for whom."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from django.urls import reverse
@@ -9,7 +10,8 @@ from builds.placing.forms import BETWEEN
 from builds.placing.models.builds_today import DesignOffer
 from builds.placing.models.case_today import RescueToday
 from builds.plans.models.builds import Build
-from builds.store.models.costs import PricedNeeds
+from builds.store.models.costs import PricedNeeds, priced
+from builds.store.models.needs import QUICK, Shelf, all_needs, items_of
 from habitats import measures
 from habitats.homes.models.homes import Home
 from habitats.money import money
@@ -66,6 +68,31 @@ class ProposedBuilds:
             "home": home,
             "sides": sides,
         }
+
+
+def bought_together(offers: Sequence[DesignOffer], currency: str) -> str:
+    """What is to be bought for all of these builds; empty for one, which tells it itself."""
+    if len(offers) < 2:
+        return ""
+    shelf = Shelf(QUICK)
+    price = priced(all_needs((items_of(one.structure, shelf), 1) for one in offers))
+    values = {
+        "number": len(offers),
+        "parts": ", ".join(str(one) for one in price.short),
+        "money": money(price.to_buy, currency),
+    }
+    if price.has_all:
+        words = _("All %(number)d builds together: all parts are in the store.")
+    elif not price.cost.buy_cents:
+        words = _("All %(number)d builds together: buy %(parts)s.")
+    elif any(line.unfilled for line in price.cost.lines) or price.cost.lacking:
+        words = _(
+            "All %(number)d builds together: buy %(parts)s, for %(money)s and some parts without "
+            "a price."
+        )
+    else:
+        words = _("All %(number)d builds together: buy %(parts)s, for %(money)s.")
+    return words % values
 
 
 def _under_way(build: Build, home: Home) -> ProposedBuild:

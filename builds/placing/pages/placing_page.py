@@ -12,7 +12,7 @@ from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
 from builds.placing.models.unions_today import unions_of
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
-from builds.placing.pages.build_rows import ProposedBuild
+from builds.placing.pages.build_rows import ProposedBuild, bought_together
 from builds.placing.pages.move_rows import MoveRow, MoveRows
 from builds.placing.pages.next_best import NextBest, next_best
 from builds.placing.pages.reasons import Reasons
@@ -59,7 +59,7 @@ class PlacingPage:
         self, rescue: RescueToday, by_hand: ByHand, units: str, next_for: str = ""
     ) -> None:
         self.rescue, self._by_hand, self._next_for = rescue, by_hand, next_for
-        self.naming = Naming(rescue, units)
+        self.naming = Naming(rescue, units, by_hand.away)
         self.wishes = Wishes(by_hand, rescue, self.naming)
         self.clash = ""
         case = rescue.case(by_hand)
@@ -76,7 +76,7 @@ class PlacingPage:
                 return placing
             return sooner(self.case, placing, self._not_yet)
         except Contradiction as clash:
-            self.clash = contradiction_words(clash, self.naming.anything, self.naming.area)
+            self.clash = contradiction_words(clash, self.naming.anything, self.naming.miss)
             return None
 
     @cached_property
@@ -162,11 +162,13 @@ class PlacingPage:
         steps = [one.build for one in self.rows if one.group == group and one.build]
         return next((one for one in steps if key and one.key == key), None)
 
-    @property
-    def has_many_builds(self) -> bool:
-        """Each is told with the whole store."""
+    @cached_property
+    def bought_together(self) -> str:
+        """For all builds: each by itself is told with the whole store."""
         stays = self.placing.stays if self.placing else ()
-        return sum(bool(one.place and one.place.design) for one in stays) > 1
+        built = [one.place.design for one in stays if one.place and one.place.design]
+        offers = [self.rescue.designs[code] for code in built]
+        return bought_together(offers, Rescue.our_currency())
 
     @property
     def waits_for_more(self) -> int:

@@ -10,6 +10,7 @@ from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
 from builds.placing.models.pairs_asked import case_with_pairs
 from builds.placing.pages.placing_page import PlacingPage
+from habitats.homes.models.homes import Home
 from habitats.placement.room_for_more import room_for_more
 from habitats.placement.values import Contradiction
 from habitats.structure.design import Species
@@ -49,7 +50,14 @@ class WhatIfAnswer:
             words = _("%(number)d more “%(design)s” in %(home)s") if home else own
             yield words % {"number": asked.number, "design": offer.design.name, "home": home}
         for code in sorted(asked.gone & homes.keys()):
-            yield _("%(home)s away, with all its enclosures") % {"home": homes[code]}
+            yield self._gone(homes[code])
+
+    def _gone(self, home: Home) -> str:
+        absence = self._rescue.absences.get(home.pk)
+        if absence is None:
+            return _("%(home)s away, with all its enclosures") % {"home": home}
+        words = _("%(home)s away, with all its enclosures (recorded: %(absence)s)")
+        return words % {"home": home, "absence": absence.words}
 
     @property
     def without(self) -> str:
@@ -61,7 +69,17 @@ class WhatIfAnswer:
     @property
     def told(self) -> list[str]:
         compared = self._compared() if self.asked else iter(())
-        return [*compared, *self._pairs()]
+        return [*self._passed_over(), *compared, *self._pairs()]
+
+    def _passed_over(self) -> Iterator[str]:
+        """Wishes that cannot hold while a home is imagined away."""
+        rescue, naming = self._rescue, self._today.naming
+        for pin in self._by_hand.pins:
+            if not rescue.has(pin):
+                yield _("Your wish “%(group)s: in %(place)s” does not hold meanwhile.") % {
+                    "group": naming.group(pin.group),
+                    "place": naming.anything(pin.enclosure or pin.home or ""),
+                }
 
     def _compared(self) -> Iterator[str]:
         before, after = self._today, self._page

@@ -1,6 +1,6 @@
 """What groups and places are called on the page of a placing."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -14,10 +14,10 @@ from habitats.wording import listed
 
 
 class Naming:
-    """For who reads these units."""
+    """For who reads these units. ``away``: codes of homes that take nobody by hand."""
 
-    def __init__(self, rescue: RescueToday, units: str) -> None:
-        self._rescue, self.units = rescue, units
+    def __init__(self, rescue: RescueToday, units: str, away: Container[str] = ()) -> None:
+        self._rescue, self.units, self._away = rescue, units, away
 
     def group(self, ref: str) -> str:
         names = [one.name for one in self._rescue.companions.get(ref, ())]
@@ -69,6 +69,10 @@ class Naming:
         absence = self._rescue.absence_today(home) if home else None
         if miss.reason is MissReason.AWAY and absence:
             return absence.words
+        if miss.reason is MissReason.AWAY and home and home.code in self._away:
+            return _("your wish is that %(home)s takes nobody") % {"home": home}
+        if miss.reason is MissReason.AWAY and home and home.is_closed:
+            return _("the home is closed")
         return miss_words(miss, self.anything, self.area)
 
     def area(self, mm2: int) -> str:

@@ -144,6 +144,18 @@ class _Recording:
 
 
 _open: ContextVar[_Recording | None] = ContextVar("recording", default=None)
+_watched: ContextVar[list[ActPart] | None] = ContextVar("watching", default=None)
+
+
+@contextmanager
+def watching() -> Iterator[list[ActPart]]:
+    """All that is begun, ended or opened again inside, be it recorded as an act or not."""
+    found: list[ActPart] = []
+    token = _watched.set(found)
+    try:
+        yield found
+    finally:
+        _watched.reset(token)
 
 
 @contextmanager
@@ -180,10 +192,15 @@ def recording(
 
 
 def _note(instance: models.Model, *, has_begun: bool) -> None:
-    mine = _open.get()
+    mine, watched = _open.get(), _watched.get()
+    if mine is None and watched is None:
+        return
+    name = "event" if isinstance(instance, EnclosureEvent) else instance._meta.model_name
+    part = ActPart(has_begun=has_begun, **{str(name): instance})
     if mine is not None:
-        name = "event" if isinstance(instance, EnclosureEvent) else instance._meta.model_name
-        mine.parts.append(ActPart(has_begun=has_begun, **{str(name): instance}))
+        mine.parts.append(part)
+    if watched is not None:
+        watched.append(part)
 
 
 def _made(sender: type[models.Model], instance: models.Model, created: bool, **_: Any) -> None:

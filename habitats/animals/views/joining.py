@@ -22,6 +22,7 @@ from habitats.animals.forms.groups import (
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.bonding import pair_records
+from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.groups import Group
 from habitats.animals.models.joining import begin_with, join
@@ -30,6 +31,7 @@ from habitats.animals.models.places import places_of_groups
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.animals.pages.objection_rows import brought_rows
 from habitats.animals.pages.rows import AnimalRow, rows_of
+from habitats.animals.views.at_the_door import at_the_door
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.faults.models.faults import unsafe_fault_of
@@ -39,6 +41,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.compared import Reader, Seat, shown
+from habitats.structure.structure import Structure
 
 # So many are offered; the others are found by name.
 MOST_OFFERED = 20
@@ -113,7 +116,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         messages.info(request, _("%(animal)s lives in this group.") % {"animal": animal})
         return redirect("group", code=group.code)
     form = CompanyForm(sent_with(request), judge=partial(_brought, group, [animal]), today=today)
-    if accepted(request, form) and _joined(form, group, animal, person):
+    if accepted(request, form) and _joined(request, form, group, animal):
         messages.success(request, _("%(animal)s lives in this group now.") % {"animal": animal})
         return redirect("group", code=group.code)
     place = places_of_groups([group], today)[group.pk]
@@ -132,8 +135,17 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
         "enclosure": place.enclosure,
         "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
+        "climbing": _on_a_ramp(animal, structure, today),
     }
     return form_page(request, "animals/admit.html", **context)
+
+
+def _on_a_ramp(animal: Animal, structure: Structure | None, today: date) -> str:
+    """Of one that must not climb, where they live with a ramp."""
+    if structure is None or not structure.ramps:
+        return ""
+    ban = ClimbingBan.objects.on(today).filter(animal=animal).select_related("animal").first()
+    return ban.ramp_caution if ban else ""
 
 
 def _brought(group: Group | None, newcomers: Sequence[Animal], day: date) -> Brought:
@@ -165,9 +177,10 @@ def _begun(form: NewGroupForm, animals: Sequence[Animal], by: Person) -> Group |
     return made
 
 
-def _joined(form: CompanyForm, group: Group, animal: Animal, by: Person) -> bool:
+def _joined(request: HttpRequest, form: CompanyForm, group: Group, animal: Animal) -> bool:
+    by = coordinator_or_403(request)
     try:
-        with transaction.atomic():
+        with at_the_door(request):
             join(
                 group,
                 animal,

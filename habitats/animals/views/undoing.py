@@ -10,6 +10,8 @@ from habitats.animals.forms.undoing import UndoForm
 from habitats.animals.models.acts import Act
 from habitats.animals.models.undoing import CannotUndo, hindrance_to, undo
 from habitats.animals.pages.acts import act_words
+from habitats.animals.views.at_the_door import at_the_door
+from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
@@ -22,7 +24,7 @@ def undo_act(request: HttpRequest, pk: int) -> HttpResponse:
     act = get_object_or_404(Act.objects.with_parts(), pk=pk)
     back = _page_of(act)
     form = UndoForm(sent_with(request))
-    if form.is_bound and form.is_valid() and _undone(form, act, person):
+    if form.is_bound and form.is_valid() and _undone(request, form, act, person):
         messages.success(request, _("Undone: %(what)s.") % {"what": act_words(act)})
         return redirect(back[0], back[1])
     context = {
@@ -36,12 +38,16 @@ def undo_act(request: HttpRequest, pk: int) -> HttpResponse:
     return form_page(request, "animals/undo.html", **context)
 
 
-def _undone(form: UndoForm, act: Act, by: Person) -> bool:
+def _undone(request: HttpRequest, form: UndoForm, act: Act, by: Person) -> bool:
     given = form.cleaned_data
     try:
-        undo(act, given["why"], by=by, idempotency_key=given["once"])
+        with at_the_door(request):
+            undo(act, given["why"], by=by, idempotency_key=given["once"])
     except CannotUndo as cannot:
         form.add_error(None, cannot.hindrance.sentence)
+        return False
+    except Elsewhere as reason:
+        form.add_error(None, str(reason))
         return False
     return True
 

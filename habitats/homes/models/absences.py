@@ -5,7 +5,7 @@ from collections.abc import Collection, Mapping
 from datetime import date, timedelta
 from typing import Any, Self
 
-from django.db import models
+from django.db import models, transaction
 from django.utils.translation import gettext as _
 
 from habitats.common.days import in_short
@@ -49,8 +49,11 @@ class AbsenceQuerySet(models.QuerySet["Absence"]):
     def record(
         self, home: Home, *, by: Person, idempotency_key: uuid.UUID | None, **facts: Any
     ) -> "Absence":
-        """The same key again changes nothing."""
-        return get_or_make(self, idempotency_key, home=home, made_by=by, **facts)
+        """The same key again changes nothing. Who moves animals there meanwhile waits, and is told
+        of it."""
+        with transaction.atomic():
+            Home.objects.select_for_update().get(pk=home.pk)
+            return get_or_make(self, idempotency_key, home=home, made_by=by, **facts)
 
 
 class Absence(AppendOnly):

@@ -7,6 +7,7 @@ for those who need it.
 import uuid
 from collections.abc import Iterable
 from datetime import date
+from functools import cache
 from itertools import combinations
 from typing import Self
 
@@ -200,16 +201,16 @@ class Home(Idempotent):
     @property
     def species(self) -> tuple[Species, ...]:
         """Those it knows; empty: nobody said."""
-        return tuple(Species(one) for one in _codes(self.known_species))
+        return species_in(self.known_species)
 
     @property
     def pets(self) -> tuple[OtherPet, ...]:
-        return tuple(OtherPet(one) for one in _codes(self.pet_kinds))
+        return _pets_in(self.pet_kinds)
 
     @property
     def needs_lids(self) -> bool:
         """Whether a pet of the home can reach into an open enclosure."""
-        return bool(REACHES_IN.intersection(self.pets))
+        return needs_lids(self.pet_kinds)
 
     @property
     def has_unsorted_pets(self) -> bool:
@@ -251,6 +252,22 @@ class Home(Idempotent):
     def reopen(self) -> None:
         self.closed_on = None
         self.save(update_fields=["closed_on"])
+
+
+@cache
+def species_in(codes: str) -> tuple[Species, ...]:
+    """As ``known_species`` has them."""
+    return tuple(Species(one) for one in _codes(codes))
+
+
+@cache
+def needs_lids(codes: str) -> bool:
+    """Of ``pet_kinds``: whether one can reach into an open enclosure."""
+    return bool(REACHES_IN.intersection(_pets_in(codes)))
+
+
+def _pets_in(codes: str) -> tuple[OtherPet, ...]:
+    return tuple(OtherPet(one) for one in _codes(codes))
 
 
 def _codes(joined: str) -> list[str]:

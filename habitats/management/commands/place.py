@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from habitats.placement.document import cm2_words, placing_document
+from habitats.placement.document import miss_told, placing_document
 from habitats.placement.proposing import propose
 from habitats.placement.reading import BadPlacingCase, placing_case_from
 from habitats.placement.values import Contradiction, PlacingCase
@@ -39,7 +39,7 @@ class Command(BaseCommand):
                 self.stderr.write(f"{more} more faults are not listed.")
             sys.exit(2)
         except Contradiction as clash:
-            self.stderr.write(f"pins: {contradiction_words(clash, str, cm2_words)}")
+            self.stderr.write(f"pins: {contradiction_words(clash, str, miss_told)}")
             sys.exit(2)
         self.stdout.write(json.dumps(placing_document(read, placing), indent=2, ensure_ascii=False))
 

@@ -5,7 +5,7 @@ animals are read of those only that a page tells more about.
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -16,7 +16,7 @@ from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, EnclosureState
 from habitats.homes.models.absences import Absence
-from habitats.homes.models.homes import Home
+from habitats.homes.models.homes import Home, needs_lids, species_in
 from habitats.readings.models.readings import Reading
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
@@ -70,7 +70,8 @@ def room_today(
     """
     rescue = Rescue.ours()
     rules, limits = rules_of(rescue, newcomers.species), limits_of(rescue)
-    sifted = sift(newcomers, _places(newcomers, today, suspected), rules, today, limits)
+    homes = _homes(today)
+    sifted = sift(newcomers, _places(newcomers, homes, today, suspected), rules, today, limits)
     free, groups = sifted.free[:most_offers], sifted.groups[:most_offers]
     reasons = _by_reason(sifted)
     first = [one for some in reasons for one in some[:most_declined]]
@@ -79,7 +80,6 @@ def room_today(
     # More is to tell of what is offered, and of those who would not get on.
     more = [*offered, *(one.enclosure for one in first if one.why is Why.COMPANY)]
     told = [readings[code] for code in more]
-    homes = _homes({one.home_id for one in told if one.home_id}, today)
     offers = room_for(
         newcomers,
         _enclosures(told, homes, suspected),
@@ -135,7 +135,7 @@ class _Row(NamedTuple):
     animals: int
     in_quarantine: bool
     revision: int
-    takes: dict[str, Any]
+    takes: list[Any] | None
 
 
 _FIELDS = (
@@ -150,21 +150,20 @@ _FIELDS = (
     "animals",
     "in_quarantine",
     "enclosure__revision",
-    "takes",
 )
 
 
 def _places(
-    newcomers: Newcomers, today: date, suspected: Container[Thing]
+    newcomers: Newcomers,
+    homes: Mapping[int, HomeThere],
+    today: date,
+    suspected: Container[Thing],
 ) -> Iterator[tuple[PlaceThere, Admission | None]]:
     kept = Reading.objects.fresh(today).order_by("enclosure__label", "enclosure")
-    rows = [_Row(*row) for row in kept.values_list(*_FIELDS)]
-    homes = _homes({row.home for row in rows if row.home}, today)
-    needs_lids = any(home.needs_lids for home in homes.values())
-    lids = _with_lids() if needs_lids else frozenset()
-    species, kind = {one.value: one for one in Species}, newcomers.kind.value
-    for row in rows:
-        taking = row.takes.get(kind)
+    lids = _with_lids() if any(home.needs_lids for home in homes.values()) else frozenset()
+    species = {one.value: one for one in Species}
+    # Of what is kept for each kind, the one that is asked for.
+    for row in map(_Row._make, kept.values_list(*_FIELDS, f"takes__{newcomers.kind.value}")):
         yield (
             PlaceThere(
                 ref=row.enclosure,
@@ -181,7 +180,7 @@ def _places(
                 in_quarantine=row.in_quarantine,
                 has_lid=row.revision in lids,
             ),
-            Admission(*taking) if taking else None,
+            Admission(*row.takes) if row.takes else None,
         )
 
 
@@ -204,8 +203,8 @@ def _met_infection(enclosure: str, group: str | None, suspected: Container[Thing
     )
 
 
-def _homes(keys: Collection[int], today: date) -> dict[int, HomeThere]:
-    """With all that stands in them, of which the caller may have a part."""
+def _homes(today: date) -> dict[int, HomeThere]:
+    """All of them, with who lives there."""
     lived_in: dict[int, int] = defaultdict(int)
     animals: dict[int, int] = defaultdict(int)
     ill: dict[int, int] = defaultdict(int)
@@ -217,24 +216,32 @@ def _homes(keys: Collection[int], today: date) -> dict[int, HomeThere]:
             ill[home] += 1
     away = {one.home_id for one in Absence.objects.on(today)}
     return {
-        home.pk: HomeThere(
-            home.is_closed,
-            home.isolation_places,
-            home.most_enclosures,
-            lived_in[home.pk],
-            ill[home.pk],
-            home.most_animals,
-            animals[home.pk],
-            frozenset(home.species) or None,
-            home.pk in away,
-            home.needs_lids,
+        key: HomeThere(
+            closed_on is not None,
+            isolation_places,
+            most_enclosures,
+            lived_in[key],
+            ill[key],
+            most_animals,
+            animals[key],
+            frozenset(species_in(known)) or None,
+            key in away,
+            needs_lids(pets),
         )
-        for home in Home.objects.only(*_LIMITS)
-        if home.pk in keys
+        for (
+            key,
+            closed_on,
+            isolation_places,
+            most_enclosures,
+            most_animals,
+            known,
+            pets,
+        ) in Home.objects.values_list(*_LIMITS)
     }
 
 
 _LIMITS = (
+    "pk",
     "closed_on",
     "isolation_places",
     "most_enclosures",

@@ -8,6 +8,7 @@ from datetime import date
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from habitats.animals.models.home_limits import LimitPassed, away_now, numbers_passed
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
@@ -44,9 +45,7 @@ class GroupComing:
     apart: Sequence[str]
 
     def cautions(self, home: Home, there: HomesThere, structure: Structure | None) -> Iterator[str]:
-        if absence := there.absences.get(home.pk):
-            yield _("%(home)s is %(absence)s.") % {"home": home, "absence": absence.words}
-        yield from self._of_numbers(home, there)
+        yield from (one.sentence for one in self.limits_passed(home, there))
         yield from self._of_quarantine(home, there)
         yield from self._of_species(home)
         if home.needs_lids and structure is not None and not structure.design.lid:
@@ -55,19 +54,12 @@ class GroupComing:
                 "pets": home.get_pet_kinds_display(),
             }
 
-    def _of_numbers(self, home: Home, there: HomesThere) -> Iterator[str]:
+    def limits_passed(self, home: Home, there: HomesThere) -> Iterator[LimitPassed]:
+        """As at the door of the home, with these animals in it."""
+        if absence := there.absences.get(home.pk):
+            yield away_now(home, absence)
         animals = there.animals[home.pk] + len(self.companions)
-        if home.most_animals is not None and animals > home.most_animals:
-            words = _("Animals in %(home)s after the move: %(number)d. It can look after %(most)d.")
-            yield words % {"home": home, "number": animals, "most": home.most_animals}
-        enclosures = there.lived_in[home.pk] + 1
-        if enclosures > home.most_enclosures:
-            words = _(
-                "Enclosures in use in %(home)s after the move: %(number)d. "
-                "It can look after %(most)d."
-            )
-            values = {"home": home, "number": enclosures, "most": home.most_enclosures}
-            yield words % values
+        yield from numbers_passed(home, there.lived_in[home.pk] + 1, animals)
 
     def _of_quarantine(self, home: Home, there: HomesThere) -> Iterator[str]:
         """Animals in quarantine want a place apart from the others of a home."""

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.animals.models.acts import Act, recording
 from habitats.animals.pages.acts import with_undo
+from habitats.animals.views.at_the_door import at_the_door
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.enclosures.forms import MoveEnclosureForm, StateForm
@@ -56,7 +57,8 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         try:
-            with recording(Act.Kind.STAND, form.cleaned_data["day"], by=person):
+            day = form.cleaned_data["day"]
+            with at_the_door(request), recording(Act.Kind.STAND, day, by=person):
                 form.move(by=person)
         except Elsewhere as reason:
             form.add_error("day", str(reason))

@@ -12,6 +12,7 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group
 from habitats.animals.models.stays import Stay
 from habitats.animals.pages.members import members_of
+from habitats.animals.views.at_the_door import at_the_door
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -49,16 +50,17 @@ def hand_on(request: HttpRequest, code: str) -> HttpResponse:
         reader=person,
         today=today,
     )
-    if form.is_bound and form.is_valid() and _handed_on(form, person):
+    if form.is_bound and form.is_valid() and _handed_on(request, form, person):
         messages.success(request, _handed_on_words(home))
         return redirect("hand_on", code=home.code)
     offered = {"offered": OfferedInput().offers(), "list_id": OFFERED}
     return form_page(request, "residence/hand_on.html", form=form, home=home, **offered)
 
 
-def _handed_on(form: HandOnForm, by: Person) -> bool:
+def _handed_on(request: HttpRequest, form: HandOnForm, by: Person) -> bool:
     try:
-        form.hand_on(by=by)
+        with at_the_door(request):
+            form.hand_on(by=by)
     except Elsewhere as reason:
         form.add_error(None, str(reason))
         return False

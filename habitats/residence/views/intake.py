@@ -27,6 +27,7 @@ from habitats.animals.models.intake import MOST, take_in, taken_in_before
 from habitats.animals.models.waiting_photos import forget, laid_by, lay_by
 from habitats.animals.pages.objection_rows import brought_rows
 from habitats.animals.pages.rows import rows_of
+from habitats.animals.views.at_the_door import at_the_door
 from habitats.common.fields import PhotoField
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page
@@ -62,7 +63,7 @@ def new_intake(request: HttpRequest) -> HttpResponse:
         return _more_rows(request, places, today)
     if request.method == "POST" and "more" not in request.POST:
         form = IntakeForm(request.POST, request.FILES, places=places, fits=has_space, today=today)
-        made = _taken_in(form, person) if form.is_valid() else None
+        made = _taken_in(request, form, person) if form.is_valid() else None
         if made:
             return redirect(_told(request, made))
         return form_page(request, "residence/intake.html", **_context(form, person))
@@ -133,14 +134,15 @@ def _once(request: HttpRequest) -> uuid.UUID | None:
         return None
 
 
-def _taken_in(form: IntakeForm, by: Person) -> list[Animal]:
+def _taken_in(request: HttpRequest, form: IntakeForm, by: Person) -> list[Animal]:
     """The animals; none if it cannot be, and then the form says why."""
     photos = {str(row.prefix): _photo_of(row, by) for row in form.somebody}
     key = form.cleaned_data["once"]
     try:
-        made = unless_taken(
-            lambda: take_in(form.intake(photos), by=by, idempotency_key=key), form.somebody
-        )
+        with at_the_door(request):
+            made = unless_taken(
+                lambda: take_in(form.intake(photos), by=by, idempotency_key=key), form.somebody
+            )
     except Elsewhere as reason:
         form.add_error("place", str(reason))
         return []

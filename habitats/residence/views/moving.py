@@ -20,16 +20,17 @@ from habitats.animals.models import facts
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.groups import Group
+from habitats.animals.models.home_limits import LimitPassed
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import move_in
 from habitats.animals.pages.acts import with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
+from habitats.animals.views.at_the_door import at_the_door, show_limits
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
-from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.readings.models.readings import Reading
 from habitats.readings.pages import who
@@ -83,16 +84,18 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
         messages.info(request, _("They live in %(enclosure)s already.") % {"enclosure": enclosure})
         return redirect("group", code=group.code)
     form = MoveForm(sent_with(request), is_enough=move.is_enough_in(enclosure), today=today)
-    if accepted(request, form) and _moved(form, group, enclosure, person):
+    if accepted(request, form) and _moved(request, form, group, enclosure):
         words = _("They live in %(enclosure)s now.") % {"enclosure": enclosure}
         messages.success(request, with_undo(words, person))
         return redirect("group", code=group.code)
-    return form_page(request, "residence/move.html", form=form, **_moving(move, enclosure))
+    home = _home_of(enclosure, today)
+    if home:
+        show_limits(request, move.limits_passed(home))
+    return form_page(request, "residence/move.html", form=form, **_moving(move, enclosure, home))
 
 
-def _moving(move: "GroupMove", enclosure: Enclosure) -> dict[str, object]:
+def _moving(move: "GroupMove", enclosure: Enclosure, home: Home | None) -> dict[str, object]:
     """Into this enclosure: its verdict and cautions."""
-    home = _home_of(enclosure, move.today)
     cautions = (
         *move.litters(),
         *move.suspicions.of_enclosure(enclosure),
@@ -169,6 +172,10 @@ class GroupMove:
         of_home = self._coming.cautions(home, there, structure) if home else ()
         return (*self._of_climbing(structure), *of_home)
 
+    def limits_passed(self, home: Home) -> list[LimitPassed]:
+        """What of the cautions is a limit of the home."""
+        return list(self._coming.limits_passed(home, self.there([home.pk])))
+
     @cached_property
     def _coming(self) -> GroupComing:
         limits = limits_of(self.rescue)
@@ -199,11 +206,12 @@ class GroupMove:
         )
 
 
-def _moved(form: MoveForm, group: Group, enclosure: Enclosure, by: Person) -> bool:
+def _moved(request: HttpRequest, form: MoveForm, group: Group, enclosure: Enclosure) -> bool:
     """Whether they moved; if it cannot be, the form says why."""
-    given = form.cleaned_data
+    given, by = form.cleaned_data, coordinator_or_403(request)
     try:
-        move_in(group, enclosure, given["since"], by=by, idempotency_key=given["once"])
+        with at_the_door(request):
+            move_in(group, enclosure, given["since"], by=by, idempotency_key=given["once"])
     except Elsewhere as reason:
         form.add_error("since", str(reason))
         return False
