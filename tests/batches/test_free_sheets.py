@@ -306,7 +306,7 @@ def test_sheets_that_the_store_does_not_know_of_are_told_before_they_are_cut(
     assert "2 that are not in the store" in text_of(building.get(f"/cutting/{job.code}/cut/"))
 
 
-@pytest.mark.parametrize("count", [3, 30])
+@pytest.mark.parametrize("count", [3, 12])
 def test_a_job_asks_the_same_few_questions_for_any_number_of_reservations(
     building, coordinator, kind, rack, django_assert_max_num_queries, count
 ):

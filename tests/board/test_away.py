@@ -61,7 +61,7 @@ def test_others_are_told_of_no_absences(building, fostering, make_home, away, fo
     assert rows(building) == rows(fostering) == []
 
 
-def test_today_asks_as_often_for_thirty_absences_as_for_three(coordinating, make_home, away):
+def test_today_asks_as_often_for_twelve_absences_as_for_three(coordinating, make_home, away):
     def queries():
         coordinating.get("/today/")
         with CaptureQueriesContext(connection) as caught:
@@ -72,6 +72,6 @@ def test_today_asks_as_often_for_thirty_absences_as_for_three(coordinating, make
         away(make_home("Wren"), 0, 3)
     queries()  # the first of all makes what is kept
     few = queries()
-    for _ in range(27):
+    for _ in range(9):
         away(make_home("Wren"), 0, 3)
     assert queries() == few

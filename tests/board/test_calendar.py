@@ -126,7 +126,7 @@ def test_the_page_shows_the_address_to_its_owner_only(foster, client_of, coordin
     assert feed.secret not in client_of(coordinator).get(reverse("calendar")).content.decode()
 
 
-@pytest.mark.parametrize("homes", [3, 30])
+@pytest.mark.parametrize("homes", [3, 12])
 def test_the_feed_asks_the_same_few_questions_of_many_homes(
     homes,
     coordinator,

@@ -334,7 +334,7 @@ def test_a_long_drawing_asks_no_more_questions(take, coordinating, enclosure, co
         coordinating.get(address(enclosure))
         coordinating.get(address(enclosure, "wishes"))
     drawing = open_drawing(enclosure)
-    for number in range(30):
+    for number in range(12):
         drawing.change(replace(drawing.shape(), lid=bool(number % 2)), by=coordinator)
     with CaptureQueriesContext(connection) as many:
         coordinating.get(address(enclosure))

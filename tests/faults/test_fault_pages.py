@@ -317,7 +317,7 @@ def test_queries_of_an_enclosure_do_not_grow_with_its_faults(
     for _ in range(3):
         report(loft, where=FloorPoint(1, 1600, 200))
     few = queries_for(coordinating, address)
-    for _ in range(27):
+    for _ in range(9):
         report(loft, where=FloorPoint(1, 1600, 200))
 
     assert queries_for(coordinating, address) == few

@@ -242,6 +242,6 @@ def test_today_asks_as_many_questions_of_3_treatments_as_of_30(
 
     settle(*(f"A{number}" for number in range(3)))
     few = queries_for(coordinating, "/today/")
-    settle(*(f"B{number}" for number in range(27)))
+    settle(*(f"B{number}" for number in range(9)))
 
     assert queries_for(coordinating, "/today/") == few

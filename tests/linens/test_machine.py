@@ -308,7 +308,7 @@ def test_two_washes_in_a_row_are_two_to_a_trace(fill, step, apart, day, today):
     ] * 2
 
 
-@pytest.mark.parametrize("linens", [3, 30])
+@pytest.mark.parametrize("linens", [3, 12])
 def test_it_asks_the_same_few_questions_of_many_linens(
     linens, machine, apart, django_assert_max_num_queries
 ):

@@ -157,7 +157,7 @@ def test_the_forecast_does_not_last_on_what_did_not_come_back(
     assert "Lasts the next 42 days" not in text_of(coordinator, "pool_page", pool.code)
 
 
-@pytest.mark.parametrize("loads", [3, 30])
+@pytest.mark.parametrize("loads", [3, 12])
 def test_it_asks_the_same_few_questions_for_many_loads(
     loads, wash, pool, day, today, django_assert_num_queries
 ):

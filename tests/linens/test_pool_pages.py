@@ -290,7 +290,7 @@ def test_a_laundry_volunteer_sees_the_pool_and_no_form(client_of, laundry, pool,
     assert reverse("edit_pool", args=[pool.code]) not in text
 
 
-@pytest.mark.parametrize("enclosures", [3, 30])
+@pytest.mark.parametrize("enclosures", [3, 12])
 def test_the_page_asks_the_same_few_questions_of_many_enclosures(
     enclosures,
     leading,
@@ -316,7 +316,7 @@ def test_the_page_asks_the_same_few_questions_of_many_enclosures(
     assert answer.status_code == 200
 
 
-@pytest.mark.parametrize("pools", [3, 30])
+@pytest.mark.parametrize("pools", [3, 12])
 def test_the_list_asks_the_same_few_questions_of_many_pools(
     pools, leading, make_home, make_pool, make_linen, django_assert_max_num_queries
 ):

@@ -147,7 +147,7 @@ def test_a_pool_can_be_forecast(lived_in, pool, make_linen, today):
     assert forecast(forecast_inputs_of(pool, today)).shortages == ()
 
 
-@pytest.mark.parametrize("enclosures", [3, 30])
+@pytest.mark.parametrize("enclosures", [3, 12])
 def test_a_round_asks_the_same_few_questions_of_many_enclosures(
     enclosures,
     make_home,

@@ -191,8 +191,8 @@ def test_the_total_says_for_how_many_items_the_price_is_unknown(
     assert "price unknown for 2 items" in text_of(coordinating.get("/store/buying/"))
 
 
-@pytest.mark.parametrize("count", [3, 30])
-def test_a_list_for_some_builds_asks_as_few_questions_for_thirty_as_for_three(
+@pytest.mark.parametrize("count", [3, 12])
+def test_a_list_for_some_builds_asks_as_few_questions_for_twelve_as_for_three(
     coordinating, panel, drawn, count, django_assert_max_num_queries
 ):
     codes = [make_build(design=drawn).code for _number in range(count)]

@@ -311,7 +311,7 @@ def test_what_cannot_be_done_with_a_pull_is_not_there(pull, building):
 
 
 @pytest.mark.parametrize("address", ["/pulls/", "/store/buying/", "batch"])
-def test_a_page_asks_as_often_for_thirty_builds_as_for_three(store, coordinating, address):
+def test_a_page_asks_as_often_for_twelve_builds_as_for_three(store, coordinating, address):
     from django.db import connection
     from django.test.utils import CaptureQueriesContext
 
@@ -332,4 +332,4 @@ def test_a_page_asks_as_often_for_thirty_builds_as_for_three(store, coordinating
         return len(asked)
 
     few = queries(3)
-    assert queries(30) == few
+    assert queries(12) == few

@@ -243,11 +243,11 @@ def test_label_and_what_to_know_can_be_changed(coordinating, nook):
 # --- Figures: as many queries for many rows as for few ---
 
 
-def test_the_list_asks_as_often_for_thirty_enclosures_as_for_three(
+def test_the_list_asks_as_often_for_twelve_enclosures_as_for_three(
     coordinating, make_home, make_enclosure
 ):
     home, counts = make_home(), []
-    for number in (3, 30):
+    for number in (3, 12):
         while home.standings.count() < number:
             make_enclosure(f"Nook {home.standings.count()}", home)
         with CaptureQueriesContext(connection) as queries:
@@ -257,7 +257,7 @@ def test_the_list_asks_as_often_for_thirty_enclosures_as_for_three(
     assert counts[0] == counts[1]
 
 
-def test_the_page_asks_as_often_for_thirty_animals_and_entries_as_for_three(
+def test_the_page_asks_as_often_for_twelve_animals_and_entries_as_for_three(
     coordinating, coordinator, answer_to, make_home, make_enclosure, make_animal, make_group, day
 ):
     from habitats.animals.models.stays import move_in
@@ -265,7 +265,7 @@ def test_the_page_asks_as_often_for_thirty_animals_and_entries_as_for_three(
 
     answer_to("ch-tschv")
     counts = []
-    for number in (3, 30):
+    for number in (3, 12):
         enclosure, other = make_enclosure("Nook"), make_enclosure("Attic")
         animals = [make_animal(f"Pip {one}", grams=800 + one) for one in range(number)]
         group = make_group(*animals, enclosure=enclosure)

@@ -335,7 +335,7 @@ def test_pages_show_what_lay_there_on_a_day(
 # --- As many questions of thirty rows as of three ---
 
 
-@pytest.mark.parametrize("count", [3, 30])
+@pytest.mark.parametrize("count", [3, 12])
 @pytest.mark.parametrize(
     ("address", "questions"),
     [
@@ -348,7 +348,7 @@ def test_pages_show_what_lay_there_on_a_day(
         ("/store/buying/", 10),
     ],
 )
-def test_a_page_asks_as_much_of_thirty_rows_as_of_three(
+def test_a_page_asks_as_much_of_twelve_rows_as_of_three(
     coordinating, coordinator, rack, django_assert_max_num_queries, count, address, questions
 ):
     for number in range(count):

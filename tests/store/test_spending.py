@@ -189,8 +189,8 @@ def test_both_tables_are_there_for_a_spreadsheet(buys, coordinating):
     assert rows("value") == [["White panel", "12", "", "2.00", "paid", "24.00"]]
 
 
-@pytest.mark.parametrize("count", [3, 30])
-def test_thirty_items_ask_as_few_questions_as_three(
+@pytest.mark.parametrize("count", [3, 12])
+def test_twelve_items_ask_as_few_questions_as_three(
     buys, coordinating, count, django_assert_max_num_queries
 ):
     for number in range(count):

@@ -136,10 +136,10 @@ def test_a_thought_that_was_tampered_with_writes_nothing(building, ten, rack):
     assert not Stocktake.objects.exists()
 
 
-def test_counting_asks_as_much_of_thirty_things_as_of_three(
+def test_counting_asks_as_much_of_twelve_things_as_of_three(
     building, coordinator, rack, django_assert_max_num_queries
 ):
-    for number in range(30):
+    for number in range(12):
         movements.take_in(make_item(name=f"Panel {number}"), rack, 2, by=coordinator)
 
     with django_assert_max_num_queries(6):

@@ -185,7 +185,7 @@ def test_a_foster_ticks_nothing_of_another_home(at_home, trace, spread):
     assert not trace.ticks.exists()
 
 
-def test_the_trace_takes_as_many_queries_for_thirty_linens_as_for_three(
+def test_the_trace_takes_as_many_queries_for_twelve_linens_as_for_three(
     at_desk, trace, spot, pool, make_linen, day, coordinator, django_assert_max_num_queries
 ):
     from django.db import connection
@@ -195,11 +195,11 @@ def test_the_trace_takes_as_many_queries_for_thirty_linens_as_for_three(
         connection,
     ) as few:
         at_desk.get(address("trace", trace))
-    for _number in range(27):
+    for _number in range(9):
         change(spot, make_linen(pool, spot.size), day(-1), by=coordinator)
     with django_assert_max_num_queries(len(few)):
         page = words(at_desk.get(address("trace", trace)))
-    assert page.count("set-aside-linen-") >= 30
+    assert page.count("set-aside-linen-") >= 12
 
 
 # --- Setting linens aside ---
@@ -277,7 +277,7 @@ def test_the_list_tells_open_ones_from_those_that_are_over(at_desk, trace, coord
     assert trace.code in words(at_desk.get(reverse("traces"), {"shown": "closed"}))
 
 
-def test_the_list_takes_as_many_queries_for_thirty_as_for_three(
+def test_the_list_takes_as_many_queries_for_twelve_as_for_three(
     at_desk, start, clover, django_assert_max_num_queries
 ):
     from django.db import connection
@@ -287,7 +287,7 @@ def test_the_list_takes_as_many_queries_for_thirty_as_for_three(
         start(clover)
     with CaptureQueriesContext(connection) as few:
         at_desk.get(reverse("traces"))
-    for _number in range(27):
+    for _number in range(9):
         start(clover)
     with django_assert_max_num_queries(len(few)):
         at_desk.get(reverse("traces"))
