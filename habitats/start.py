@@ -6,12 +6,20 @@ without this the first visitor would be shown a 500.
 
 import io
 import sys
+from collections.abc import Iterator
+from pathlib import Path
 
+from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import SystemCheckError
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
+from django.template.loader import get_template
+from django.urls import reverse
+from django.utils import translation
 
+from habitats.common.script_words import script_words
+from habitats.common.written import write_all
 from habitats.older import too_old
 
 # gunicorn then stops, rather than start the worker again and again.
@@ -56,3 +64,26 @@ def database_fault() -> str:
         f"The database lacks {len(missing)} migration{'s' if len(missing) > 1 else ''} "
         f"({names}{more}). Type: .venv/bin/python manage.py upgrade (it backs up first)"
     )
+
+
+def make_ready() -> None:
+    """What a worker's first page would wait for is read beforehand, once for all: they are forked.
+
+    Addresses and words of each language, templates, and questions that are written once.
+    """
+    try:
+        for code, _name in settings.LANGUAGES:
+            with translation.override(code):
+                reverse("home")
+                script_words(code)
+        for name in _templates():
+            get_template(name)
+        write_all()
+    finally:
+        connection.close()
+
+
+def _templates() -> Iterator[str]:
+    folder = Path(settings.BASE_DIR) / "templates"
+    for file in sorted(folder.rglob("*.*")):
+        yield file.relative_to(folder).as_posix()

@@ -12,6 +12,7 @@ django.setup(set_prefix=False)
 application = Handler()
 
 # Reads models, so only after the applications are set up.
-from habitats.start import refuse_or_go_on  # noqa: E402
+from habitats.start import make_ready, refuse_or_go_on  # noqa: E402
 
 refuse_or_go_on()
+make_ready()

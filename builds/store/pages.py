@@ -9,9 +9,11 @@ from django.utils.translation import ngettext
 
 from builds.store.models.items import Item, in_kind_order
 from habitats.board.pages.parts import STORE, TodayPart, TodayRow
+from habitats.common.written import written
 from habitats.people.models.people import Person
 
 MOST_NAMED = 3
+_TO_REORDER = written(lambda: Item.objects.to_reorder())
 
 
 class ArchiveButton(NamedTuple):
@@ -35,7 +37,7 @@ def store_today(sender: object, person: Person, **_more: object) -> list[TodayPa
     """For ``today_asked``: items of which less is free than their reorder level, to be bought."""
     if not person.is_coordinator:
         return []
-    short = in_kind_order(Item.objects.to_reorder())
+    short = in_kind_order(_TO_REORDER())
     more = len(short) - MOST_NAMED
     names = [str(one) for one in short[:MOST_NAMED]]
     if more > 0:

@@ -74,7 +74,7 @@ def _measured(size: int) -> dict[str, Any]:
 
     from habitats.homes.models.homes import Home
 
-    call_command("migrate", verbosity=0)
+    call_command("upgrade", stdout=sys.stderr)
     if not Home.objects.exists():
         call_command("demo", homes=size, stdout=sys.stderr)
     counts, pages = _counts(), _pages()

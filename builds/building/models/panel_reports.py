@@ -35,9 +35,9 @@ class PanelReportQuerySet(models.QuerySet["PanelReport"]):
         live = Build.objects.in_state(*CAN_BE_PLANNED_ANEW)
         return found.filter(build__in=live.values("pk")).select_related("build", "made_by")
 
-    def waiting_if_any(self) -> Self:
-        """The same, asked shortly: mostly nobody waits for an answer."""
-        return self.waiting() if self.filter(answered_at=None).exists() else self.none()
+    def unanswered(self) -> Self:
+        """Those and older ones, asked shortly: mostly there is none."""
+        return self.filter(answered_at=None)
 
 
 class PanelReport(AppendOnly):

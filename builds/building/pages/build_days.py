@@ -17,6 +17,7 @@ from builds.plans.models.progress import Progress, StepNow
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import TodayRow
 from habitats.calendars import Entry
+from habitats.common.written import given, written
 from habitats.people.models.people import Person
 
 # So long before it is on Today of who comes: time to find what they are to bring.
@@ -94,11 +95,19 @@ def build_days_in_calendar(
     return [entry_of(day, mine.get(day.pk), linked) for day in days]
 
 
+_COMES = written(
+    lambda: Coming.objects.filter(
+        person=given("person", Person),
+        day__on__gte=given("day", date),
+        day__on__lte=given("last", date),
+    ).values_list("pk")[:1]
+)
+
+
 def build_day_rows(person: Person, day: date) -> list[TodayRow]:
     """Today, and the days before, for who comes."""
     last = day + timedelta(days=DAYS_AHEAD)
-    coming = Coming.objects.filter(person=person, day__on__range=(day, last))
-    if not coming.exists():  # mostly there is none, and this is asked shortly
+    if not _COMES(person=person, day=day, last=last):  # mostly there is none
         return []
     days = list(BuildDay.objects.of(person, day, last).soonest_first())
     mine = _mine(days, person)

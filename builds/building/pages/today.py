@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
@@ -11,7 +11,8 @@ from builds.building.models.panel_reports import PanelReport
 from builds.building.pages.build_days import build_day_rows
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, first_and_number
+from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, numbered, with_number
+from habitats.common.written import given, written
 from habitats.measures import length
 from habitats.people.models.people import Person
 
@@ -24,17 +25,12 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
 
     One without a day is of today once it is under way, and for those who are to build it.
     """
-    seen = Build.objects.visible_to(person).live()
-    own = Build.objects.filter(people=person).values("pk")
-    begun = Q(state__in=UNDER_WAY) | Q(pk__in=own)
-    now = seen.filter(Q(planned_on__lte=day) | begun & Q(planned_on__isnull=True))
-    found = _own_or_all(now, person).soonest_first()
-    shown, total = first_and_number(found.select_related("home"))
+    shown, total = with_number(_builds_now(person, day))
     rows = [_row(one, day) for one in shown]
     coming = build_day_rows(person, day)
     rows, total = [*coming, *rows], total + len(coming)
     if person.is_coordinator:
-        reports, waiting = first_and_number(PanelReport.objects.waiting_if_any().order_by("pk"))
+        reports, waiting = with_number(_REPORTS() if _ANY_REPORT() else [])
         asked = [_panel_row(one, person.units) for one in reports]
         rows, total = [*asked, *rows], total + waiting
     open_rows = SHOWN.get(Person.Role(person.role), MOST_ROWS)
@@ -57,9 +53,28 @@ def _panel_row(report: PanelReport, units: str) -> TodayRow:
     return TodayRow(str(report.build), link, _("Decide"), what, "")
 
 
-def _own_or_all(builds: BuildQuerySet, person: Person) -> BuildQuerySet:
-    own = builds.filter(people=person)
-    return own if not person.is_coordinator and own.exists() else builds
+def _builds_now(person: Person, day: date) -> list[Build]:
+    """Of a builder the own ones, or all where there are none; none for who sees none."""
+    if person.is_coordinator:
+        return _ALL(person=person, day=day)
+    if person.role != Person.Role.BUILDER:
+        return []
+    return _OWN(person=person, day=day) or _ALL(person=person, day=day)
+
+
+def _asked(builds: BuildQuerySet) -> QuerySet[Build, Build]:
+    own = Build.objects.filter(people=given("person", Person)).values("pk")
+    begun = Q(state__in=UNDER_WAY) | Q(pk__in=own)
+    now = builds.live().filter(
+        Q(planned_on__lte=given("day", date)) | begun & Q(planned_on__isnull=True)
+    )
+    return numbered(now.soonest_first().select_related("home"))
+
+
+_ALL = written(lambda: _asked(Build.objects.all()))
+_OWN = written(lambda: _asked(Build.objects.filter(people=given("person", Person))))
+_ANY_REPORT = written(lambda: PanelReport.objects.unanswered().values_list("pk")[:1])
+_REPORTS = written(lambda: numbered(PanelReport.objects.waiting().order_by("pk")))
 
 
 def _row(build: Build, day: date) -> TodayRow:

@@ -7,16 +7,25 @@ from django.utils.translation import gettext as _
 
 from builds.kits.models.follow_ups import FollowUp
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import ADOPTIONS, TodayPart, TodayRow, first_and_number
+from habitats.board.pages.parts import ADOPTIONS, TodayPart, TodayRow, numbered, with_number
+from habitats.common.written import given, written
 from habitats.people.models.people import Person
+
+_TO_ASK = written(
+    lambda: numbered(
+        FollowUp.objects.open()
+        .filter(on__lte=given("day", date))
+        .soonest_first()
+        .select_related("build")
+    )
+)
 
 
 def follow_ups_today(sender: object, person: Person, day: date, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: adopters to ask, the longest overdue first."""
     if not person.is_coordinator:
         return []
-    due = FollowUp.objects.open().filter(on__lte=day).soonest_first()
-    shown, total = first_and_number(due.select_related("build"))
+    shown, total = with_number(_TO_ASK(day=day))
     rows = [_row(one, day) for one in shown]
     title, link = _("Adoptions and follow-ups"), reverse("builds:kits")
     return [TodayPart(ADOPTIONS, title, rows, total, link, shown=3)]

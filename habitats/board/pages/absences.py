@@ -8,7 +8,16 @@ from django.utils.translation import ngettext, pgettext
 
 from habitats.board.pages.day_words import span_words
 from habitats.board.pages.parts import AWAY, FEW_ROWS, MOST_ROWS, Fold, TodayPart, TodayRow
+from habitats.common.written import given, written
 from habitats.homes.models.absences import TOLD_BEFORE_DAYS, Absence
+
+_NOT_OVER = written(
+    lambda: (
+        Absence.objects.not_over(given("day", date))
+        .filter(first_day__lte=given("until", date), home__closed_on=None)
+        .select_related("home", "end")
+    )
+)
 
 
 class AwayToday:
@@ -16,10 +25,9 @@ class AwayToday:
 
     def __init__(self, day: date) -> None:
         until = day + timedelta(days=TOLD_BEFORE_DAYS)
-        found = Absence.objects.not_over(day).filter(first_day__lte=until, home__closed_on=None)
         told: list[TodayRow] = []
         waiting: list[TodayRow] = []
-        for one in found.select_related("home", "end"):
+        for one in _NOT_OVER(day=day, until=until):
             (waiting if one.covered_by and not one.is_on(day) else told).append(_row(one, day))
         self.part = TodayPart(AWAY, _("Homes away"), told[:MOST_ROWS], len(told))
         self.folds = [self._fold(waiting)] if waiting else []

@@ -13,15 +13,25 @@ from habitats.board.pages.parts import (
     MOST_ROWS,
     TodayPart,
     TodayRow,
-    first_and_number,
+    numbered,
+    with_number,
+)
+from habitats.common.written import given, written
+
+_TRIALS_OVER = written(lambda: numbered(trials_over(given("day", date))))
+_TO_ASK = written(
+    lambda: numbered(
+        with_adoptions_names(
+            AdoptionFollowUp.objects.open().filter(on__lte=given("day", date)).soonest_first()
+        )
+    )
 )
 
 
 def adoptions_part(day: date) -> TodayPart:
     """What ended or is due longest comes first; trials before follow-ups."""
-    trials, over = first_and_number(trials_over(day))
-    due = AdoptionFollowUp.objects.open().filter(on__lte=day).soonest_first()
-    asks, asked = first_and_number(with_adoptions_names(due))
+    trials, over = with_number(_TRIALS_OVER(day=day))
+    asks, asked = with_number(_TO_ASK(day=day))
     rows = [*(_ended(one, day) for one in trials), *(_due(one, day) for one in asks)]
     link = reverse("adoptions")
     title = _("Adoptions and follow-ups")

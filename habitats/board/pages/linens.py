@@ -12,10 +12,12 @@ from habitats.board.pages.day_words import since_words
 from habitats.board.pages.folds import waiting_row
 from habitats.board.pages.parts import LINENS, MOST_ROWS, TodayPart, TodayRow
 from habitats.common import days
+from habitats.common.written import given, written
+from habitats.homes.models.homes import Home
 from habitats.linens.models.laundry import LoadsTogether, under_way_together, waiting_counts
 from habitats.linens.models.not_back import FEW, NotBack, not_back_for
 from habitats.linens.models.pool_dates import PoolDates
-from habitats.linens.models.pools import Pool
+from habitats.linens.models.pools import Pool, PoolQuerySet
 from habitats.people.models.people import Person
 from habitats.readings.models.first_dues import ShownDue
 from habitats.rotation.states import State
@@ -37,13 +39,13 @@ NEXT = {
 def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> TodayPart:
     """For each role what it can do something about; ``changes``: those that a foster makes."""
     title = _("Linens")
-    PoolDates.objects.fresh(day)
+    PoolDates.objects.make_missing(day)
+    is_foster = person.role == Person.Role.FOSTER
     # What is expected back today is told to those who wait for it; others see it on its way.
-    last = day if person.role == Person.Role.FOSTER else day - timedelta(days=1)
-    late = Pool.objects.visible_to(person).live().filter(dates__back_on__lte=last)
-    late = late.order_by("dates__back_on", "name")[:FEW]
+    last = day if is_foster else day - timedelta(days=1)
+    late = _OWN_LATE(last=last, person=person) if is_foster else _LATE(last=last)
     missed = [_not_back(one, day) for one in not_back_for(person, day, late)]
-    if person.role == Person.Role.FOSTER:
+    if is_foster:
         rows = [*(waiting_row(person, one, day) for one in changes), *missed]
         return TodayPart(LINENS, title, rows, len(rows), reverse("changes"), shown=5)
     runs_out = list(_runs_out(day))
@@ -64,11 +66,33 @@ def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> 
     return TodayPart(LINENS, title, rows, total, reverse("laundry"), LAUNDRY_SHOWN)
 
 
+def _late(pools: PoolQuerySet) -> PoolQuerySet:
+    late = pools.live().filter(dates__back_on__lte=given("last", date))
+    return late.order_by("dates__back_on", "name")[:FEW]
+
+
+_LATE = written(lambda: _late(Pool.objects.all()))
+_OWN_LATE = written(
+    lambda: _late(
+        Pool.objects.filter(
+            pk__in=Home.objects.filter(people=given("person", Person)).values("pool")
+        )
+    )
+)
+_RUNS_OUT = written(
+    lambda: (
+        PoolDates.objects.filter(
+            as_of=given("day", date), runs_out_on__lte=given("last", date), pool__closed_on=None
+        )
+        .select_related("pool")
+        .order_by("runs_out_on", "pool__name")[:MOST_ROWS]
+    )
+)
+
+
 def _runs_out(day: date) -> Iterator[TodayRow]:
     last = day + timedelta(days=RUNS_OUT_DAYS)
-    found = PoolDates.objects.filter(as_of=day, runs_out_on__lte=last, pool__closed_on=None)
-    shown = found.select_related("pool").order_by("runs_out_on", "pool__name")
-    for one in shown[:MOST_ROWS]:
+    for one in _RUNS_OUT(day=day, last=last):
         yield TodayRow(
             _("%(pool)s runs out") % {"pool": one.pool},
             reverse("pool_page", args=[one.pool.code]),

@@ -14,6 +14,7 @@ MOST_ROWS = 16  # of each part; a page of its own has them all
 FEW_ROWS = 6  # of what can wait; a page of its own has them all
 
 M = TypeVar("M", bound=Model)
+Rows = TypeVar("Rows", bound="QuerySet[Any, Any]")
 
 # Asked for each view of Today. Gives ``person`` and ``day``; receivers return ``TodayPart``s.
 today_asked = Signal()
@@ -123,10 +124,19 @@ class Fold(NamedTuple):
         return self.total > len(self.rows)
 
 
-def first_and_number(found: QuerySet[M, Any]) -> tuple[list[M], int]:
-    """The first ``MOST_ROWS``, and how many there are in all, by one question."""
-    first = list(found.annotate(number_in_all=Window(Count("pk")))[:MOST_ROWS])
+def numbered(found: Rows) -> Rows:
+    """The first ``MOST_ROWS``; each knows how many there are in all."""
+    return found.annotate(number_in_all=Window(Count("pk")))[:MOST_ROWS]
+
+
+def with_number(first: list[M]) -> tuple[list[M], int]:
+    """Those of a question that is ``numbered``, and how many there are in all."""
     return first, vars(first[0])["number_in_all"] if first else 0
+
+
+def first_and_number(found: QuerySet[M, M]) -> tuple[list[M], int]:
+    """Both, by one question."""
+    return with_number(list(numbered(found)))
 
 
 def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:

@@ -33,7 +33,6 @@ from habitats.readings.models.due_rows import CHANGE
 from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, first_dues
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.upkeep.urgency import FaultUrgency
-from habitats.welfare.ahead import DueKind
 
 
 class TodayPage:
@@ -50,7 +49,7 @@ class TodayPage:
         if person.role in (Person.Role.COORDINATOR, Person.Role.FOSTER):
             self.folds = folds_of(person, day, self._first)
             self.folds += self._away.folds if self._away else []
-            self.any = bool(self.parts) or self._readings.exists()
+            self.any = bool(self.parts) or self._seen().exists()
 
     @property
     def is_free(self) -> bool:
@@ -87,11 +86,9 @@ class TodayPage:
 
     def _of_animals(self) -> Iterator[TodayPart]:
         # Asked first: it makes the readings of the day, with what is due.
-        dues = dues_in_enclosures(self._person, self._day)
+        Reading.objects.make_missing(self._day)
         self._first = first_dues(self._person, self._slices())
-        self._readings = self._seen()
-        parting = dues.filter(kind=DueKind.PART, day__lte=self._day)
-        yield needs_action(self._person, self._readings, parting, self._first)
+        yield needs_action(self._person, self._day, self._first)
         yield just_due(self._person, self._day, self._first)
         self._doses = DosesToday(self._person, self._day, timezone.now())
         yield self._doses.part

@@ -10,7 +10,8 @@ from django.utils.translation import pgettext
 
 from habitats.board.models.tasks import weigh_words
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import UNHOUSED, TodayPart, TodayRow, first_and_number
+from habitats.board.pages.parts import UNHOUSED, TodayPart, TodayRow, numbered, with_number
+from habitats.common.written import given, given_keys, written
 from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
@@ -19,11 +20,24 @@ from habitats.wording import joined, listed
 DUE_SOON = timedelta(days=7)
 
 
+_FOR_LONGEST = written(
+    lambda: numbered(
+        Unhoused.objects.filter(day=given("day", date))
+        .select_related("animal", "group")
+        .order_by("since", "group", "animal")
+    )
+)
+_DUE_FOR = written(
+    lambda: DueRow.objects.filter(
+        animal__in=given_keys("animals"), day__lte=given("last", date)
+    ).by_day()
+)
+
+
 def unhoused_part(day: date) -> TodayPart:
     """Those without one for longest first."""
-    found = Unhoused.objects.fresh(day)
-    loaded = found.select_related("animal", "group").order_by("since", "group", "animal")
-    shown, number = first_and_number(loaded)
+    Unhoused.objects.make_missing(day)
+    shown, number = with_number(_FOR_LONGEST(day=day))
     together: dict[int, list[Unhoused]] = defaultdict(list)
     for one in shown:
         # A lone animal is a group of its own: by a key that no group has.
@@ -37,7 +51,7 @@ def unhoused_part(day: date) -> TodayPart:
 
 def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
     found: dict[int, list[DueRow]] = defaultdict(list)
-    for row in DueRow.objects.filter(animal__in=animals, day__lte=day + DUE_SOON).by_day():
+    for row in _DUE_FOR(animals=animals, last=day + DUE_SOON) if animals else ():
         if row.animal_id:
             found[row.animal_id].append(row)
     return found

@@ -1,17 +1,20 @@
 """What needs action now in enclosures: unsafe, to be separated, losing weight, too small."""
 
-from collections.abc import Mapping
+import functools
+import operator
+from collections.abc import Callable, Mapping
 from datetime import date
 from itertools import chain, islice
-from typing import NamedTuple
+from typing import Any, Generic, NamedTuple, TypeVar
 
-from django.db.models import Case, Count, F, Q, When, Window
+from django.db.models import Case, Count, F, Q, QuerySet, Sum, When, Window
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
 from habitats.board.pages.day_words import since_words, until_words
 from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
+from habitats.common.written import given, written
 from habitats.faults.models.faults import Fault
 from habitats.health.models.dues import ENTRY
 from habitats.homes.models.homes import Home
@@ -22,7 +25,7 @@ from habitats.readings.models.due_rows import (
     SAFETY_CHECK,
     TEETH,
     VACCINATION,
-    DueRowQuerySet,
+    DueRow,
 )
 from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, ShownDue
 from habitats.readings.models.reading_off import Urgency
@@ -34,6 +37,7 @@ from habitats.welfare.ahead import BEFORE_LITTER, DueKind
 from habitats.welfare.weights import ON_FALL
 from habitats.wording import listed
 
+Row = TypeVar("Row")
 FIRST_NOW = 6
 # These are told among what needs action now, in an order of their own, or can wait.
 TOLD_OTHERWISE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEIGH)
@@ -52,20 +56,11 @@ def slices_now(day: date) -> dict[str, DueSlice]:
     return {name: DueSlice(some, day, MOST_ROWS) for name, some in kinds.items()}
 
 
-def needs_action(
-    person: Person,
-    readings: ReadingQuerySet,
-    parting: DueRowQuerySet,
-    dues: Mapping[str, FirstDues],
-) -> TodayPart:
-    """In the order in which things matter; of each kind so many as fit.
-
-    ``parting``: all who are to be separated now.
-    """
-    wrong = readings.filter(urgency=Urgency.WRONG)
+def needs_action(person: Person, day: date, dues: Mapping[str, FirstDues]) -> TodayPart:
+    """In the order in which things matter; of each kind so many as fit."""
     part, fell = (dues.get(one, NO_DUES) for one in (PART_NOW, FELL_NOW))
-    unsafe = _unsafe(wrong)
-    against = Against(wrong, parting, room=MOST_ROWS - len(unsafe) - len(part.rows))
+    unsafe = [_Unsafe(*row) for row in _UNSAFE(person, day)]
+    against = Against(person, day)
     rows = chain(
         map(_unsafe_row, unsafe),
         (_part_row(person, one) for one in part.rows),
@@ -155,13 +150,13 @@ class _Unsafe(NamedTuple):
     number: int
 
 
-def _unsafe(readings: ReadingQuerySet) -> list[_Unsafe]:
+def _unsafe(readings: ReadingQuerySet) -> QuerySet[Fault, tuple[Any, ...]]:
     found = Fault.objects.open().unsafe().filter(enclosure__reading__in=readings)
     reading = "enclosure__reading"
     facts = ("pk", "kind", "enclosure__label", f"{reading}__residents")
     home = (f"{reading}__home__name",)
     counted = found.annotate(number=Window(Count("pk"))).order_by("on", "pk")
-    return [_Unsafe(*row) for row in counted.values_list(*facts, *home, "number")[:MOST_ROWS]]
+    return counted.values_list(*facts, *home, "number")[:MOST_ROWS]
 
 
 def _unsafe_row(one: _Unsafe) -> TodayRow:
@@ -180,26 +175,32 @@ def _unsafe_row(one: _Unsafe) -> TodayRow:
 class Against:
     """Enclosures against the standard: by company (``blocked``) and by floor (``small``).
 
-    As many as there is ``room`` for, the worst first; ``number`` of both in all.
+    As many as there may be room for, the worst first; ``number`` of both in all.
     """
 
-    def __init__(self, wrong: ReadingQuerySet, parting: DueRowQuerySet, *, room: int) -> None:
-        blocked = Q(blocks__gt=0) & ~Q(enclosure__in=parting.values("enclosure"))
-        # Floor enough, and yet not passed: that is company, which the blocks tell better.
-        small = Q(passes=False) & ~Q(blocks__gt=0, lacking_mm2=0)
-        counts = wrong.aggregate(
-            blocked=Count("pk", filter=blocked), small=Count("pk", filter=small)
-        )
-        self.number: int = counts["blocked"] + counts["small"]
-        ranked = wrong.filter(blocked | small).annotate(
-            rank=Case(When(blocked, then=F("blocks")), default=0)
-        )
-        # Where company does not fill the room, there is room's worth of the others too.
-        worst = ranked.order_by("-rank", "-lacking_mm2", "pk")[: 2 * room] if room > 0 else ()
-        found = list(_with_places(worst)) if self.number and worst else []
+    def __init__(self, person: Person, day: date) -> None:
+        found = _AGAINST(person, day)
+        self.number: int = vars(found[0])["number"] if found else 0
         self.blocked = [one for one in found if vars(one)["rank"]]
         by_floor = sorted(found, key=lambda one: (-one.lacking_mm2, one.pk))
         self.small = [one for one in by_floor if _is_small(one)]
+
+
+def _against(wrong: ReadingQuerySet) -> ReadingQuerySet:
+    # Who is to be separated now is told as that.
+    parting = DueRow.objects.filter(
+        kind=DueKind.PART, day__lte=given("day", date), enclosure__isnull=False
+    )
+    blocked = Q(blocks__gt=0) & ~Q(enclosure__in=parting.values("enclosure"))
+    # Floor enough, and yet not passed: that is company, which the blocks tell better.
+    small = Q(passes=False) & ~Q(blocks__gt=0, lacking_mm2=0)
+    each = (Case(When(one, then=1), default=0) for one in (blocked, small))
+    ranked = wrong.filter(blocked | small).annotate(
+        rank=Case(When(blocked, then=F("blocks")), default=0),
+        number=Window(Sum(functools.reduce(operator.add, each))),
+    )
+    # Where company does not fill the room, there is room's worth of the others too.
+    return _with_places(ranked.order_by("-rank", "-lacking_mm2", "pk")[: 2 * MOST_ROWS])
 
 
 def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
@@ -207,6 +208,25 @@ def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
     places = ("home__name", "home__area", "enclosure__code", "enclosure__label", "group__code")
     shown = readings.select_related("home", "enclosure", "group")
     return shown.only("animals", "residents", "blocks", "state", "unsafe_faults", *floor, *places)
+
+
+class _SeenBy(Generic[Row]):
+    """A question about what is wrong today, written for those who see all, and for homes."""
+
+    def __init__(self, question: Callable[[ReadingQuerySet], QuerySet[Any, Row]]) -> None:
+        wrong = functools.partial(
+            Reading.objects.filter, day=given("day", date), urgency=Urgency.WRONG
+        )
+        self._all = written(lambda: question(wrong()))
+        self._own = written(lambda: question(wrong(home__people=given("person", Person))))
+
+    def __call__(self, person: Person, day: date) -> list[Row]:
+        if person.is_coordinator:
+            return self._all(day=day)
+        return self._own(day=day, person=person)
+
+
+_UNSAFE, _AGAINST = _SeenBy(_unsafe), _SeenBy(_against)
 
 
 def _is_small(one: Reading) -> bool:

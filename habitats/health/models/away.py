@@ -8,6 +8,16 @@ from django.db import models
 
 from habitats.animals.models.acts import Act
 from habitats.animals.models.groups import Membership
+from habitats.common.written import given_keys, written
+
+_DEPARTURES = written(
+    lambda: (
+        Act.objects.standing()
+        .filter(kind=Act.Kind.DEPARTURE, animal__in=given_keys("animals"))
+        .order_by("pk")
+        .values_list("animal", "on")
+    )
+)
 
 
 def days_away(animals: Collection[int], today: date) -> dict[int, tuple[tuple[date, date], ...]]:
@@ -15,8 +25,7 @@ def days_away(animals: Collection[int], today: date) -> dict[int, tuple[tuple[da
 
     No day of return is written down but that of its group. Without one since, it is back today.
     """
-    left = Act.objects.standing().filter(kind=Act.Kind.DEPARTURE, animal__in=animals)
-    departures = list(left.order_by("pk").values_list("animal", "on"))
+    departures = _DEPARTURES(animals=animals)
     if not departures:
         return {}
     spans: dict[int, list[tuple[date, date]]] = defaultdict(list)

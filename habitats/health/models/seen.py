@@ -5,9 +5,9 @@ trial, what was recorded of their doses, and the days on which the animals were 
 for those that a departure ended.
 """
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date, datetime, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.db import models
 
@@ -15,11 +15,12 @@ from habitats.adoptions.models.adoptions import AdoptedAnimal
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.common.happened import SpanQuerySet
+from habitats.common.written import given, given_keys, written
 from habitats.health.models.doses import StandingDose, standing_doses
 from habitats.health.models.treatments import (
-    Dose,
     Treatment,
     TreatmentQuerySet,
+    answers_of,
     know_days_away,
 )
 from habitats.homes.models.homes import Home
@@ -42,6 +43,34 @@ class SeenTreatment(NamedTuple):
     adopter: str = ""
 
 
+class _SeenBy:
+    """A question about treatments, written for coordinators, and for those with homes."""
+
+    def __init__(self, treatments: Callable[[], TreatmentQuerySet]) -> None:
+        self._all = written(lambda: _by_name(treatments()))
+        own = Animal.objects.in_homes_of
+        self._own = written(
+            lambda: _by_name(treatments()).filter(
+                animal__in=own(given("person", Person), given("day", date))
+            )
+        )
+
+    def __call__(self, person: Person, day: date, **days: date) -> list[Treatment]:
+        if person.is_coordinator:
+            return self._all(day=day, **days)
+        if person.role != Person.Role.FOSTER:
+            return []
+        return self._own(person=person, day=day, **days)
+
+
+def _by_name(treatments: TreatmentQuerySet) -> TreatmentQuerySet:
+    return treatments.select_related("animal", "stop").order_by("animal__name", "pk")
+
+
+_RUNNING = _SeenBy(lambda: Treatment.objects.running(given("since", date), given("until", date)))
+_LAPSED = _SeenBy(lambda: Treatment.objects.lapsed(given("day", date)))
+
+
 class SeenTreatments:
     """Those of which a dose may be due from ``MISSED_DAYS`` before the day until so many after."""
 
@@ -49,18 +78,15 @@ class SeenTreatments:
         self.day, self.since = day, day - timedelta(days=MISSED_DAYS)
         self.until = day + timedelta(days=ahead_days)
         self._person = person
-        self.all = self._placed(Treatment.objects.running(self.since, self.until))
+        self.all = self._placed(_RUNNING(person, day, since=self.since, until=self.until))
 
     @property
     def lapsed(self) -> list[SeenTreatment]:
         """A departure ended them, and the animals are back."""
-        return self._placed(Treatment.objects.lapsed(self.day))
+        return self._placed(_LAPSED(self._person, self.day))
 
-    def _placed(self, treatments: TreatmentQuerySet) -> list[SeenTreatment]:
+    def _placed(self, found: list[Treatment]) -> list[SeenTreatment]:
         person, day = self._person, self.day
-        if not person.is_coordinator:
-            treatments = treatments.filter(animal__in=Animal.objects.visible_to(person, day))
-        found = list(treatments.select_related("animal", "stop").order_by("animal__name", "pk"))
         places = _places([one.animal_id for one in found], person, day) if found else {}
         rows = [_seen(one, places.get(one.animal_id, _NOWHERE)) for one in found]
         homeless = [one.treatment.animal_id for one in rows if not one.home]
@@ -79,7 +105,7 @@ class SeenTreatments:
             return []
         know_days_away([one.treatment for one in self.all])
         keys = [one.treatment.pk for one in self.all]
-        answers = Dose.objects.filter(treatment__in=keys).answers(self.since)
+        answers = answers_of(keys, self.since)
         found = [
             (one, dose)
             for one in self.all
@@ -103,18 +129,26 @@ _NOWHERE = _Place("", None, False)
 
 def _places(animals: Collection[int], person: Person, day: date) -> dict[int, _Place]:
     """By animal, of those that live in a home."""
+    rows = _PLACES(animals=animals, person=person, day=day)
+    return {animal: _Place(*place) for animal, *place in rows}
+
+
+def _places_asked() -> "models.QuerySet[Membership, tuple[Any, ...]]":
+    day = given("day", date)
     lived_in = Membership.objects.filter(
         SpanQuerySet.covers(day),
         SpanQuerySet.covers(day, "group__stays__"),
         SpanQuerySet.covers(day, _STANDING),
-        animal__in=animals,
+        animal__in=given_keys("animals"),
     )
     own = Home.people.through.objects.filter(
-        home=models.OuterRef(f"{_STANDING}home"), person=person
+        home=models.OuterRef(f"{_STANDING}home"), person=given("person", int)
     )
     home = (f"{_STANDING}home__name", f"{_STANDING}home__kind")
-    rows = lived_in.values_list("animal", *home, models.Exists(own))
-    return {animal: _Place(*place) for animal, *place in rows}
+    return lived_in.values_list("animal", *home, models.Exists(own))
+
+
+_PLACES = written(_places_asked)
 
 
 def _seen(treatment: Treatment, place: _Place) -> SeenTreatment:

@@ -1,6 +1,6 @@
 """Treatments as a vet wrote them, how they were stopped, and what was recorded of each dose."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from datetime import date, datetime, time
 from functools import cached_property
 from typing import Any, Self
@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy as _
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
 from habitats.common.happened import AppendOnly
+from habitats.common.written import given, given_keys, written
 from habitats.health.models.away import days_away
 from habitats.welfare.doses import MOST_DAYS_BETWEEN, DosePlan, DueDose
 
@@ -179,13 +180,11 @@ class DoseQuerySet(models.QuerySet["Dose"]):
 
     def answers(self, since: date) -> dict[int, dict[DueDose, bool | None]]:
         """By treatment and dose, whether it was given; the last word on each dose counts."""
-        found: dict[int, dict[DueDose, bool | None]] = {}
+        return _answers(self.recorded(since))
+
+    def recorded(self, since: date) -> "models.QuerySet[Dose, Any]":
         rows = self.filter(due_day__gte=since).in_time()
-        for treatment, day, at, outcome in rows.values_list(
-            "treatment", "due_day", "due_time", "outcome"
-        ):
-            found.setdefault(treatment, {})[DueDose(day, at)] = Dose.IS_GIVEN[outcome]
-        return found
+        return rows.values_list("treatment", "due_day", "due_time", "outcome")
 
 
 class Dose(AppendOnly):
@@ -240,6 +239,25 @@ class Dose(AppendOnly):
     @property
     def outcome_words(self) -> str:
         return str(Dose.Outcome(self.outcome).label)
+
+
+_RECORDED = written(
+    lambda: Dose.objects.filter(treatment__in=given_keys("treatments")).recorded(
+        given("since", date)
+    )
+)
+
+
+def answers_of(treatments: Collection[int], since: date) -> dict[int, dict[DueDose, bool | None]]:
+    """``answers`` of these, by their keys."""
+    return _answers(_RECORDED(treatments=treatments, since=since))
+
+
+def _answers(recorded: Iterable[Any]) -> dict[int, dict[DueDose, bool | None]]:
+    found: dict[int, dict[DueDose, bool | None]] = {}
+    for treatment, day, at, outcome in recorded:
+        found.setdefault(treatment, {})[DueDose(day, at)] = Dose.IS_GIVEN[outcome]
+    return found
 
 
 def last_word(treatment: Treatment, dose: DueDose) -> Dose | None:

@@ -3,16 +3,17 @@
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from django.db.models import Count, OuterRef, Subquery
+from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.common import days
+from habitats.common.written import given_keys, written
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.loads import Load
-from habitats.linens.models.pools import Pool, PoolQuerySet
+from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Sort
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
@@ -75,21 +76,27 @@ class NotBack(NamedTuple):
                 return _("%(linens)s of the %(number)d loads of %(day)s") % known
 
 
-def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
-    """By the day on which they were expected, earliest first; as many questions as for one."""
-    by_key = {pool.pk: pool for pool in pools}
+def _wet() -> "QuerySet[Linen, Any]":
     last = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING).order_by("-pk")
-    rows = (
-        Linen.objects.filter(pool__in=by_key)
+    return (
+        Linen.objects.filter(pool__in=given_keys("pools"))
         .in_state(*WET)
         .annotate(load=Subquery(last.values("load")[:1]), washed_on=Subquery(last.values("on")[:1]))
         .values_list("pool", "washed_on", "load", "size__sort")
         .annotate(number=Count("pk"))
         .order_by()
     )
+
+
+_WET = written(_wet)
+
+
+def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
+    """By the day on which they were expected, earliest first; as many questions as for one."""
+    by_key = {pool.pk: pool for pool in pools}
     sorts: dict[tuple[int, date], Counter[str]] = defaultdict(Counter)
     loads: dict[tuple[int, date], set[int]] = defaultdict(set)
-    for pool, washed_on, load, sort, number in rows:
+    for pool, washed_on, load, sort, number in _WET(pools=by_key) if by_key else ():
         if washed_on is not None and by_key[pool].expected_back(washed_on) <= today:
             sorts[pool, washed_on][sort] += number
             loads[pool, washed_on] |= {load} - {None}
@@ -102,7 +109,9 @@ def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
     return sorted(found, key=lambda one: (one.expected, one.pool.name))
 
 
-def not_back_for(person: Person, today: date, among: PoolQuerySet | None = None) -> list[NotBack]:
+def not_back_for(
+    person: Person, today: date, among: Collection[Pool] | None = None
+) -> list[NotBack]:
     """Of the pools that a person sees, the longest missed first; a few, for a page of its own.
 
     What is expected today is told to those who draw from one pool, not to who sees all. Only

@@ -12,6 +12,7 @@ from typing import Any, Self
 from django.db import models
 from django.db.models import OuterRef, Subquery
 
+from habitats.common.written import given, written
 from habitats.homes.models.homes import Home
 from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.forecasts import pool_forecasts
@@ -27,9 +28,12 @@ AT_ONCE = 2  # forecasts that a page waits for
 class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
     def fresh(self, today: date, at_most: int | None = AT_ONCE) -> Self:
         """Of open pools. Of the forecasts that are missing a few are made."""
-        if Pool.objects.live().exclude(dates__as_of=today, dates__is_wash_known=True).exists():
-            self._make_missing(today, at_most)
+        self.make_missing(today, at_most)
         return self.filter(pool__closed_on__isnull=True)
+
+    def make_missing(self, today: date, at_most: int | None = AT_ONCE) -> None:
+        if _ANY_MISSING(today=today):
+            self._make_missing(today, at_most)
 
     def _make_missing(self, today: date, at_most: int | None) -> None:
         self._ask_the_wash()
@@ -93,6 +97,15 @@ class PoolDates(models.Model):
 
     def __str__(self) -> str:
         return f"dates of pool {self.pool_id}"
+
+
+_ANY_MISSING = written(
+    lambda: (
+        Pool.objects.live()
+        .exclude(dates__as_of=given("today", date), dates__is_wash_known=True)
+        .values_list("pk")[:1]
+    )
+)
 
 
 def forget_dates(sender: type[models.Model], instance: models.Model, **_: Any) -> None:

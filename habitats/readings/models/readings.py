@@ -63,10 +63,13 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
 
         A condition says which are made, where not all are asked for: ``pk__in=…``.
         """
+        self.make_missing(today, **of_enclosure)
+        return self.filter(day=today)
+
+    def make_missing(self, today: date, **of_enclosure: object) -> None:
         if self._is_any_missing(today):
             self._carry_over(today)
             self._make_missing(today, of_enclosure)
-        return self.filter(day=today)
 
     @staticmethod
     def _missing(today: date) -> EnclosureQuerySet:

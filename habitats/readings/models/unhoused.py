@@ -15,6 +15,7 @@ from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Membership
+from habitats.common.written import given, written
 from habitats.readings.models.due_rows import DueRow, row_of
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of
@@ -34,9 +35,12 @@ class _Together(NamedTuple):
 class UnhousedQuerySet(models.QuerySet["Unhoused"]):
     def fresh(self, today: date) -> Self:
         """All of them, as they stand today; those that are missing are made."""
-        while not UnhousedSearch.objects.filter(day=today).exists():
-            self._make_missing(today)
+        self.make_missing(today)
         return self.filter(day=today)
+
+    def make_missing(self, today: date) -> None:
+        while not _SEARCHED(day=today):
+            self._make_missing(today)
 
     def _make_missing(self, today: date) -> None:
         """Nothing is kept if anything changed since: then all are looked through once more."""
@@ -131,6 +135,9 @@ class UnhousedSearch(models.Model):
 
     def __str__(self) -> str:
         return f"searched on {self.day}"
+
+
+_SEARCHED = written(lambda: UnhousedSearch.objects.filter(day=given("day", date)).values_list("pk"))
 
 
 def without_enclosure(today: date) -> AnimalQuerySet:

@@ -8,6 +8,7 @@ from django.db import models
 from django.utils.translation import gettext as _
 
 from habitats.common.languages import CODE_LENGTH
+from habitats.common.written import written
 from habitats.money import CURRENCIES
 from habitats.structure.design import PanelSize, Species
 from habitats.structure.read import PANEL_MM, SQUARES
@@ -124,13 +125,12 @@ class Rescue(models.Model):
     @classmethod
     def ours(cls) -> "Rescue":
         """The one row; made with its defaults where it is not there yet."""
-        made, _is_new = cls.objects.get_or_create(pk=1)
-        return made
+        return next(iter(_OURS()), None) or cls.objects.get_or_create(pk=1)[0]
 
     @classmethod
     def language_of_ours(cls) -> str:
         """The language of the rescue, by one small query; empty before its row is made."""
-        return cls.objects.filter(pk=1).values_list("language", flat=True).first() or ""
+        return next(iter(_LANGUAGE()), "")
 
     @classmethod
     def our_currency(cls) -> str:
@@ -166,3 +166,7 @@ class Rescue(models.Model):
         """The rescue's own stricter figures for the species; empty if it has none."""
         figures = self.own_rules.get(species, {})
         return figures if isinstance(figures, dict) else {}
+
+
+_OURS = written(lambda: Rescue.objects.filter(pk=1))
+_LANGUAGE = written(lambda: Rescue.objects.filter(pk=1).values_list("language", flat=True))
