@@ -17,7 +17,8 @@ unexport PYTHONDONTWRITEBYTECODE
 BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 PIP := $(BIN)/pip install --quiet --disable-pip-version-check --require-hashes
-LOCK := $(BIN)/uv pip compile pyproject.toml --universal --generate-hashes --no-header --no-annotate --quiet
+COMPILE := $(BIN)/uv pip compile --universal --generate-hashes --no-header --no-annotate --quiet
+LOCK := $(COMPILE) pyproject.toml
 
 # What WeasyPrint loads, the plain face that packets are set in, and what makes catalogues of words.
 PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation gettext
@@ -26,7 +27,7 @@ TEST_PACKAGES := chromium-headless-shell postgresql
 VENV_PACKAGES = $(if $(wildcard $(BIN)/python),,$(shell $(PYTHON) -c 'import ensurepip, venv' \
 	2>/dev/null || echo python3 python3-venv))
 
-.PHONY: help install run test quick nightly check lint system-checks words format lock packages free-port
+.PHONY: help install run test quick nightly check audit lint system-checks words format lock packages free-port
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
@@ -65,6 +66,7 @@ nightly: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run w
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
+	@$(MAKE) --no-print-directory audit
 
 check: lint system-checks ## Lint, format, types, imports, migrations
 
@@ -78,6 +80,10 @@ system-checks: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp
 	DEBUG=on $(MANAGE) makemigrations --check --dry-run
 	DEBUG=on $(MANAGE) check --fail-level WARNING
 
+audit: .audit/stamp ## Scan the code, and ask for known faults of what is installed (needs the network)
+	.audit/bin/bandit --quiet --configfile pyproject.toml --recursive habitats builds
+	$(PYTHON) -m tests.support.audit .audit/bin/pip-audit
+
 words: .venv/run.stamp ## Collect new sentences for translators (LANGUAGE=de)
 	$(MANAGE) makemessages --locale $(or $(LANGUAGE),de)
 	$(MANAGE) makemessages --locale $(or $(LANGUAGE),de) --domain djangojs
@@ -90,6 +96,7 @@ format: .venv/dev.stamp ## Put code into shape
 lock: .venv/dev.stamp ## Choose versions anew within pyproject.toml
 	$(LOCK) --upgrade --output-file requirements.txt
 	$(LOCK) --upgrade --group dev --constraint requirements.txt --output-file requirements-dev.txt
+	$(COMPILE) --upgrade --group audit --output-file requirements-audit.txt
 
 packages:
 	@.ci/packages $(VENV_PACKAGES) $(PRINT_PACKAGES)
@@ -111,6 +118,10 @@ $(BIN)/python:
 .venv/dev.stamp: requirements-dev.txt | $(BIN)/python
 	@echo "Installing what the tests need, a minute or two ..."
 	@$(PIP) --requirement $< && touch $@
+
+.audit/stamp: requirements-audit.txt
+	@$(PYTHON) -m venv .audit
+	@.audit/bin/pip install --quiet --disable-pip-version-check --require-hashes --requirement $< && touch $@
 
 # Searches run as machine code, made here once and whenever they change.
 .venv/machine.stamp: requirements.txt $(wildcard builds/cutting/*.py) | .venv/run.stamp

@@ -42,7 +42,7 @@ DEBUG = switch("DEBUG", default=False)
 # (`manage.py plan` and the like), which sign nothing, work on a bare clone all the same.
 SECRET_KEY = secret("SECRET_KEY", fallback_file=DATA_DIR / "secret_key")
 if DEBUG and not SECRET_KEY:
-    SECRET_KEY = "only-for-debugging-on-this-machine"
+    SECRET_KEY = "only-for-debugging-on-this-machine"  # nosec B105 # as it says
 ALLOWED_HOSTS = words("ALLOWED_HOSTS", default=("localhost", "127.0.0.1", "[::1]"))
 CSRF_TRUSTED_ORIGINS = words("CSRF_TRUSTED_ORIGINS")
 

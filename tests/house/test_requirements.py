@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-FILES = ["requirements.txt", "requirements-dev.txt"]
+FILES = ["requirements.txt", "requirements-dev.txt", "requirements-audit.txt"]
 
 
 def pinned(file: str) -> set[str]:
@@ -38,4 +38,5 @@ def test_what_the_project_asks_for_is_pinned():
 
     assert named(project["project"]["dependencies"]) <= pinned("requirements.txt")
     assert named(project["dependency-groups"]["dev"]) <= pinned("requirements-dev.txt")
+    assert named(project["dependency-groups"]["audit"]) <= pinned("requirements-audit.txt")
     assert pinned("requirements.txt") <= pinned("requirements-dev.txt")

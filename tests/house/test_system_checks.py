@@ -36,6 +36,28 @@ def test_a_missing_secret_key_is_an_error_with_a_hint(settings):
     assert "SECRET_KEY_FILE" in fault.hint
 
 
+def test_checked_for_deployment_a_server_behind_https_has_nothing_to_tell(tmp_path):
+    asked = ["check", "--deploy", "--tag", "security", "--fail-level", "WARNING"]
+    done = subprocess.run(
+        [sys.executable, "manage.py", *asked],
+        env={
+            "PATH": os.environ["PATH"],
+            "DATA_DIR": str(tmp_path),
+            "SECRET_KEY": "".join(map(chr, range(48, 123))),
+            "ALLOWED_HOSTS": "habitats.example.org",
+            "PUBLIC_URL": "https://habitats.example.org",
+        },
+        cwd=project.BASE_DIR,
+        capture_output=True,
+        text=True,
+    )
+
+    assert done.returncode == 0, done.stderr
+    assert "no issues" in done.stdout
+    # Other names under the rescue's domain are not ours to bind to HTTPS.
+    assert project.SILENCED_SYSTEM_CHECKS == ["security.W005", "security.W021"]
+
+
 def test_debug_pages_for_others_are_an_error(settings):
     settings.DEBUG = True
     settings.ALLOWED_HOSTS = ["localhost", "rescue.example"]

@@ -24,7 +24,7 @@ def database_in(file: Path) -> Iterator[str]:
 @contextmanager
 def other_database(description: dict[str, Any]) -> Iterator[str]:
     """The alias of the database that is described as in Django's settings."""
-    usual = {"USER": "", "PASSWORD": "", "HOST": "", "PORT": "", "OPTIONS": {}}
+    usual = {"USER": "", "PASSWORD": "", "HOST": "", "PORT": "", "OPTIONS": {}}  # nosec B105 # none
     kept = {**connections.settings["default"], **usual, **description, "CONN_MAX_AGE": 0}
     connections.settings[OTHER] = kept
     try:

@@ -38,7 +38,7 @@ from habitats.people.models.last_changes import LastChange
 from habitats.people.models.people import Person
 
 FOUND, CONFLICT = 302, 409
-TOKEN = "csrfmiddlewaretoken"
+TOKEN = "csrfmiddlewaretoken"  # nosec B105 # the name of a field
 Find = Callable[..., Any]
 FactsOf = Callable[[Any], Sequence[Fact]]
 View = Callable[..., HttpResponse]
