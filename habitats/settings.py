@@ -36,6 +36,8 @@ DATA_DIR = folder("DATA_DIR", default=BASE_DIR / "data", base=BASE_DIR)
 BACKUP_DIR = folder("BACKUP_DIR", default=DATA_DIR / "backups", base=BASE_DIR)
 # What printed papers may take of DATA_DIR; 0: none is kept (`habitats/common/kept_prints.py`).
 PRINTS_MB = number("PRINTS_MB", default=200, low=0, high=1_000_000)
+# Each paper in a process of its own, which gives back what the layout took.
+PRINTS_APART = True
 
 DEBUG = switch("DEBUG", default=False)
 # Empty outside DEBUG is refused by the check habitats.E001, so that the pure commands

@@ -13,6 +13,7 @@ from habitats.settings import *  # noqa: F403
 from habitats.settings import ALLOWED_HOSTS, STORAGES
 
 ALLOWED_HOSTS = [*ALLOWED_HOSTS, "testserver"]
+PRINTS_APART = False  # so that a test may print with a printer of its own
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick, not safe
 # Straight from static/, with nothing collected before.
 STORAGES = STORAGES | {

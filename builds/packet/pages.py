@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import translation
 
-from builds.common.paper import label_for, shown
+from builds.common.paper import Label, label_for, shown
 from builds.common.reckonings import WhatStands, alteration_of
 from builds.making.altering.order import order_of_alteration
 from builds.making.blank import SheetSize
@@ -21,7 +21,8 @@ from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
 from builds.packet.paper.source import PacketSource
 from builds.sheets import InPlan, as_cut
-from habitats.common.kept_prints import kept_pdf_from
+from habitats.common.kept_prints import kept_pdf_of
+from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
 from habitats.designs.models.structures import limits
 from habitats.people.models.people import Person
@@ -55,7 +56,22 @@ class PacketSubject:
     in_plan: InPlan | None = None
 
 
-Shown = Callable[[HttpRequest, PacketSubject, PacketForm, Packet], HttpResponse]
+@dataclass(frozen=True, slots=True)
+class PacketAsked:
+    """All that a packet is made of, but the limits of this server and the language."""
+
+    subject: PacketSubject
+    label: Label
+    options: Options
+
+    def packet(self) -> Packet:
+        """Raises ``BadDesign`` for a design that cannot stand."""
+        source = _source(self.subject, self.options)
+        paced = replace(source, steps=self.subject.pace.steps(source.steps))
+        return packet_of(paced, self.label, self.options)
+
+
+Shown = Callable[[HttpRequest, PacketForm, PacketAsked], HttpResponse]
 
 
 def answer(
@@ -68,33 +84,31 @@ def answer(
         return _refused(request, subject, form)
     try:
         with translation.override(form.language_chosen()):
-            packet = _packet(request, subject, form.options())
-            return show(request, subject, form, packet)
+            link, kind = subject.link, subject.kind
+            label = label_for(request, subject.name, subject.code, link, kind=kind)
+            return show(request, form, PacketAsked(subject, label, form.options()))
     except BadDesign as bad:
         return _cannot_stand(request, subject, bad)
 
 
-def as_page(
-    request: HttpRequest, subject: PacketSubject, form: PacketForm, packet: Packet
-) -> HttpResponse:
-    context = {"subject": subject, "form": form, "packet": packet, "units": packet.options.units}
+def as_page(request: HttpRequest, form: PacketForm, asked: PacketAsked) -> HttpResponse:
+    context = {
+        "subject": asked.subject,
+        "form": form,
+        "packet": asked.packet(),
+        "units": asked.options.units,
+    }
     return render(request, "packet/page.html", context)
 
 
-def as_pdf(
-    request: HttpRequest, subject: PacketSubject, form: PacketForm, packet: Packet
-) -> HttpResponse:
+def as_pdf(request: HttpRequest, form: PacketForm, asked: PacketAsked) -> HttpResponse:
+    def page() -> PrintedPage:
+        return printed(asked.packet())
+
     # A name typed for the cover is printed, and not saved.
-    print_ = pdf_from if packet.options.who_for else kept_pdf_from
-    return shown(print_(printed(packet)), f"packet-{subject.code}.pdf")
-
-
-def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> Packet:
-    """Raises ``BadDesign`` for a design that cannot stand."""
-    label = label_for(request, subject.name, subject.code, subject.link, kind=subject.kind)
-    source = _source(subject, options)
-    paced = replace(source, steps=subject.pace.steps(source.steps))
-    return packet_of(paced, label, options)
+    is_kept = not asked.options.who_for
+    pdf = kept_pdf_of((asked, limits()), page) if is_kept else pdf_from(page())
+    return shown(pdf, f"packet-{asked.subject.code}.pdf")
 
 
 def _source(subject: PacketSubject, options: Options) -> PacketSource:

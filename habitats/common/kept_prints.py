@@ -4,56 +4,82 @@ A file is named by the hash of all that its paper is made of, so it is right for
 the same page, on every process, and nothing has to be told when something changes. Who may have a
 paper was decided before its page was made. Nothing here is in a backup: it is printed again.
 
-Papers that name people outside the rescue, or hold a link that opens without an account, are
-never kept: they go through ``pdf_from``. `tests/common/test_kept_prints.py` lists those that are.
+Papers that name adopters, or hold a link that opens without an account, are kept apart from the
+others, for a day: they go when any adopter is erased, so that nobody has to know whom they name.
+`tests/common/test_kept_prints.py` lists what is kept.
 """
 
 import hashlib
 import os
-import re
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 from stat import S_ISREG
-from urllib.parse import urljoin
 
 from django.conf import settings
-from django.core.exceptions import SuspiciousFileOperation
+from django.utils.translation import get_language
 
-from habitats.common.addresses import BASE_ADDRESS, static_file
 from habitats.common.page import PrintedPage
-from habitats.common.pdf import VARIANT, pdf_from
+from habitats.common.pdf import pdf_from, static_files
+from habitats.common.print_facts import program, told
+from habitats.common.printing import VARIANT
 
-FOLDER = "prints"
+FOLDER, ADOPTERS = "prints", "adopters"
 # Most papers carry their day, so nobody asks for them again later (common practice, no source).
 DAYS_KEPT = 7
 BYTES_A_MB = 1_000_000
 # What lays a page out and writes it; a newer one may do either in another way.
 PRINTERS = ("weasyprint", "pydyf", "fonttools", "tinycss2", "tinyhtml5", "cssselect2", "Pillow")
 
-_NAMED = re.compile(r'\b(?:href|src)="([^"]*)"')
-_NAMED_BY_STYLES = re.compile(r"""(?:url\(|@import)\s*["']?([^"')\s;]+)""")
 
-
-def kept_pdf_from(page: PrintedPage) -> bytes:
+def kept_pdf_from(page: PrintedPage, *, names_adopter: bool = False) -> bytes:
     """What ``pdf_from`` makes of the page; from the file, where the same was printed before."""
+    return _kept(_made_of(page), lambda: page, names_adopter)
+
+
+def kept_pdf_of(
+    facts: object, make: Callable[[], PrintedPage], *, names_adopter: bool = False
+) -> bytes:
+    """The same where making the page takes long: kept under the facts that it is made of.
+
+    ``facts`` tell all but the program, its styles and the language. What cannot be told of them is
+    no fault: the page is made then, and kept as itself.
+    """
+    if settings.DEBUG or not settings.PRINTS_MB:  # under DEBUG the program changes
+        return kept_pdf_from(make(), names_adopter=names_adopter)
+    try:
+        made_of = told((get_language(), program(), facts)).encode()
+    except TypeError:
+        return kept_pdf_from(make(), names_adopter=names_adopter)
+    return _kept((VARIANT.encode(), _printers().encode(), made_of), make, names_adopter)
+
+
+def _kept(made_of: Iterable[bytes], make: Callable[[], PrintedPage], names_adopter: bool) -> bytes:
     most = settings.PRINTS_MB * BYTES_A_MB
     if not most:
-        return pdf_from(page)
-    file = _folder() / f"{_name_of(page)}.print"
+        return pdf_from(make())
+    file = (_adopters() if names_adopter else _folder()) / f"{_name_of(made_of)}.print"
     kept = _read(file)
     if kept is not None:
         return kept
-    pdf = pdf_from(page)
+    pdf = pdf_from(make())
     # Where nothing can be written, as on a full disk, the paper is there all the same.
     with suppress(OSError):
         _write(file, pdf)
         _drop_oldest(most)
     return pdf
+
+
+def forget_adopters() -> int:
+    """Delete all that names adopters: one was erased, or the day is over. How many files."""
+    found = [path for _made, _bytes, path in _files() if path.parent == _adopters()]
+    for path in found:
+        path.unlink(missing_ok=True)
+    return len(found)
 
 
 def drop_old() -> int:
@@ -68,9 +94,9 @@ def drop_old() -> int:
 # --- What a paper is made of ---
 
 
-def _name_of(page: PrintedPage) -> str:
+def _name_of(made_of: Iterable[bytes]) -> str:
     whole = hashlib.sha256()
-    for part in _made_of(page):
+    for part in made_of:
         # Each with its length: no two papers are told by the same bytes.
         whole.update(len(part).to_bytes(8))
         whole.update(part)
@@ -81,29 +107,13 @@ def _made_of(page: PrintedPage) -> Iterator[bytes]:
     yield from (VARIANT.encode(), _printers().encode(), page.html.encode())
     for address, content in sorted(page.pictures.items()):
         yield from (address.encode(), content)
-    for address, content in sorted(_static_files(page.html).items()):
+    for address, content in sorted(static_files(page.html).items()):
         yield from (address.encode(), content)
 
 
 @cache
 def _printers() -> str:
     return " ".join(f"{name} {version(name)}" for name in PRINTERS)
-
-
-def _static_files(html: str) -> dict[str, bytes]:
-    """Static files that the page names, and those that its style sheets name in turn."""
-    found: dict[str, bytes] = {}
-    asked = _NAMED.findall(html)
-    while asked:
-        address = asked.pop()
-        if address in found or not address.startswith(BASE_ADDRESS):
-            continue
-        with suppress(ValueError, OSError, SuspiciousFileOperation):  # not printed, either
-            found[address] = static_file(address).read_bytes()
-            if address.endswith(".css"):
-                named = _NAMED_BY_STYLES.findall(found[address].decode())
-                asked += [urljoin(address, one) for one in named]
-    return found
 
 
 # --- Its file: a digest, then the paper ---
@@ -127,8 +137,9 @@ def _digest(file: Path, pdf: bytes) -> bytes:
 
 def _write(file: Path, pdf: bytes) -> None:
     """Beside, then renamed: who reads meanwhile has the whole of one or nothing."""
-    file.parent.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    file.parent.mkdir(mode=0o700, exist_ok=True)
+    _folder().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    for folder in (_folder(), file.parent):
+        folder.mkdir(mode=0o700, exist_ok=True)
     unfinished, beside = tempfile.mkstemp(dir=file.parent, prefix="part-")  # 0600
     try:
         with os.fdopen(unfinished, "wb") as written:
@@ -152,9 +163,7 @@ def _drop_oldest(most: float) -> None:
 
 def _files() -> Iterator[tuple[float, int, Path]]:
     """All that lies there, also what a print that was ended left: when made, bytes, where."""
-    if not _folder().is_dir():
-        return
-    for path in _folder().iterdir():
+    for path in _folder().rglob("*"):
         with suppress(FileNotFoundError):  # another process was quicker
             facts = path.stat()
             if S_ISREG(facts.st_mode):
@@ -163,3 +172,7 @@ def _files() -> Iterator[tuple[float, int, Path]]:
 
 def _folder() -> Path:
     return Path(settings.DATA_DIR) / FOLDER
+
+
+def _adopters() -> Path:
+    return _folder() / ADOPTERS

@@ -3,18 +3,31 @@
 import os
 import stat
 import time
+from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
 import pytest
 from django.core.management import call_command
+from django.utils import translation
 
+from habitats.adoptions.models.adopters import Adopter
+from habitats.adoptions.models.erasing import erase
 from habitats.common.addresses import address_of, picture_address
-from habitats.common.kept_prints import BYTES_A_MB, DAYS_KEPT, kept_pdf_from
+from habitats.common.kept_prints import BYTES_A_MB, DAYS_KEPT, kept_pdf_from, kept_pdf_of
 from habitats.common.page import PrintedPage
+from habitats.common.pdf import pdf_from
+from habitats.common.print_facts import told
+from habitats.common.printing import PrintFailed, printed_apart
+from habitats.designs.models.designs import Design
+from tests.support.designs import make_design
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 # What is kept, each with what it holds: nobody outside the rescue, no link that opens by itself.
+ADOPTERS = {
+    "builds/kits/pages/kit_pdf.py": "the set of a kit, for the rescue and for the adopter",
+    "habitats/adoptions/views/papers.py": "agreement and receipt of an adoption",
+}
 KEEP = {
     "builds/batches/views/sheets.py": "sheets of a design",
     "builds/leaflets/views.py": "help for a role",
@@ -222,7 +235,114 @@ def test_papers_that_are_kept_are_those_that_may_be():
         str(path.relative_to(ROOT))
         for room in ("builds", "habitats")
         for path in (ROOT / room).rglob("*.py")
-        if "import kept_pdf_from" in path.read_text()
+        if "import kept_pdf_" in path.read_text()
     }
 
-    assert found == KEEP.keys()
+    assert found == KEEP.keys() | ADOPTERS.keys()
+
+
+def test_papers_that_name_adopters_are_kept_as_such():
+    told = {path: (ROOT / path).read_text() for path in [*KEEP, *ADOPTERS]}
+
+    assert {path for path, text in told.items() if "names_adopter=True" in text} == ADOPTERS.keys()
+
+
+# --- Adopters' ---
+
+
+def test_what_names_adopters_goes_when_one_is_erased(
+    printer, kept, data, coordinator, django_capture_on_commit_callbacks
+):
+    kept_pdf_from(page_of())
+    kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
+    assert [path.name for path in kept()[-1].iterdir()]
+    adopter = Adopter.objects.write_down(by=coordinator, name="Ada Fern")
+
+    with django_capture_on_commit_callbacks(execute=True):
+        erase(adopter, by=coordinator)
+
+    assert not any(path for path in (data / "prints/adopters").iterdir())
+    assert len([path for path in kept() if path.is_file()]) == 1
+
+
+@pytest.mark.django_db
+def test_what_names_adopters_is_kept_for_a_day(printer, data):
+    kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
+
+    call_command("tidy")
+
+    assert not any((data / "prints/adopters").iterdir())
+
+
+# --- By what it is made of ---
+
+
+@dataclass(frozen=True)
+class Facts:
+    words: str = "Cut the tray."
+    sections: frozenset[str] = frozenset({"steps", "plans", "cover"})
+
+
+def test_what_takes_long_to_make_is_made_once(printer, kept):
+    made = []
+
+    def page():
+        made.append(1)
+        return page_of()
+
+    assert kept_pdf_of(Facts(), page) == kept_pdf_of(Facts(), page)
+    assert len(made) == 1
+
+
+@pytest.mark.parametrize(
+    "other", [Facts("Cut two."), Facts(sections=frozenset({"steps"})), (Facts(), 30.0)]
+)
+def test_another_fact_is_another_paper(printer, other):
+    assert kept_pdf_of(Facts(), page_of) != kept_pdf_of(other, page_of)
+
+
+def test_another_language_and_another_program_are_another_paper(printer, monkeypatch):
+    before = kept_pdf_of(Facts(), page_of)
+
+    with translation.override("de"):
+        german = kept_pdf_of(Facts(), page_of)
+    monkeypatch.setattr("habitats.common.kept_prints.program", lambda: "another")
+    newer = kept_pdf_of(Facts(), page_of)
+
+    assert len({before, german, newer}) == 3
+
+
+def test_facts_that_cannot_be_told_are_printed_all_the_same(printer, kept):
+    assert kept_pdf_of(object(), page_of) == kept_pdf_of(object(), page_of)
+    assert len(kept()) == 1
+
+
+def test_a_packet_asks_the_database_nothing_that_is_not_among_its_facts(
+    coordinating, coordinator, django_assert_num_queries, monkeypatch
+):
+    design = Design.objects.draw(make_design(["###"], name="Three"), by=coordinator)
+    asked = []
+    monkeypatch.setattr(
+        "builds.packet.pages.kept_pdf_of", lambda facts, page: asked.append((facts, page)) or b"%"
+    )
+    coordinating.get(f"/designs/{design.code}/packet.pdf")
+    ((facts, page),) = asked
+
+    with django_assert_num_queries(0):
+        page()
+    assert told(facts) == told(facts)
+
+
+# --- In a process of its own ---
+
+
+def test_a_paper_printed_apart_is_the_same(settings):
+    here = pdf_from(page_of())
+    settings.PRINTS_APART = True
+
+    assert pdf_from(page_of()) == here
+
+
+def test_a_print_that_fails_apart_says_why():
+    with pytest.raises(PrintFailed, match="TypeError"):
+        printed_apart(None, "https://packet.invalid/", {})

@@ -23,6 +23,7 @@ REASONS = {
     "MEDIA_ROOT": "a server's data are in DATA_DIR; tests write none",
     "MIGRATION_MODULES": "tables of tests are made from the models, which is quicker",
     "PASSWORD_HASHERS": "the cast is made anew for each test: quick, not safe",
+    "PRINTS_APART": "a test may print with a printer of its own",
     "PRINTS_MB": "a test has the paper that it prints, not that of one before",
     "SECRET_KEY": "a server has one of its own",
     "STORAGES": "straight from static/, with nothing collected; photos in memory",

@@ -276,7 +276,7 @@ def test_a_cookie_of_nonsense_is_no_choice(adopter, here, text_of):
 def test_one_family_does_not_print_twice_at_once(adopter, here, monkeypatch, text_of):
     made = []
     monkeypatch.setattr(
-        "builds.kits.views.kit_print.pdf_from", lambda page: made.append(1) or b"%PDF-"
+        "habitats.common.kept_prints.pdf_from", lambda page: made.append(1) or b"%PDF-"
     )
 
     answers = [adopter.get(f"{here}papers.pdf") for _ in range(2)]

@@ -23,9 +23,10 @@ from builds.kits.pages.adopter_page import (
     opened,
     shown_page,
 )
+from builds.kits.pages.kit_pdf import PrintRequest
 from builds.kits.pages.kit_seen import link_address
 from builds.kits.paper import Leaf
-from builds.kits.views.kit_print import PrintRequest, pdf_answer
+from builds.kits.views.kit_print import pdf_answer
 from builds.plans.models.progress import StepNow, neighbours
 from habitats.common.public_address import public_address
 

@@ -18,6 +18,7 @@ from builds.kits.models.follow_ups import (
 from builds.kits.models.handing_over import hand_over_kit as hand_over
 from builds.kits.models.handing_over import not_ready
 from builds.kits.models.kits import Packing
+from builds.kits.pages.kit_pdf import print_ahead
 from builds.kits.pages.kit_seen import kit_seen_by, receipt_of
 from builds.plans.models import facts as build_facts
 from builds.plans.models.builds import Build, BuildState, CannotBuild
@@ -51,6 +52,7 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(
                 request, _("The kit is handed over to %(adopter)s.") % {"adopter": made.received_by}
             )
+            print_ahead(request, found, person)
             return redirect("builds:kit", code=found.code)
     return _page(
         request,

@@ -24,6 +24,7 @@ from builds.kits.models.handing_over import not_ready
 from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import CLOSED, Kit, KitTick, Packing, pack, refuse_if_closed, weigh
 from builds.kits.models.receipts import KitReceipt
+from builds.kits.pages.kit_pdf import print_ahead
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
 from builds.making.part_names import part_code
 from builds.packing import PackingLine
@@ -261,6 +262,7 @@ def new_kit_link(request: HttpRequest, code: str) -> HttpResponse:
             by=person,
             idempotency_key=given["once"],
         )
+        print_ahead(request, found, person)
         messages.success(
             request, _("Link made. Anyone who has it can read this kit, and nothing else.")
         )

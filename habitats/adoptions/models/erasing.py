@@ -23,6 +23,7 @@ from habitats.adoptions.models.adoptions import (
 from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.follow_ups import AdoptionFollowUpDone
 from habitats.adoptions.models.home_checks import HomeCheck
+from habitats.common.kept_prints import forget_adopters
 from habitats.people.models.people import Person
 
 # Where a reason has to stand: an end and an override have one, and it may name somebody.
@@ -58,6 +59,7 @@ def erase(adopter: Adopter, *, by: Person) -> None:
         **dict.fromkeys(CONTACT_FACTS, ""),
     )
     _empty_notes(row)
+    transaction.on_commit(forget_adopters)
 
 
 def _empty_notes(adopter: Adopter) -> None:

@@ -6,8 +6,8 @@ from django.views.decorators.http import require_GET
 
 from habitats.adoptions.paper import agreement_page, receipt_page
 from habitats.adoptions.views.adoptions import adoption_with
+from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.page import PrintedPage
-from habitats.common.pdf import pdf_from
 from habitats.people.access import coordinator_or_403
 from habitats.rescue.models.rescue import Rescue
 
@@ -28,4 +28,5 @@ def receipt(request: HttpRequest, code: str) -> HttpResponse:
 
 def _pdf(page: PrintedPage, name: str) -> HttpResponse:
     headers = {"Content-Disposition": f'inline; filename="{name}"'}
-    return HttpResponse(pdf_from(page), content_type="application/pdf", headers=headers)
+    pdf = kept_pdf_from(page, names_adopter=True)
+    return HttpResponse(pdf, content_type="application/pdf", headers=headers)

@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand
 from django.db import models
 from django.utils import timezone
 
-from habitats.common.kept_prints import DAYS_KEPT, drop_old
+from habitats.common.kept_prints import DAYS_KEPT, drop_old, forget_adopters
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import forget_ended
 from habitats.server.workers import forget_finished
@@ -37,7 +37,7 @@ class Command(BaseCommand):
         records += _delete(AccessEvent.objects.too_old())
         forget_ended()
         tasks = forget_finished(now)
-        prints = drop_old()
+        prints = drop_old() + forget_adopters()
         self.stdout.write(
             f"Deleted: {sessions} ended sessions, {records} old records of log-ins, "
             f"{tasks} tasks done long ago, {prints} old prints."

@@ -29,7 +29,8 @@ class Command(db_worker.Command):
         is_over = Event()
         Thread(target=_beat, args=(worker_id, is_over), daemon=True).start()
         try:
-            super().handle(worker_id=worker_id, **options)
+            # One process, by one name: what the library starts again by itself would have two.
+            super().handle(worker_id=worker_id, **options | {"reload": False})
         finally:
             is_over.set()
 
