@@ -37,7 +37,8 @@ class ProgramPart:
         none = np.array([], dtype=np.int32)
         count = len(self.rows)
         starts = np.zeros(count, dtype=np.int32)
-        least, all_most = held.least[self.rows], held.most[self.rows]
+        used = held.used[self.rows]
+        least, all_most = held.least[self.rows] - used, held.most[self.rows] - used
         solver.addRows(count, least, all_most, 0, starts, none, np.array([]))
         solver.addCols(
             self.width,
@@ -52,23 +53,36 @@ class ProgramPart:
         for sums, bound in held.sums:
             its = sums[self.columns]
             there = np.nonzero(its)[0].astype(np.int32)
-            solver.addRow(-ENDLESS, float(bound), len(there), there, its[there].astype(np.float64))
+            left = float(bound - sums[held.settled].sum())
+            solver.addRow(-ENDLESS, left, len(there), there, its[there].astype(np.float64))
         return solver
 
 
 class Held:
     """What a choice has to keep: the bounds of all rows, and what was reached before.
 
-    ``alive``: columns that can be in a choice as good as that. ``sums``: costs by column, and
-    what they may come to together.
+    ``alive``: columns that can be in a choice as good as that. ``settled``: those of them that are
+    in each, and ``used`` what they take of each row. ``sums``: costs by column, and what they may
+    come to together.
     """
 
     def __init__(self, rows: Rows, columns: int) -> None:
+        self._rows = rows
         self.least, self.most = rows.least.copy(), rows.most
         self.switch_least = np.zeros(len(rows.called_by))
         self.switch_most = np.ones(len(rows.called_by))
         self.alive = np.ones(columns, dtype=np.bool_)
+        self.settled = np.zeros(columns, dtype=np.bool_)
+        self.used = np.zeros(len(rows.least))
         self.sums: list[tuple[Numbers, int]] = []
+        self._has_switch = np.zeros(len(rows.least) + 1, dtype=np.bool_)
+        self._has_switch[rows.switch_entries.row] = True
+        self.settle()
+
+    @property
+    def open(self) -> Numbers:
+        """Columns that may be taken or not."""
+        return np.nonzero(self.alive & ~self.settled)[0]
 
     def as_priced(self, duals: Floats, switches: Floats) -> None:
         """Fill every row that is worth something, and take no switch that costs something."""
@@ -78,21 +92,52 @@ class Held:
         self.switch_most[is_open & (switches > NEARLY)] = 0
         self.switch_least[is_open & (switches < -NEARLY)] = 1
 
+    def settle(self) -> None:
+        """Take what alone is left for a group, and leave out what has no room beside it."""
+        while self._settles_more():
+            self.used = self._sum_by_row(np.nonzero(self.settled)[0])
+            self._leave_out()
+
+    def _settles_more(self) -> bool:
+        every = self.open
+        of_groups = self._rows.of_groups(every)
+        count = np.zeros(len(self.used) + 1, dtype=np.int64)
+        for one in of_groups:
+            count += np.bincount(one[one != NONE], minlength=len(count))
+        count[-1] = 0
+        alone = every[np.any([count[one] == 1 for one in of_groups], axis=0)]
+        self.settled[alone] = True
+        return bool(len(alone))
+
+    def _sum_by_row(self, columns: Numbers) -> Floats:
+        used = np.zeros(len(self.used) + 1)
+        for rows, factors in self._rows.entries(columns):
+            every = np.where(rows == NONE, len(self.used), rows)
+            used += np.bincount(every, np.broadcast_to(factors, rows.shape), len(used))
+        return used[:-1]
+
+    def _leave_out(self) -> None:
+        """Rows with a switch may get more room by it."""
+        every = self.open
+        room = np.append(self.most - self.used, ENDLESS)
+        room[self._has_switch] = ENDLESS
+        for rows, factors in self._rows.entries(every):
+            self.alive[every[room[rows] < factors]] = False
+
 
 def part_of(rows: Rows, held: Held, columns: Numbers) -> ProgramPart:
-    """Rows that wait for a switch are left out with it, and it with those that call it.
-
-    Those that have to be filled are there in any case.
+    """Of columns that are open. Rows that wait for a switch are left out with it, and it with those
+    that call it. Those that have to be filled are there in any case.
     """
     at, row, factor = _entries(rows, columns)
     is_there = np.zeros(len(rows.least), dtype=np.bool_)
     is_there[row] = True
-    is_filled = held.least > -ENDLESS
-    is_there |= is_filled
+    is_asked = (held.least > held.used) | (held.most < held.used)
+    is_there |= is_asked | ((held.used > 0) & (rows.waits_for != NONE))
     of = rows.switch_entries
     is_called = np.zeros(len(rows.called_by) + 1, dtype=np.bool_)  # the last stands for none
     is_called[:-1] = is_there[rows.called_by]
-    is_called[rows.waits_for[is_filled]] = True
+    is_called[rows.waits_for[is_asked]] = True
     is_called[-1] = False
     its = is_called[of.switch]
     is_there[of.row[its & (rows.waits_for[of.row] == NONE)]] = True
@@ -110,8 +155,8 @@ def _entries(rows: Rows, columns: Numbers) -> tuple[Numbers, Numbers, Numbers]:
     found = []
     every = np.arange(len(columns))
     for entries in rows.entries(columns):
-        kept = entries.rows != NONE
         factors = np.broadcast_to(entries.factors, entries.rows.shape)
+        kept = entries.rows != NONE
         found.append((every[kept], entries.rows[kept], factors[kept]))
     at, row, factor = (np.concatenate(one) for one in zip(*found, strict=True))
     return at, row, factor

@@ -141,8 +141,9 @@ class _Program:
         costs = np.sum([self._costs[aim] * weight for aim, weight in pairs], axis=0)
         self._later = self._of_later(stage.aims[-1] + 1)
         if costs[self.taken].any():
-            return self._bring_down(costs)
+            return self._bring_down(costs, from_scratch=len(stage.aims) > 1)
         self._held.alive &= costs == 0
+        self._held.settle()
         return 0
 
     def _of_later(self, first: int) -> Floats:
@@ -157,25 +158,42 @@ class _Program:
     def values(self) -> list[int]:
         return [int(one[self.taken].sum()) for one in self._costs]
 
-    def _bring_down(self, costs: Numbers) -> int:
+    def _bring_down(self, costs: Numbers, *, from_scratch: bool) -> int:
         """Take what costs least; the least that can be, as far as is proved."""
-        in_part = self._relaxed.least(costs, self._later, self.taken)
-        bound = max(0, ceil(in_part.value - NEARLY))
+        relaxed = self._relaxed
+        in_part = relaxed.least(costs, self._later, self.taken, from_scratch=from_scratch)
+        step = self._step(costs)
+        bound = max(0, ceil((in_part.value - NEARLY) / step) * step)
+        for numbers in (self._of_undecided(in_part), np.union1d(in_part.taken, in_part.near)):
+            if self._sum(costs) > bound:
+                near = numbers[in_part.more[numbers] <= self._room(costs, step, in_part)]
+                self._keep_better(self._whole(costs, near).taken)
         if self._sum(costs) > bound:
-            near = in_part.near[in_part.more[in_part.near] <= bound - in_part.value + NEARLY]
-            self._keep_better(self._whole(costs, near).taken)
-        if self._sum(costs) > bound:
-            bound = max(bound, self._look_further(costs, in_part))
+            bound = max(bound, self._look_further(costs, step, in_part))
         self._hold(costs, in_part)
         return bound
 
-    def _look_further(self, costs: Numbers, in_part: InPart) -> int:
+    def _step(self, costs: Numbers) -> int:
+        """By how much sums differ at least."""
+        return max(1, int(np.gcd.reduce(costs[self._held.alive])))
+
+    def _room(self, costs: Numbers, step: int, in_part: InPart) -> float:
+        """What a column may cost beyond what is taken in part, and be in a better choice."""
+        return self._sum(costs) - step - in_part.value + NEARLY
+
+    def _of_undecided(self, in_part: InPart) -> Numbers:
+        """What is taken in part, and what is near of those who take more than one in part."""
+        asking = self._columns.asking
+        parts = np.bincount(asking[in_part.taken], minlength=len(self._columns.suiting.asking))
+        undecided = in_part.near[parts[asking[in_part.near]] > 1]
+        return np.union1d(in_part.taken, undecided)
+
+    def _look_further(self, costs: Numbers, step: int, in_part: InPart) -> int:
         """Among all that may be better; what is beyond costs as much as what is known, or more.
 
         Where these are too many, the columns taken in part have to do for a bound.
         """
-        room = self._sum(costs) - 1 - in_part.value + NEARLY
-        numbers = np.nonzero(in_part.more <= room)[0]
+        numbers = np.nonzero(in_part.more <= self._room(costs, step, in_part))[0]
         if len(numbers) > MOST_WHOLE:
             return 0
         found = self._whole(costs, numbers)
@@ -208,3 +226,4 @@ class _Program:
             self._held.as_priced(in_part.duals, in_part.switches)
         else:
             self._held.sums.append((costs, most))
+        self._held.settle()

@@ -27,13 +27,14 @@ class Infeasible(Exception):
 
 class InPart(NamedTuple):
     """``value``: no choice comes to less. ``more``: what a whole one of each column comes to
-    beyond it, at least; of each switch in ``switches``. ``duals``: by row. ``near``: columns
-    taken in part or whole, and a few of each who asks that cost next to nothing."""
+    beyond it, at least; of each switch in ``switches``. ``duals``: by row. ``taken``: columns
+    taken in part or whole. ``near``: a few of each who asks that cost next to nothing more."""
 
     value: float
     more: Floats
     switches: Floats
     duals: Floats
+    taken: Numbers
     near: Numbers
 
 
@@ -41,36 +42,38 @@ class Relaxed:
     """``rounds``: how often columns are taken in for one sum."""
 
     def __init__(self, columns: Decisions, rows: Rows, held: Held, rounds: int) -> None:
-        self._rows, self._held, self._rounds = rows, held, rounds
-        count = len(columns)
-        self._starts = np.nonzero(np.diff(columns.asking, prepend=NONE))[0]
-        self._entries = [
-            (np.where(one.rows == NONE, len(rows.least), one.rows).astype(np.int32), one.factors)
-            for one in rows.entries(np.arange(count))
-        ]
-        self._shuffled = np.random.default_rng(0).random(count) * SHUFFLED
-        self._basis = _Basis(count, rows)
-        self._chosen = self._starts
+        self._columns, self._rows, self._held, self._rounds = columns, rows, held, rounds
+        self._basis = _Basis(len(columns), rows)
+        self._chosen = np.nonzero(np.diff(columns.asking, prepend=NONE))[0]
+        self._open = _Open(columns, rows, held.open)
 
-    def least(self, costs: Numbers, later: Floats, known: Numbers) -> InPart:
+    def least(
+        self, costs: Numbers, later: Floats, known: Numbers, *, from_scratch: bool = False
+    ) -> InPart:
         """``later``: tells which of those alike to begin with. ``known``: a choice that keeps all
-        rows; its columns are looked at as well."""
-        cheapest = self._cheapest(costs + later, CHEAPEST)
+        rows; its columns are looked at as well. ``from_scratch``: where the sum before has little
+        to do with this one, what was found for it only delays."""
+        if from_scratch:
+            self._basis = _Basis(len(self._columns), self._rows)
+        every = self._held.open
+        if len(every) < len(self._open.numbers):
+            self._open = _Open(self._columns, self._rows, every)
+        cheapest = self._open.cheapest((costs + later)[every], CHEAPEST)
         self._chosen = self._all_of(self._chosen, known, cheapest)
         for left in reversed(range(self._rounds)):
             part = part_of(self._rows, self._held, self._chosen)
             solver = self._solved(part, costs)
-            found = self._priced(part, solver, costs)
-            missing = self._cheapest(found.more, MORE, below=-TOLERATED)
+            duals = self._duals(part, solver)
+            more = self._more(costs, duals, solver, part)
+            missing = self._open.cheapest(more, MORE, below=-TOLERATED)
             if not len(missing) or not left:
-                nearest = self._cheapest(np.maximum(0, found.more) + later, NEAREST)
-                return found._replace(near=self._all_of(found.near, nearest))
+                return self._in_part(costs, later, part, solver, duals, more)
             self._chosen = self._all_of(self._chosen, missing)
         raise AssertionError("no rounds")
 
     def _all_of(self, *numbers: Numbers) -> Numbers:
         every = np.unique(np.concatenate(numbers))
-        return every[self._held.alive[every]]
+        return every[self._held.alive[every] & ~self._held.settled[every]]
 
     def _solved(self, part: ProgramPart, costs: Numbers) -> Any:
         import highspy
@@ -79,28 +82,54 @@ class Relaxed:
         solver.setOptionValue("presolve", "off")
         self._basis.give(solver, part, len(self._held.sums))
         solver.run()
-        if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        status = highspy.HighsModelStatus
+        if solver.getModelStatus() not in (status.kOptimal, status.kModelEmpty):
             raise Infeasible
         self._basis.take(solver, part)
         return solver
 
-    def _priced(self, part: ProgramPart, solver: Any, costs: Numbers) -> InPart:
-        """What columns that are not there cost more than what the rows say they are worth."""
-        told = np.array(solver.getSolution().row_dual)
-        duals = np.zeros(len(self._rows.least) + 1)  # the last is that of no row
-        duals[part.rows] = told[: len(part.rows)]
-        more = costs.astype(np.float64)
-        for rows, factors in self._entries:
-            more -= duals[rows] * factors
-        for (sums, _), dual in zip(self._held.sums, told[len(part.rows) :], strict=True):
+    def _duals(self, part: ProgramPart, solver: Any) -> Floats:
+        """By row; the last is that of no row."""
+        duals = np.zeros(len(self._rows.least) + 1)
+        duals[part.rows] = solver.getSolution().row_dual[: len(part.rows)]
+        return duals
+
+    def _more(self, costs: Numbers, duals: Floats, solver: Any, part: ProgramPart) -> Floats:
+        """What columns that are open cost more than what the rows say they are worth."""
+        every = self._open.numbers
+        more = costs[every] - self._open.worth(duals)
+        told = solver.getSolution().row_dual[len(part.rows) :]
+        for (sums, _), dual in zip(self._held.sums, told, strict=True):
             if dual:
-                more -= sums * dual
-        more[~self._held.alive] = ENDLESS
-        # Each who asks is in one column at most, so no choice saves more than the best of each.
-        best = np.minimum(0, np.minimum.reduceat(more, self._starts))
-        value = solver.getInfo().objective_function_value + best.sum()
+                more -= sums[every] * dual
+        return more
+
+    def _in_part(
+        self,
+        costs: Numbers,
+        later: Floats,
+        part: ProgramPart,
+        solver: Any,
+        duals: Floats,
+        more: Floats,
+    ) -> InPart:
+        every = self._open.numbers
+        value = solver.getInfo().objective_function_value + costs[self._held.settled].sum()
         taken = np.array(solver.getSolution().col_value)[: len(part.columns)] > TOLERATED
-        return InPart(value, more, self._switches(duals), duals[:-1], part.columns[taken])
+        at_least = np.maximum(0, more)
+        nearest = self._open.cheapest(at_least + later[every], NEAREST)
+        # All would like the same few best; any others that cost as little leave them to some.
+        others = self._open.cheapest(at_least, NEAREST)
+        beyond = np.where(self._held.settled, 0, ENDLESS)
+        beyond[every] = more
+        return InPart(
+            value + self._open.least_of_each(more).sum(),
+            beyond,
+            self._switches(duals),
+            duals[:-1],
+            part.columns[taken],
+            np.union1d(nearest, others),
+        )
 
     def _switches(self, duals: Floats) -> Floats:
         its = self._rows.switch_entries
@@ -108,18 +137,43 @@ class Relaxed:
         np.add.at(worth, its.switch, duals[its.row] * its.factor)
         return -worth
 
-    def _cheapest(self, costs: Numbers | Floats, count: int, below: float = ENDLESS) -> Numbers:
+
+class _Open:
+    """Columns that may be taken or not, in the order of who asks."""
+
+    def __init__(self, columns: Decisions, rows: Rows, numbers: Numbers) -> None:
+        self.numbers = numbers
+        self._starts = np.nonzero(np.diff(columns.asking[numbers], prepend=NONE))[0]
+        self._entries = [
+            (np.where(one.rows == NONE, len(rows.least), one.rows).astype(np.int32), one.factors)
+            for one in rows.entries(numbers)
+        ]
+        self._shuffled = np.random.default_rng(0).random(len(columns))[numbers] * SHUFFLED
+
+    def worth(self, duals: Floats) -> Floats:
+        """What the rows say of each."""
+        found = np.zeros(len(self.numbers))
+        for rows, factors in self._entries:
+            found += duals[rows] * factors
+        return found
+
+    def least_of_each(self, more: Floats) -> Floats:
+        """Each who asks is in one column at most, so no choice saves more than these together."""
+        return np.minimum(0, np.minimum.reduceat(more, self._starts)) if len(more) else more
+
+    def cheapest(self, costs: Numbers | Floats, count: int, below: float = ENDLESS) -> Numbers:
         """So many of each who asks."""
         found = [np.empty(0, dtype=np.int64)]
         worth = costs + self._shuffled
-        worth[~self._held.alive] = ENDLESS
+        if not len(worth):
+            return found[0]
         ends = np.append(self._starts[1:], len(worth))
         wanted = np.minimum.reduceat(worth, self._starts) < below
         for start, end in zip(self._starts[wanted].tolist(), ends[wanted].tolist(), strict=True):
             its = worth[start:end]
             best = np.argpartition(its, min(count, end - start) - 1)[:count]
             found.append(best[its[best] < below] + start)
-        return np.concatenate(found)
+        return self.numbers[np.concatenate(found)]
 
 
 class _Basis:
@@ -143,6 +197,7 @@ class _Basis:
         if self._is_first:
             return
         solver.setOptionValue("simplex_strategy", 4)
+        solver.setOptionValue("primal_simplex_bound_perturbation_multiplier", 0.0)
         basis = self._highs.HighsBasis()
         columns = [*self._columns[part.columns].tolist(), *self._switches[part.switches].tolist()]
         more = [int(self._highs.HighsBasisStatus.kBasic)] * (sums - len(self._sums))

@@ -74,6 +74,10 @@ class Rows:
     def factor(self, switch: int, row: int, factor: int) -> None:
         self._switch_entries.append((switch, row, factor))
 
+    def of_groups(self, numbers: Numbers) -> list[Numbers]:
+        """The rows that say of a group that it is somewhere, by column."""
+        return [rows[self._columns.asking[numbers]] for rows in self._groups.T]
+
     def entries(self, numbers: Numbers) -> list[Entries]:
         columns, homes = self._columns, self._homes
         asking, home = columns.asking[numbers], columns.home[numbers]

@@ -99,6 +99,7 @@ class Suiting:
         self.designs = {one.ref: one for one in case.designs}
         self._bars = {(one.group, one.enclosure): one.why for one in case.bars}
         self._forbidden = frozenset(case.forbidden)
+        self._kinds: dict[PlaceToLive, PlaceKind] = {}
 
     @cached_property
     def pins(self) -> dict[str, list[Pin]]:
@@ -153,6 +154,11 @@ class Suiting:
         return FloorOffered.of(self.designs[place.design or ""])
 
     def kind_of(self, place: PlaceToLive) -> PlaceKind:
+        if place not in self._kinds:
+            self._kinds[place] = self._kind_of(place)
+        return self._kinds[place]
+
+    def _kind_of(self, place: PlaceToLive) -> PlaceKind:
         home = self.home_of(place)
         if place.enclosure is not None:
             return kind_of_standing(self.enclosures[place.enclosure], home)

@@ -25,7 +25,11 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     """``nodes``: how many branches are looked into, the same on every machine."""
     import highspy
 
+    numbers = numbers[held.alive[numbers] & ~held.settled[numbers]]
+    settled = np.nonzero(held.settled)[0]
     part = part_of(rows, held, numbers)
+    if not part.width:
+        return Whole(settled[:0] if len(part.rows) else settled, ceil(costs[settled].sum() - LATER))
     solver = part.solver(held, costs[numbers], 1.0)
     every = np.arange(part.width, dtype=np.int32)
     is_whole = np.full(part.width, highspy.HighsVarType.kInteger.value, dtype=np.uint8)
@@ -40,9 +44,9 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     info = solver.getInfo()
     if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
         return Whole(numbers[:0], None)
-    told = info.mip_dual_bound
+    told = info.mip_dual_bound + costs[settled].sum()
     bound = max(0, ceil(told - LATER - NEARLY)) if isfinite(told) else 0
     if info.primal_solution_status != 2:
         return Whole(numbers[:0], bound)
     values = np.array(solver.getSolution().col_value)[: len(numbers)]
-    return Whole(numbers[values > 0.5], bound)
+    return Whole(np.union1d(settled, numbers[values > 0.5]), bound)
