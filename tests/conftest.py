@@ -29,7 +29,7 @@ pytest_plugins = [
 # The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.
 settings.register_profile(
     "house",
-    max_examples=60,
+    max_examples=40,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
@@ -85,11 +85,15 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def _is_todays(item: pytest.Item) -> bool:
-    """Of what is spread over so many days, each has its day; a whole file may have one."""
+    """Of what is spread over so many days, each has its day; so has a file, or a parameter."""
     spread = item.get_closest_marker("spread")
     if spread is None:
         return True
-    of = item.nodeid.partition("::")[0] if spread.kwargs.get("whole_file") else item.nodeid
+    of, by = item.nodeid, spread.kwargs.get("by")
+    if by == "file":
+        of = of.partition("::")[0]
+    elif by:
+        of = str(item.callspec.params[by])
     return (crc32(of.encode()) + DAY) % spread.kwargs["days"] == 0
 
 

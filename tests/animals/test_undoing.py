@@ -109,6 +109,7 @@ def some_act(chosen, animals, enclosures, on, by):
             begin_with(chosen.sample(animals, 2), "guinea_pig", on, by=by)
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.parametrize("seed", range(6))
 def test_after_each_act_of_a_random_history_undoing_leaves_all_as_before(
     seed, little_rescue, coordinator, day
@@ -132,6 +133,7 @@ def test_after_each_act_of_a_random_history_undoing_leaves_all_as_before(
     assert compared
 
 
+@pytest.mark.spread(days=2)
 @pytest.mark.parametrize("seed", range(2))
 def test_a_history_is_undone_from_its_end_to_its_beginning(seed, little_rescue, coordinator, day):
     chosen = random.Random(100 + seed)

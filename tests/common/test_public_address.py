@@ -131,6 +131,7 @@ PRINTED = {
 ASKED = {"builds:kit_pdf": {"leaves_asked": ["receipt", "box", "linens", "card"]}}
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.parametrize("name", PRINTED)
 def test_no_paper_carries_the_host_of_whoever_printed_it(name, public, at_home, db):
     pdf = at_home.get(reverse(name, kwargs=PRINTED[name]()), ASKED.get(name)).content

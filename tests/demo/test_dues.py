@@ -114,6 +114,7 @@ def test_the_workshop_has_one_of_each(demo):
     assert 1 <= Item.objects.to_reorder().count() <= 3
 
 
+@pytest.mark.spread(days=2)
 @pytest.mark.parametrize("day", DAYS, ids=str)
 def test_on_any_day_the_same_things_are_due(as_today, db, day, monkeypatch):
     monkeypatch.setattr("django.utils.timezone.localdate", lambda *_: day)

@@ -42,6 +42,7 @@ A_PAGE = """
 """
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.browser
 def test_requests_at_random_find_no_500_and_no_row_that_a_refused_one_changed(demo_made):
     """Some of the forms by day, and all of them by night."""

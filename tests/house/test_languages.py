@@ -22,6 +22,8 @@ from tests.support.pseudo import (
 )
 from tests.support.purposes import wrong_with_its_line
 from tests.support.quoted import not_read_at
+from tests.support.words import found_in, of_markup
+from tests.support.words_still import STILL
 
 PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 
@@ -77,3 +79,6 @@ def test_a_page_is_all_in_the_language_of_its_reader(name, cast, client_of, unpr
     wrong = [one for one in map(wrong_with_its_line, texts) if one]
     assert bool(wrong) == (name in WITHOUT_A_LINE), wrong
     assert not_read_at(name, "coordinator", "".join(texts)) == []
+    pages = [text for text in texts if "</html>" in text]
+    found = [phrase for text in pages for _line, phrase in found_in(of_markup(text))]
+    assert [phrase for phrase in found if phrase not in STILL] == [], "words we do not use"

@@ -14,7 +14,7 @@ import pytest
 from django.conf import settings
 
 # Nearly a minute of migrations, of which each is the same for ever: some days, and each night.
-pytestmark = pytest.mark.spread(days=4, whole_file=True)
+pytestmark = pytest.mark.spread(days=4, by="file")
 
 # Some rows of every table of the demo, as SQLite wrote them before the squash.
 DUMP = Path(__file__).parent / "data" / "before_the_squash.sql"

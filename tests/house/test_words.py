@@ -12,21 +12,17 @@ from tests.house.test_access_by_role import COORDINATOR, EVERYBODY
 from tests.house.test_names_by_role import addresses_from
 from tests.support.words import (
     counted,
+    found_in,
     instead_of,
     of_markup,
     of_python,
     of_script,
-    phrases_in,
     places,
 )
 from tests.support.words_not_said import IN_CODE, LABELS, PHRASES
 from tests.support.words_still import STILL
 
 COUNT_AGAIN = "python -m tests.support.words --count"
-
-
-def found_in(texts) -> list[tuple[int, str]]:
-    return [(text.line, phrase) for text in texts for _at, phrase in phrases_in(text.words)]
 
 
 # --- What stands in the source ---
@@ -50,14 +46,9 @@ def test_each_phrase_is_refused_in_one_way():
 # --- What people see: put together from several places, too ---
 
 
-# A coordinator's pages are nearly all there are; the others' few are read by night.
-@pytest.mark.parametrize(
-    "role",
-    [
-        COORDINATOR,
-        *(pytest.param(one, marks=pytest.mark.nightly) for one in EVERYBODY if one != COORDINATOR),
-    ],
-)
+# By day each page is read with few rows, in test_languages.py.
+@pytest.mark.nightly
+@pytest.mark.parametrize("role", [COORDINATOR, *EVERYBODY])
 def test_no_page_of_the_demo_says_what_is_not_in_the_list(role, demo, client_of):
     said = []
     client = client_of(Person.objects.filter(role=role).first())

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
+from tests.conftest import BY_NIGHT, DAY
 from tests.installed.conftest import PEOPLE
 
 
@@ -24,6 +25,7 @@ def without_objects(
 ADDRESSES = sorted(set(without_objects()))
 
 
+@pytest.mark.spread(days=2)
 @pytest.mark.parametrize("role", PEOPLE)
 @pytest.mark.parametrize("screen", ["phone", "desktop"])
 def test_the_first_page_of_each_role_opens(come_in, role, screen):
@@ -37,20 +39,24 @@ def test_the_first_page_of_each_role_opens(come_in, role, screen):
 
 
 def test_every_address_without_an_object_opens_for_a_coordinator(come_in):
+    """By day a third of the pages in the browser, too; by night all."""
     page = come_in("coordinator")
     faults = []
-    for name, path in ADDRESSES:
+    for number, (name, path) in enumerate(ADDRESSES, DAY):
         # The only answers to a page that is opened: the page, another one, or "this is posted".
         answer = page.request.get(path, max_redirects=0)
         if answer.status not in (200, 301, 302, 405):
             faults.append(f"{name}: {path} answers {answer.status}")
-        elif answer.status == 200 and "text/html" in answer.headers["content-type"]:
+            continue
+        is_page = answer.status == 200 and "text/html" in answer.headers["content-type"]
+        if is_page and (BY_NIGHT or number % 3 == 0):
             page.goto(path)
 
     assert faults == []
     assert len(ADDRESSES) > 60
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.parametrize("role", [role for role in PEOPLE if role != "coordinator"])
 def test_no_address_without_an_object_is_a_fault_for_others(come_in, role):
     page = come_in(role)

@@ -32,6 +32,8 @@ OTHER_PARTS = {
 }
 
 each_print = pytest.mark.parametrize("name", PRINTED)
+# By day some of the prints, which take seconds each; by night all.
+pytestmark = pytest.mark.spread(days=3, by="name")
 
 
 @pytest.fixture

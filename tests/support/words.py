@@ -84,6 +84,11 @@ def phrases_in(text: str) -> Iterator[tuple[int, str]]:
             yield match.start(), phrase
 
 
+def found_in(texts: Iterable["Text"]) -> list[tuple[int, str]]:
+    """Lines and phrases."""
+    return [(text.line, phrase) for text in texts for _at, phrase in phrases_in(text.words)]
+
+
 # --- What people read of a page or a template ---
 
 
