@@ -65,18 +65,25 @@ SCREENS = {
 
 # --- What runs when ---
 
-# Of this day's share; said once, for all processes of a run.
+# Which share of what is spread over days; said once, for all processes of a run.
 DAY = int(os.environ.setdefault("TESTS_OF_DAY", str(datetime.date.today().toordinal())))
+# Days over which a whole run spreads what opens a browser, and what tries random examples.
+DAYS_OF_BROWSERS, DAYS_OF_EXAMPLES = 2, 3
+EACH_DAY = "tests/installed/"  # though they open a browser
 
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Mark what opens a browser; leave what is for the night out, unless `-m` or a name asks it."""
+    """Mark what opens a browser; leave what is for the night out, unless `-m` or a name asks it.
+
+    A whole run takes this day's share of what is spread; who names a file has all that is in it.
+    """
+    is_whole = all(Path(one).name == "tests" for one in config.args)
     for item in items:
         fixtures = getattr(item, "fixturenames", ())
         if not BROWSERS.isdisjoint(fixtures):
             item.add_marker("browser")
-        if not _is_todays(item):
+        if is_whole and not _is_todays(item):
             item.add_marker("nightly")
     if not config.option.markexpr and not any("::" in one for one in config.args):
         nightly = [item for item in items if item.get_closest_marker("nightly")]
@@ -86,15 +93,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 def _is_todays(item: pytest.Item) -> bool:
     """Of what is spread over so many days, each has its day; so has a file, or a parameter."""
-    spread = item.get_closest_marker("spread")
-    if spread is None:
-        return True
-    of, by = item.nodeid, spread.kwargs.get("by")
-    if by == "file":
-        of = of.partition("::")[0]
-    elif by:
-        of = str(item.callspec.params[by])
-    return (crc32(of.encode()) + DAY) % spread.kwargs["days"] == 0
+    of, days = item.nodeid, 1
+    if spread := item.get_closest_marker("spread"):
+        days, by = spread.kwargs["days"], spread.kwargs.get("by")
+        if by == "file":
+            of = of.partition("::")[0]
+        elif by:
+            of = str(item.callspec.params[by])
+    elif getattr(item.obj, "is_hypothesis_test", False):
+        days = DAYS_OF_EXAMPLES
+    elif item.get_closest_marker("browser") and not item.nodeid.startswith(EACH_DAY):
+        days = DAYS_OF_BROWSERS
+    return (crc32(of.encode()) + DAY) % days == 0
 
 
 def pytest_collection_finish() -> None:

@@ -77,6 +77,7 @@ def in_files(client, build, count):
     return sorted(found)
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.parametrize("size", SIZES, ids=str)
 @pytest.mark.parametrize("shape", DESIGNS, ids=["2x4", "L", "ring", "loft"])
 def test_pieces_are_the_same_in_packet_sheets_steps_parts_and_files(shape, size, coordinating):

@@ -89,6 +89,7 @@ LARGEST = {
 }
 
 
+@pytest.mark.spread(days=3)
 @pytest.mark.parametrize("name", LARGEST)
 def test_the_largest_photo_that_is_taken_adds_at_most_200_mb(name, read):
     megabytes, said = read(LARGEST[name]())

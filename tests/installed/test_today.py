@@ -5,6 +5,7 @@ import pytest
 PHONE = 740  # px high, at 360 px wide
 
 
+@pytest.mark.spread(days=2)
 @pytest.mark.parametrize(
     ("role", "screens", "language"),
     [

@@ -50,6 +50,7 @@ def meet(one, other):
     return wide > slack and high > slack
 
 
+@pytest.mark.spread(days=2)
 @pytest.mark.parametrize("way", WAYS, ids=[f"{one[0]}-{one[1]}" for one in WAYS])
 @pytest.mark.parametrize("role", list(LEAFLETS))
 def test_a_leaflet_is_two_pages_full_and_not_crowded(role, way, printed):

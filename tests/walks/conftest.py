@@ -1,7 +1,7 @@
 """People's ways through the whole product: a hand that clicks and is counted, and its pictures.
 
-Each walk goes by day on one screen and theme, by night on the others. What was seen on the way is
-kept in `artefacts/walks/`, a picture of each page, to be looked at.
+Each walk goes, on its days, on one screen and theme, by night on the others. What was seen on the
+way is kept in `artefacts/walks/`, a picture of each page, to be looked at.
 """
 
 from collections.abc import Callable
