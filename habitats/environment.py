@@ -7,6 +7,7 @@ start with a sentence that names the variable, what was given and what is allowe
 import os
 import zoneinfo
 from contextlib import suppress
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -91,6 +92,32 @@ def folder(name: str, *, default: Path, base: Path) -> Path:
     if found.exists() and not found.is_dir():
         raise ImproperlyConfigured(f"{name} is {given!r}, which is a file. Allowed: a folder.")
     return found
+
+
+def media_storage(bucket: str, endpoint: str) -> dict[str, Any]:
+    """Django's description of where photos are: in the S3 bucket that is named, else in a folder.
+
+    ``endpoint`` names the address of a service other than Amazon's. Region and keys are read by
+    the library itself, under the names that all its programs know.
+    """
+    name, service = os.environ.get(bucket, "").strip(), os.environ.get(endpoint, "").strip()
+    if not name and not service:
+        return {"BACKEND": "django.core.files.storage.FileSystemStorage"}
+    if not name or urlsplit(service or "https://x").scheme not in ("http", "https"):
+        raise ImproperlyConfigured(
+            f"{endpoint} is the address of an S3 service, such as https://s3.example.org, and goes "
+            f"together with {bucket}, the bucket there."
+        )
+    if find_spec("storages") is None or find_spec("boto3") is None:
+        raise ImproperlyConfigured(
+            f"{bucket} is set, and the library for it is missing. "
+            "Type: .venv/bin/pip install 'django-storages[s3]~=1.14'"
+        )
+    # Read by our own pages alone, and never over one that is there already.
+    options = {"bucket_name": name, "default_acl": "private", "file_overwrite": False}
+    if service:
+        options["endpoint_url"] = service
+    return {"BACKEND": "storages.backends.s3.S3Storage", "OPTIONS": options}
 
 
 def address(name: str) -> str:

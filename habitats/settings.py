@@ -19,6 +19,7 @@ from habitats.environment import (
     database,
     folder,
     mail,
+    media_storage,
     number,
     secret,
     switch,
@@ -241,7 +242,7 @@ STATIC_URL = "static/"
 STATIC_ROOT = BASE_DIR / "staticfiles"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": media_storage("MEDIA_S3_BUCKET", "MEDIA_S3_ENDPOINT"),
     "staticfiles": {
         "BACKEND": (
             "django.contrib.staticfiles.storage.StaticFilesStorage"
@@ -250,7 +251,9 @@ STORAGES = {
         )
     },
 }
-MEDIA_ROOT = DATA_DIR / "media"
+# A bucket is backed up by who keeps it: backups of ours say so.
+MEDIA_IS_HERE = "OPTIONS" not in STORAGES["default"]
+MEDIA_ROOT = folder("MEDIA_DIR", default=DATA_DIR / "media", base=BASE_DIR)
 
 # A design file is read whole; habitats.structure refuses larger ones with a sentence.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024

@@ -62,6 +62,14 @@ def test_into_no_folder_is_refused(here, tmp_path):
         call_command("backup", tmp_path / "absent" / "one.zip")
 
 
+def test_photos_that_are_in_a_bucket_are_told_as_not_backed_up(here, settings, tmp_path, capsys):
+    settings.MEDIA_IS_HERE = False
+
+    call_command("backup", tmp_path / "one.zip")
+
+    assert "the photos are in a bucket" in capsys.readouterr().err
+
+
 def test_a_photo_that_is_missing_is_told(here, tmp_path, capsys):
     here.photo("animals/pip.jpg", b"a photo")
     cora = Person.objects.create_user("cora")

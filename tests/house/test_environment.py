@@ -125,3 +125,34 @@ def test_a_file_where_a_folder_is_wanted_stops_the_start(monkeypatch, tmp_path):
 
     with pytest.raises(ImproperlyConfigured, match="which is a file"):
         environment.folder("DATA_DIR", default=ROOT, base=tmp_path)
+
+
+def test_photos_are_in_a_folder_unless_a_bucket_is_named(monkeypatch):
+    monkeypatch.setattr(environment, "find_spec", lambda name: object())
+    here = environment.media_storage("BUCKET", "ENDPOINT")
+    monkeypatch.setenv("BUCKET", "photos")
+    monkeypatch.setenv("ENDPOINT", "https://s3.example.org")
+    away = environment.media_storage("BUCKET", "ENDPOINT")
+
+    assert here == {"BACKEND": "django.core.files.storage.FileSystemStorage"}
+    assert away["OPTIONS"]["bucket_name"] == "photos"
+    assert away["OPTIONS"]["endpoint_url"] == "https://s3.example.org"
+    assert away["OPTIONS"]["file_overwrite"] is False
+
+
+def test_a_bucket_without_its_library_stops_the_start_and_says_what_to_type(monkeypatch):
+    monkeypatch.setattr(environment, "find_spec", lambda name: None)
+    monkeypatch.setenv("BUCKET", "photos")
+
+    with pytest.raises(ImproperlyConfigured, match="pip install"):
+        environment.media_storage("BUCKET", "ENDPOINT")
+
+
+@pytest.mark.parametrize("given", [("", "https://s3.example.org"), ("photos", "s3.example.org")])
+def test_half_a_bucket_stops_the_start(monkeypatch, given):
+    monkeypatch.setattr(environment, "find_spec", lambda name: object())
+    for name, value in zip(("BUCKET", "ENDPOINT"), given, strict=True):
+        monkeypatch.setenv(name, value)
+
+    with pytest.raises(ImproperlyConfigured, match="goes together with BUCKET"):
+        environment.media_storage("BUCKET", "ENDPOINT")

@@ -46,7 +46,9 @@ def checked(file: Path) -> Contents:
 def restore(file: Path, *, over: bool = False, only_database: bool = False) -> Restored:
     """Put the backup in place; the program brings its tables to today's version afterwards."""
     data = data_folder()
-    files = {} if only_database else {MEDIA: Path(settings.MEDIA_ROOT), KEY: data / KEY}
+    files = {} if only_database else {KEY: data / KEY}
+    if not only_database and settings.MEDIA_IS_HERE:
+        files[MEDIA] = Path(settings.MEDIA_ROOT)
     with _unpacked(file, data) as (folder, contents):
         placed = put_in_place(folder, contents.migrations, files, over=over)
     record_good(contents.made_at, file.resolve())

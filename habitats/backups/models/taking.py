@@ -73,7 +73,8 @@ def _take(target: Path) -> Backup:
         )
         if verify(unfinished) != contents:
             raise BadBackup("What was written is not what was read.")
-        lost = sorted(_named(tables, database) - {one.name for one in contents.photos})
+        named = _named(tables, database) if settings.MEDIA_IS_HERE else set()
+        lost = sorted(named - {one.name for one in contents.photos})
         unfinished.rename(target)
     return Backup(target, contents, target.stat().st_size, lost)
 

@@ -56,6 +56,11 @@ class Command(BaseCommand):
             f"{done.file}: {filesizeformat(done.bytes)}, the database, "
             f"{photos} {'photo' if photos == 1 else 'photos'} and the key, checked."
         )
+        if not settings.MEDIA_IS_HERE:
+            self.stderr.write(
+                "Warning: the photos are in a bucket (MEDIA_S3_BUCKET) and not in this backup. "
+                "Let the service that holds them keep older versions, or copy the bucket."
+            )
         if done.lost:
             self.stderr.write(
                 f"Warning: {len(done.lost)} of the photos that the database names are not in the "

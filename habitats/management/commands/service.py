@@ -63,7 +63,7 @@ class Command(BaseCommand):
     def _setup(self, options: dict[str, Any]) -> Setup:
         data = Path(settings.DATA_DIR)
         user = _user(options["user"] or (data.owner() if data.exists() else _current_user()))
-        folders = [data, Path(settings.BACKUP_DIR)]
+        folders = [data, Path(settings.BACKUP_DIR), Path(settings.MEDIA_ROOT)]
         if connection.vendor == "sqlite":
             folders.append(Path(connection.settings_dict["NAME"]).parent)
         elsewhere = [one for one in folders[1:] if data not in (one, *one.parents)]
