@@ -106,13 +106,14 @@ class SpaceView(NamedTuple):
         absences = Absence.objects.all().by_home([one.pk for one in homes], self.today)
         away = {key: absence.words for key, absence in absences.items()}
         found = defaultdict(list)
-        for reading in _to_look_at(readings.filter(home__in=[one.pk for one in homes])):
+        wanted = readings.filter(home__in=[one.pk for one in homes])
+        for reading in _to_look_at(wanted, self.today):
             found[reading.home_id].append(self.card(reading))
         return [HomeSpace(home, found[home.pk], away=away.get(home.pk, "")) for home in homes]
 
     def nowhere(self, readings: ReadingQuerySet) -> HomeSpace:
         """Enclosures that stand in no home, the first of them."""
-        homeless = _to_look_at(readings.filter(home__isnull=True))
+        homeless = _to_look_at(readings.filter(home__isnull=True), self.today)
         cards = [self.card(one) for one in homeless[:MOST_IN_NO_HOME]]
         return HomeSpace(None, cards, len(homeless) - len(cards))
 
@@ -153,13 +154,15 @@ def _numbered(names: list[str]) -> str:
     return format_html_join(" ", "<span><b>{}</b>&nbsp;{}</span>", enumerate(names, 1))
 
 
-def with_dues(readings: Sequence[Reading]) -> Sequence[Reading]:
-    """The readings, with what their cards tell as due: one query."""
-    prefetch_related_objects(readings, Prefetch("enclosure__due_rows", DueRow.objects.of_animals()))
+def with_dues(readings: Sequence[Reading], today: date) -> Sequence[Reading]:
+    """The readings, with what their cards may tell as due: one query."""
+    soon = DueRow.objects.of_animals().filter(day__lte=today + timedelta(days=SOON_DAYS))
+    told = soon.only("enclosure", "kind", "day", "sentence_json")
+    prefetch_related_objects(readings, Prefetch("enclosure__due_rows", told))
     return readings
 
 
-def _to_look_at(readings: ReadingQuerySet) -> Sequence[Reading]:
+def _to_look_at(readings: ReadingQuerySet, today: date) -> Sequence[Reading]:
     """What needs doing first, then by label."""
     ordered = readings.order_by("-urgency", "next_due", "enclosure__label", "enclosure")
-    return with_dues(list(ordered.select_related("enclosure")))
+    return with_dues(list(ordered.select_related("enclosure").defer("takes")), today)

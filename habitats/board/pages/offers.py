@@ -63,7 +63,7 @@ def answer_to(newcomers: Newcomers, shown: SpaceView) -> RoomAnswer:
         most_offers=MOST_CARDS,
         most_declined=MOST_NAMED,
     )
-    with_dues([found.readings[one.enclosure] for one in (*found.free, *found.groups)])
+    with_dues([found.readings[one.enclosure] for one in (*found.free, *found.groups)], shown.today)
     return RoomAnswer(
         newcomers,
         [_card(one, found, shown) for one in found.free],
