@@ -81,7 +81,10 @@ def given(name: str, kind: type[T]) -> T:
 
 
 def given_keys(name: str) -> Collection[int]:
-    """The same for ``__in``: any number of keys."""
+    """The same for ``__in``: any number of keys.
+
+    Of several indexes SQLite may then take another one than for keys in a row: look at the plan.
+    """
     return cast(Collection[int], _GivenKeys(name, models.BigIntegerField()))
 
 

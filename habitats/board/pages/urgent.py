@@ -180,27 +180,36 @@ class Against:
 
     def __init__(self, person: Person, day: date) -> None:
         found = _AGAINST(person, day)
-        self.number: int = vars(found[0])["number"] if found else 0
+        self.number: int = next(iter(_NUMBER_AGAINST(person, day)), 0) if found else 0
         self.blocked = [one for one in found if vars(one)["rank"]]
         by_floor = sorted(found, key=lambda one: (-one.lacking_mm2, one.pk))
         self.small = [one for one in by_floor if _is_small(one)]
 
 
-def _against(wrong: ReadingQuerySet) -> ReadingQuerySet:
+def _blocked() -> Q:
     # Who is to be separated now is told as that.
     parting = DueRow.objects.filter(
         kind=DueKind.PART, day__lte=given("day", date), enclosure__isnull=False
     )
-    blocked = Q(blocks__gt=0) & ~Q(enclosure__in=parting.values("enclosure"))
-    # Floor enough, and yet not passed: that is company, which the blocks tell better.
-    small = Q(passes=False) & ~Q(blocks__gt=0, lacking_mm2=0)
-    each = (Case(When(one, then=1), default=0) for one in (blocked, small))
-    ranked = wrong.filter(blocked | small).annotate(
-        rank=Case(When(blocked, then=F("blocks")), default=0),
-        number=Window(Sum(functools.reduce(operator.add, each))),
-    )
+    return Q(blocks__gt=0) & ~Q(enclosure__in=parting.values("enclosure"))
+
+
+# Floor enough, and yet not passed: that is company, which the blocks tell better.
+_SMALL = Q(passes=False) & ~Q(blocks__gt=0, lacking_mm2=0)
+
+
+def _against(wrong: ReadingQuerySet) -> ReadingQuerySet:
+    rank = Case(When(_blocked(), then=F("blocks")), default=0)
+    ranked = wrong.filter(_blocked() | _SMALL).annotate(rank=rank)
     # Where company does not fill the room, there is room's worth of the others too.
     return _with_places(ranked.order_by("-rank", "-lacking_mm2", "pk")[: 2 * MOST_ROWS])
+
+
+def _number_against(wrong: ReadingQuerySet) -> QuerySet[Reading, Any]:
+    """Asked by itself: a window over all of them would read all that the rows tell."""
+    each = (Case(When(one, then=1), default=0) for one in (_blocked(), _SMALL))
+    both = Sum(functools.reduce(operator.add, each))
+    return wrong.order_by().values("day").annotate(number=both).values_list("number", flat=True)
 
 
 def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
@@ -227,6 +236,7 @@ class _SeenBy(Generic[Row]):
 
 
 _UNSAFE, _AGAINST = _SeenBy(_unsafe), _SeenBy(_against)
+_NUMBER_AGAINST = _SeenBy(_number_against)
 
 
 def _is_small(one: Reading) -> bool:

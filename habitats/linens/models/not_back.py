@@ -3,14 +3,13 @@
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from django.db.models import Count, OuterRef, QuerySet, Subquery
+from django.db.models import Count, OuterRef, Subquery
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.common import days
-from habitats.common.written import given_keys, written
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool
@@ -76,27 +75,24 @@ class NotBack(NamedTuple):
                 return _("%(linens)s of the %(number)d loads of %(day)s") % known
 
 
-def _wet() -> "QuerySet[Linen, Any]":
+def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
+    """By the day on which they were expected, earliest first; as many questions as for one."""
+    by_key = {pool.pk: pool for pool in pools}
+    if not by_key:
+        return []
+    # Not written once: for keys that are one value SQLite takes the index of all that is wet.
     last = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING).order_by("-pk")
-    return (
-        Linen.objects.filter(pool__in=given_keys("pools"))
+    rows = (
+        Linen.objects.filter(pool__in=by_key)
         .in_state(*WET)
         .annotate(load=Subquery(last.values("load")[:1]), washed_on=Subquery(last.values("on")[:1]))
         .values_list("pool", "washed_on", "load", "size__sort")
         .annotate(number=Count("pk"))
         .order_by()
     )
-
-
-_WET = written(_wet)
-
-
-def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
-    """By the day on which they were expected, earliest first; as many questions as for one."""
-    by_key = {pool.pk: pool for pool in pools}
     sorts: dict[tuple[int, date], Counter[str]] = defaultdict(Counter)
     loads: dict[tuple[int, date], set[int]] = defaultdict(set)
-    for pool, washed_on, load, sort, number in _WET(pools=by_key) if by_key else ():
+    for pool, washed_on, load, sort, number in rows:
         if washed_on is not None and by_key[pool].expected_back(washed_on) <= today:
             sorts[pool, washed_on][sort] += number
             loads[pool, washed_on] |= {load} - {None}
