@@ -15,6 +15,7 @@ from builds.drawing.space import Corner
 from builds.drawing.standing import all_parts
 from builds.drawing.step_scene import step_scene, told
 from builds.drawing.steps import (
+    SeenStep,
     Views,
     bench_picture,
     furniture_in,
@@ -30,7 +31,7 @@ from builds.making.altering.kept import retied, what_stays_as_it_stood, what_sta
 from builds.making.altering.order import Order
 from builds.making.altering.turning import TURN
 from builds.making.step import Parts, Step
-from builds.making.ties import TieSpot, ties_needed
+from builds.making.ties import TieSpot
 from habitats.drawing.pen import Draw
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
@@ -129,8 +130,8 @@ def alteration_step_picture(
             title,
             lengths=lengths,
         )
-    view = (alteration_views(alteration, order) if views is None else views)[index]
-    draw, description = _seen(alteration, order, index, view)
+    seen = (alteration_views(alteration, order) if views is None else views)[index]
+    draw, description = _seen(alteration, step, seen)
     return finished(draw, title, description, kind="step")
 
 
@@ -156,27 +157,23 @@ def taking_step_picture(
 ) -> str:
     """The picture of a step of taking a structure down."""
     step = steps[index]
-    view = (taking_views(structure, steps) if views is None else views)[index]
-    scene = _taking_scene(structure, steps, index, view.corner)
+    scene, view = (taking_views(structure, steps) if views is None else views)[index]
     marks = _marks(step.takes.joints, {}, "")
     draw = step_scene(scene, view, kinds=_kinds(NOTHING, step.takes), marks=marks)
     return finished(draw, step_title(step, index), scene.describe(), kind="step")
 
 
-def _taking_scene(
-    structure: Structure, steps: Sequence[Step], index: int, corner: Corner = Corner.SE
-) -> Scene:
+def _taking_scene(structure: Structure, steps: Sequence[Step], index: int) -> Scene:
     gone = _together(one.takes for one in steps[: index + 1])
     before = Before(structure, all_parts(structure) - gone, steps[index].takes)
-    return Scene(structure, NOTHING, NOTHING, corner, is_step=True, before=before)
+    return Scene(structure, NOTHING, NOTHING, Corner.SE, is_step=True, before=before)
 
 
 # --- One step ---
 
 
-def _seen(alteration: Alteration, order: Order, index: int, view: View) -> tuple[Draw, str]:
-    step = order.steps[index]
-    scene = _scene(alteration, order, index, view.corner)
+def _seen(alteration: Alteration, step: Step, seen: SeenStep) -> tuple[Draw, str]:
+    scene, view = seen
     turned = {turn.joint: turn.after for turn in step.turns}
     marks: list[tuple[Sample, str]] = [
         *_marks(step.takes.joints, turned, _what_of_ties(step) if scene.ties else ""),
@@ -186,7 +183,7 @@ def _seen(alteration: Alteration, order: Order, index: int, view: View) -> tuple
     return step_scene(scene, view, kinds=kinds, marks=marks), told(scene)
 
 
-def _scene(alteration: Alteration, order: Order, index: int, corner: Corner = Corner.SE) -> Scene:
+def _scene(alteration: Alteration, order: Order, index: int) -> Scene:
     step, done = order.steps[index], order.steps[: index + 1]
     gone = _together(one.takes for one in done)
     cut = _tray_cut_there(step)
@@ -204,7 +201,7 @@ def _scene(alteration: Alteration, order: Order, index: int, corner: Corner = Co
         alteration.target,
         put,
         step.puts | cut,
-        corner,
+        Corner.SE,
         ties,
         is_step=True,
         before=before,
@@ -238,7 +235,7 @@ def _ties(alteration: Alteration, step: Step, put: Parts) -> list[TieSpot]:
     """Ties to mark."""
     if step.puts.places:
         stand = put | what_stays_in_target(alteration)
-        return ties_pulled(ties_needed(alteration.target), stand, step.puts)
+        return ties_pulled(alteration.target_ties, stand, step.puts)
     if step.id == TURN:
         return [*retied(alteration)]
     if step.takes.places:

@@ -6,8 +6,9 @@ lines and nothing behind looks as if it were in front. Trays and ramp are not se
 """
 
 from collections.abc import Iterator, Sequence
+from copy import copy
 from itertools import groupby
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from builds.drawing.before import Before
 from builds.drawing.facets import Facet, FacetKind
@@ -124,6 +125,13 @@ class Scene:
         ]
         self.corner = corner or best_corner(self._facets, self._points)
         self.scale = _scale(structure, before, self.corner, self._room)
+
+    def seen_from(self, corner: Corner) -> Self:
+        """The same from another corner: of the same pieces, which are many to work out."""
+        turned = copy(self)
+        turned.corner = corner
+        turned.scale = _scale(self._structure, self._before, corner, self._room)
+        return turned
 
     @property
     def sight(self) -> Sight | None:

@@ -88,13 +88,10 @@ def _against(
     spot: Point, reach: float, others: Sequence[Point], taken: Sequence[Point], away: Point
 ) -> tuple[int, int, float, float]:
     """What speaks against a place: what it covers, nearer connectors; then far, then inward."""
-    covers = sum(_covers(spot, one) for one in taken)
-    nearer = sum(dist(spot, one) < reach + CLEAR for one in others)
+    left, top = spot
+    covers = len([1 for x, y in taken if abs(left - x) < REACH_X and abs(top - y) < REACH_Y])
+    nearer = len([1 for one in others if dist(spot, one) < reach + CLEAR])
     return covers, nearer, reach, round(-dist(spot, away), 3)
-
-
-def _covers(spot: Point, other: Point) -> bool:
-    return abs(spot[0] - other[0]) < REACH_X and abs(spot[1] - other[1]) < REACH_Y
 
 
 def _pins(scene: Scene) -> Iterator[Point]:

@@ -4,6 +4,7 @@ A step at the bench shows the piece that is worked on.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
 
 from builds.drawing.blanks import draw_small_blank
 from builds.drawing.corner import Scene
@@ -28,8 +29,16 @@ from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.wording import message
 
-# How the steps on the enclosure are seen, by their numbers from 0.
-Views = Mapping[int, View]
+
+class SeenStep(NamedTuple):
+    """A step on the enclosure: what is drawn of it, and how it is seen."""
+
+    scene: Scene
+    view: View
+
+
+# The steps on the enclosure, by their numbers from 0.
+Views = Mapping[int, SeenStep]
 
 
 def step_picture(
@@ -49,16 +58,17 @@ def step_picture(
     title = step_title(step, index)
     if step.bench:
         return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
-    view = (step_views(structure, steps) if views is None else views)[index]
-    draw, description = _growing(structure, steps, index, view)
+    seen = (step_views(structure, steps) if views is None else views)[index]
+    draw, description = _growing(structure, step, seen)
     return finished(draw, title, description, kind="step")
 
 
 def step_views(structure: Structure, steps: Sequence[Step]) -> Views:
     """How each step on the enclosure is seen, chosen for all of them together."""
+    ties = ties_needed(structure)
     return views_in_row(
         {
-            index: _scene(structure, steps, index)
+            index: _scene(structure, steps, index, ties)
             for index, step in enumerate(steps)
             if not step.bench
         }
@@ -67,7 +77,10 @@ def step_views(structure: Structure, steps: Sequence[Step]) -> Views:
 
 def views_in_row(scenes: Mapping[int, Scene]) -> Views:
     views = views_of([scene.sight for scene in scenes.values()])
-    return dict(zip(scenes, views, strict=True))
+    return {
+        index: SeenStep(scene.seen_from(view.corner), view)
+        for (index, scene), view in zip(scenes.items(), views, strict=True)
+    }
 
 
 def step_title(step: Step, index: int) -> str:
@@ -96,22 +109,20 @@ def parts_of(steps: Sequence[Step]) -> Parts:
 
 
 def _scene(
-    structure: Structure, steps: Sequence[Step], index: int, corner: Corner = Corner.SE
+    structure: Structure, steps: Sequence[Step], index: int, ties: Sequence[TieGroup]
 ) -> Scene:
     new = parts_of(steps[index : index + 1])
     stand = parts_of(steps[: index + 1])
-    ties = ties_pulled(ties_needed(structure), stand, new)
+    pulled = ties_pulled(ties, stand, new)
     places = furniture_in(structure, steps[index])
-    return Scene(structure, stand, new, corner, ties, is_step=True, furniture=places)
+    return Scene(structure, stand, new, Corner.SE, pulled, is_step=True, furniture=places)
 
 
-def _growing(
-    structure: Structure, steps: Sequence[Step], index: int, view: View
-) -> tuple[Draw, str]:
-    scene = _scene(structure, steps, index, view.corner)
+def _growing(structure: Structure, step: Step, seen: SeenStep) -> tuple[Draw, str]:
+    scene = seen.scene
     marks: list[tuple[Sample, str]] = [(Style.TIE, message("tie here"))] if scene.ties else []
-    marks += set_up_marks(structure, steps[index])
-    return step_scene(scene, view, marks=marks), told(scene)
+    marks += set_up_marks(structure, step)
+    return step_scene(scene, seen.view, marks=marks), told(scene)
 
 
 def furniture_in(structure: Structure, step: Step) -> tuple[FurniturePlace, ...]:

@@ -18,6 +18,8 @@ MOST_SAMPLED = 24
 # A corner shows what is new if so much of it is seen as from the best one.
 ENOUGH = 0.3
 
+# From left and top to right and bottom, on paper.
+Box = tuple[float, float, float, float]
 # How much of what is new is seen from each corner, in parts of what the best shows.
 Sight = Mapping[Corner, float]
 
@@ -136,13 +138,38 @@ def _seen(facets: Sequence[Facet], chosen: frozenset[Facet], corner: Corner) -> 
     """Area on paper of the chosen pieces, each point weighed by what stands before it."""
     seen = 0.0
     before: list[_Screen] = []
-    for facet in reversed(painted(facets, corner)):
-        ring = [on_paper(point, corner) for point in facet.ring]
+    about = _about(facets, chosen, corner)
+    left = sum(facet in chosen for facet in about)
+    for facet in reversed(painted(about, corner)):
         if facet in chosen:
+            ring = [on_paper(point, corner) for point in facet.ring]
             points = [on_paper(point, corner) for point in samples(facet.ring)]
             seen += _area(ring) * sum(_clear(p, before) for p in points) / len(points)
+            left -= 1
+            if not left:
+                break
         before.append(_screen(facet, corner))
     return seen
+
+
+def _about(facets: Sequence[Facet], chosen: frozenset[Facet], corner: Corner) -> list[Facet]:
+    """Pieces in whose places something is drawn over what is chosen: no other hides any of it."""
+    if not chosen:
+        return []
+    boxes = [(facet, _box([on_paper(point, corner) for point in facet.ring])) for facet in facets]
+    left, top, right, bottom = zip(*(box for facet, box in boxes if facet in chosen), strict=True)
+    box = min(left), min(top), max(right), max(bottom)
+    places = {facet.spot for facet, one in boxes if _meet(one, box)}
+    return [facet for facet in facets if facet.spot in places]
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
+def _box(ring: Sequence[Point]) -> Box:
+    xs, ys = [x for x, _y in ring], [y for _x, y in ring]
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 class _Screen(NamedTuple):
@@ -158,9 +185,8 @@ class _Screen(NamedTuple):
 
 def _screen(facet: Facet, corner: Corner) -> _Screen:
     ring = [on_paper(point, corner) for point in facet.ring]
-    xs, ys = [x for x, _y in ring], [y for _x, y in ring]
     lets_through = THROUGH_WIRE if facet.kind is FacetKind.WIRE else 0.0
-    return _Screen(min(xs), min(ys), max(xs), max(ys), ring, lets_through)
+    return _Screen(*_box(ring), ring, lets_through)
 
 
 def _clear(point: Point, before: Iterable[_Screen]) -> float:

@@ -1,7 +1,7 @@
 """The result of a design, worked out once: what pages, print and commands show."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builds.making.assembly import order_of_work
 from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
@@ -56,4 +56,14 @@ def plan_of(
         steps=order_of_work(structure, blanks, parts, lengths=lengths),
         warnings=warnings_for(structure, lengths),
         sheet=sheet,
+    )
+
+
+def told_in(reckoning: Reckoning, lengths: Callable[[int], str]) -> Reckoning:
+    """The same, told to one who reads lengths in other units."""
+    structure, blanks, parts = reckoning.structure, reckoning.blanks, reckoning.parts
+    return replace(
+        reckoning,
+        steps=order_of_work(structure, blanks, parts, lengths=lengths),
+        warnings=warnings_for(structure, lengths),
     )

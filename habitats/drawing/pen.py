@@ -159,14 +159,17 @@ class BoundsPen:
         return style.look.weight / 2 if self._ink else 0
 
     def _take(self, points: Sequence[Point], by: float) -> None:
-        for x, y in points:
-            left, top, right, bottom = self.box or (x, y, x, y)
-            self.box = (
-                min(left, x - by),
-                min(top, y - by),
-                max(right, x + by),
-                max(bottom, y + by),
-            )
+        if not points:
+            return
+        xs, ys = [x for x, _y in points], [y for _x, y in points]
+        box = (min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by)
+        left, top, right, bottom = self.box or box
+        self.box = (
+            min(left, box[0]),
+            min(top, box[1]),
+            max(right, box[2]),
+            max(bottom, box[3]),
+        )
 
 
 class Scaled:

@@ -12,7 +12,7 @@ Every number becomes text here, with a decimal point.
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 from itertools import groupby, pairwise
 from typing import NamedTuple
 from xml.sax.saxutils import escape, quoteattr
@@ -157,11 +157,13 @@ def path_data(points: Iterable[Point], places: int = 1) -> str:
     pairs = [rounded[0]] + [
         (x - before_x, y - before_y) for (before_x, before_y), (x, y) in pairwise(rounded)
     ]
-    texts = [
-        f"{number(x / whole, places)} {number(y / whole, places)}".replace(" -", "-")
-        for x, y in pairs
-    ]
+    texts = [f"{_part_of(x, places)} {_part_of(y, places)}".replace(" -", "-") for x, y in pairs]
     return f"M{texts[0]}" + "".join(f"l{text}" for text in texts[1:])
+
+
+@lru_cache(maxsize=1 << 14)  # the same few thousand again and again
+def _part_of(count: int, places: int) -> str:
+    return number(count / 10**places, places)
 
 
 @cache

@@ -29,7 +29,7 @@ from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
 from builds.making.facts import doorway_place
 from builds.making.furnishing import PIECES, Furnished
 from builds.making.pup_set import pups_of
-from builds.making.ties import TieGroup
+from builds.making.ties import TieGroup, ties_needed
 from habitats.structure.connectors import Stance, Turn, turns, unheld
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion, mirrored_joint, moved
@@ -132,6 +132,11 @@ class Alteration:
             ties_by_spot(self.standing.structure, self.motion, {v: k for k, v in same.items()}),
             ties_by_spot(self.target, Motion(), {k: k for k in range(len(self.target.ramps))}),
         )
+
+    @cached_property
+    def target_ties(self) -> tuple[TieGroup, ...]:
+        """Ties of the target, as if built from nothing."""
+        return ties_needed(self.target)
 
     @cached_property
     def old_ties(self) -> tuple[TieGroup, ...]:

@@ -59,7 +59,7 @@ def source_of(reckoning: Reckoning) -> PacketSource:
     def overview() -> str:
         """From where the last step is seen."""
         *_before, last = views().values()
-        return corner_picture(structure, corner=last.corner)
+        return corner_picture(structure, corner=last.view.corner)
 
     return PacketSource(
         structure=structure,

@@ -1,12 +1,14 @@
 """A design's steps, parts and inspection points as they are kept with a build."""
 
-from collections.abc import Iterable, Sequence
+import json
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict
 from functools import lru_cache, partial
 from typing import Any, NamedTuple
 
 from builds.common.reckonings import WhatStands, alteration_of
 from builds.drawing.altering import alteration_step_picture, alteration_views
+from builds.drawing.dimension import Lengths
 from builds.drawing.steps import Views, step_picture, step_views
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import parts_to_fetch
@@ -15,7 +17,7 @@ from builds.making.blank import SheetSize
 from builds.making.inspection import inspection_list
 from builds.making.pace import WorkPace
 from builds.making.parts import Part
-from builds.making.reckoning import Reckoning, plan_of
+from builds.making.reckoning import Reckoning, plan_of, told_in
 from builds.making.step import Step
 from builds.making.step_keys import coded
 from builds.sheets import as_cut
@@ -61,7 +63,7 @@ def _cached_cards(
 ) -> Cards:
     if stands is not None:
         return _altering(shape, sheet, stands)
-    read = {units: _plan(shape, sheet, units) for units in UNITS}
+    read = _plans(shape, sheet)
     any_units = read[UNITS[0]]
     numbers = range(len(any_units.steps))
     views = step_views(any_units.structure, any_units.steps)
@@ -87,7 +89,7 @@ def step_cards_of(
         alteration = alteration_of(stands, shape, sheet)
         orders = {units: _ordered(alteration, units) for units in UNITS}
         return cards_of_steps({units: one.steps for units, one in orders.items()})
-    return cards_of_steps({units: _plan(shape, sheet, units).steps for units in UNITS})
+    return cards_of_steps({units: one.steps for units, one in _plans(shape, sheet).items()})
 
 
 def _altering(shape: Shape, sheet: SheetSize, stands: WhatStands) -> Cards:
@@ -112,18 +114,49 @@ def _ordered(alteration: Alteration, units: str) -> Order:
 def _pictures_of_alteration(
     alteration: Alteration, orders: dict[str, Order], number: int, views: Views
 ) -> dict[str, StoredPicture]:
-    def picture(units: str) -> str:
-        lengths = partial(measures.length, units=units)
+    def picture(units: str, lengths: Lengths) -> str:
         return alteration_step_picture(
             alteration, orders[units], number, lengths=lengths, views=views
         )
 
-    return {units: stored_picture(partial(picture, units)) for units in orders}
+    return _pictures({units: one.steps[number] for units, one in orders.items()}, picture)
 
 
-def _plan(shape: Shape, sheet: SheetSize, units: str) -> Reckoning:
-    lengths = partial(measures.length, units=units)
-    return plan_of(shape, limits(), sheet=sheet, lengths=lengths, lay=as_cut)
+def _plans(shape: Shape, sheet: SheetSize) -> dict[str, Reckoning]:
+    """The design reckoned once, and told once for each way to read lengths."""
+    first, *others = UNITS
+    lengths = {units: partial(measures.length, units=units) for units in UNITS}
+    plan = plan_of(shape, limits(), sheet=sheet, lengths=lengths[first], lay=as_cut)
+    return {first: plan} | {units: told_in(plan, lengths[units]) for units in others}
+
+
+def _pictures(
+    steps: dict[str, Step], draw: Callable[[str, Lengths], str]
+) -> dict[str, StoredPicture]:
+    """One for each way to read lengths; drawn once where it tells none."""
+    pictures: dict[str, StoredPicture] = {}
+    alike: dict[str, StoredPicture] = {}  # by the title, where no length was asked for
+    for units, step in steps.items():
+        title = json.dumps(to_json(step.title))
+        if title not in alike:
+            lengths = _LengthsAsked(units)
+            pictures[units] = stored_picture(partial(draw, units, lengths))
+            if not lengths.any:
+                alike[title] = pictures[units]
+        else:
+            pictures[units] = alike[title]
+    return pictures
+
+
+class _LengthsAsked:
+    """Writes lengths in these units, and knows whether it wrote any."""
+
+    def __init__(self, units: str) -> None:
+        self._units, self.any = units, False
+
+    def __call__(self, mm: int) -> str:
+        self.any = True
+        return measures.length(mm, self._units)
 
 
 def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
@@ -134,11 +167,14 @@ def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
 
 def _step(read: dict[str, Reckoning], number: int, views: Views) -> StoredStepCard:
     steps = {units: one.steps[number] for units, one in read.items()}
-    pictures: dict[str, StoredPicture] = {
-        units: stored_picture(partial(_picture, one, number, units, views))
-        for units, one in read.items()
-    }
-    return StoredStepCard(_card(steps), pictures)
+
+    def picture(units: str, lengths: Lengths) -> str:
+        one = read[units]
+        return step_picture(
+            one.structure, one.blanks, one.steps, number, lengths=lengths, views=views
+        )
+
+    return StoredStepCard(_card(steps), _pictures(steps, picture))
 
 
 def _card(steps: dict[str, Step]) -> dict[str, Any]:
@@ -196,14 +232,3 @@ def _taken_off(step: Step) -> dict[str, Any]:
     if not step.removes:
         return {}
     return {"removes": [{"what": one.what, "count": one.count} for one in step.removes]}
-
-
-def _picture(reckoning: Reckoning, number: int, units: str, views: Views) -> str:
-    return step_picture(
-        reckoning.structure,
-        reckoning.blanks,
-        reckoning.steps,
-        number,
-        lengths=partial(measures.length, units=units),
-        views=views,
-    )
