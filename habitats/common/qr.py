@@ -1,5 +1,6 @@
 """Short links as QR codes."""
 
+from functools import lru_cache
 from io import BytesIO
 
 import segno
@@ -17,7 +18,7 @@ def qr_picture(link: str, code: str, kind: str = "design") -> str:
 
     ``kind`` says what the code is the code of.
     """
-    drawn: str = _made(link).svg_inline(
+    drawn: str = _kept(link).svg_inline(
         border=QUIET_ZONE,
         omitsize=True,
         title=_("QR code that opens %(link)s") % {"link": link},
@@ -61,3 +62,9 @@ def modules_of(link: str) -> tuple[tuple[int, ...], ...]:
 
 def _made(link: str) -> segno.QRCode:
     return segno.make(link, error=ERROR_LEVEL, boost_error=False, micro=False)
+
+
+@lru_cache(maxsize=256)
+def _kept(link: str) -> segno.QRCode:
+    """Of what a page shows each time; never of a secret."""
+    return _made(link)

@@ -10,6 +10,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from builds.building.models.intake import TAKEN, take
 from builds.plans.models.build_plans import BuildPlan
 from habitats.common import photo_queue
 from tests.support.builds import make_build, steps_of
@@ -240,6 +241,44 @@ def test_what_did_not_change_is_not_told_twice(building, build, send):
     send([tick(steps_of(build)[0])])
 
     assert building.get(address, headers={"If-None-Match": etag}).status_code == 200
+
+
+@pytest.mark.parametrize("kind", ["start", "note", "shortage", "untick"])
+def test_whatever_changes_how_a_build_stands_is_told(building, build, send, kind):
+    """A note or a report ends that its author is on a step."""
+    address = reverse("builds:ticks", args=[build.code])
+    etag = building.get(address)["ETag"]
+    more = {"text": "Bent.", "what": "connector", "count": 1, "is_damaged": True}
+    send([tick(steps_of(build)[0], kind=kind, **more)])
+
+    assert building.get(address, headers={"If-None-Match": etag}).status_code == 200
+
+
+def test_a_new_name_of_who_ticked_is_told(building, build, builder, send):
+    address = reverse("builds:ticks", args=[build.code])
+    send([tick(steps_of(build)[0])])
+    etag = building.get(address)["ETag"]
+    builder.first_name = "Marika"
+    builder.save()
+
+    assert building.get(address, headers={"If-None-Match": etag}).status_code == 200
+
+
+def test_little_is_asked_where_nothing_changed(building, build, django_assert_max_num_queries):
+    address = reverse("builds:ticks", args=[build.code])
+    etag = building.get(address)["ETag"]
+
+    with django_assert_max_num_queries(7):
+        assert building.get(address, headers={"If-None-Match": etag}).status_code == 304
+
+
+def test_a_tick_asks_little_of_the_database(build, builder, django_assert_max_num_queries):
+    step = steps_of(build)[0]
+
+    with django_assert_max_num_queries(9):  # two of them begin and end what is written at once
+        answer = take(builder, build, tick(step), timezone.now())
+
+    assert answer.outcome == TAKEN
 
 
 def test_a_build_that_is_planned_anew_is_stored_anew(building, build, coordinator):

@@ -9,6 +9,7 @@ from habitats.linens.models.dues import due_days, dues_of
 from habitats.linens.models.forecasts import pool_forecast
 from habitats.linens.models.rotations import forecast_inputs_of, spots_of
 from habitats.linens.models.spots import ChangePlan, LinenSize
+from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
 from habitats.rotation.values import WashStage
@@ -168,3 +169,20 @@ def test_a_round_asks_the_same_few_questions_of_many_enclosures(
     list(Reading.objects.fresh(today))
     with django_assert_max_num_queries(9):
         assert len(forecast_inputs_of(pool, today).needs) >= enclosures
+
+
+def test_dues_are_told_of_an_enclosure_that_somebody_changes_just_then(
+    dressed, pool, today, monkeypatch
+):
+    """Its reading is forgotten between being made and being read."""
+    made = ReadingQuerySet.fresh
+
+    def fresh(self, *asked, **of):
+        found = made(self, *asked, **of)
+        Reading.objects.forget()
+        return found
+
+    expected = due_days(spots_of([pool], today), today)
+    monkeypatch.setattr(ReadingQuerySet, "fresh", fresh)
+
+    assert due_days(spots_of([pool], today), today) == expected

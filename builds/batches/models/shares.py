@@ -1,5 +1,7 @@
 """Which sheet plan cuts the pieces of a build, and what it holds for it."""
 
+from django.db.models import Value
+
 from builds.batches.models.cutting_jobs import (
     CuttingJob,
     CuttingJobLine,
@@ -35,9 +37,13 @@ def sheet_plans_of(build: Build) -> str:
     Runs that have ended and endings of jobs never change, so their numbers are enough.
     """
     runs = CuttingRun.objects.filter(job__lines__builds=build, ended_at__isnull=False)
-    ended = runs.values("pk").distinct().count()
-    endings = JobEnding.objects.filter(job__lines__builds=build).values("pk").distinct().count()
-    return f"{ended}.{endings}" if ended or endings else ""
+    endings = JobEnding.objects.filter(job__lines__builds=build)
+    asked = [
+        rows.order_by().annotate(of=Value(of)).values_list("of", "pk")
+        for of, rows in enumerate((runs, endings))
+    ]
+    found = [of for of, _pk in asked[0].union(asked[1])]  # without all: each of them once
+    return f"{found.count(0)}.{found.count(1)}" if found else ""
 
 
 def _share(line: CuttingJobLine, of: BuildPlan, plan: CuttingPlan) -> Share | None:

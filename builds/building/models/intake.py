@@ -71,10 +71,18 @@ class ActAnswer(NamedTuple):
 class StepSeen(NamedTuple):
     """A step as the newest plan that has it says it; ``newest`` is the number of the last plan."""
 
+    key: str
     number: int
     card_id: str
     plan: int
     newest: int
+
+
+class BuildSeen(NamedTuple):
+    """What an act meets. ``step`` None: it names none, or one that is in no plan."""
+
+    step: StepSeen | None
+    state: str
 
 
 def take(
@@ -90,13 +98,17 @@ def take(
     ``link``: they came through this link of a kit, made by ``person``, and may only tick.
     """
     try:
-        idempotency_key, told, fault = idempotency_key_of(act), _as_known_now(build, read(act)), ""
+        idempotency_key, told, fault = idempotency_key_of(act), read(act), ""
     except BadAct as bad:
         idempotency_key, told, fault = idempotency_key_or_name(act), None, bad.sentence
     is_timed = False
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
         before = _kept(idempotency_key)
+        seen = _seen(build, told.step if told else "")
+        step = seen.step
+        if told and step:
+            told = told._replace(step=step.key)  # a phone may know it by a former one
         if before and not _is_same(before, person, build, act, told):
             idempotency_key = name_for(act, idempotency_key)
             fault = message("Something else was sent before under the same number.")
@@ -104,14 +116,15 @@ def take(
         if isinstance(before, StrayAct):
             return ActAnswer(idempotency_key, STRAY, _with_the_build(before.why), is_odd=True)
         if before:
-            return _known(build, told, before, clock_fault(act, now))
+            return _known(told, step, before, clock_fault(act, now))
         if told is None or fault:
             return _stray(person, build, act, idempotency_key, fault, told)
-        step = _step(build, told.step)
-        if why := _why_not(person, build, told, step, link):
+        if why := _why_not(person, build, told, seen, link):
             return _stray(person, build, act, idempotency_key, why, told)
-        _begin(build, told, person, idempotency_key, now)
-        through = _through(build, link) if told.row is Tick else {}
+        if told.kind in ("start", "tick") and seen.state in NOT_YET_BEGUN:
+            _begin(build, person, idempotency_key, now)
+        at_home = link is not None and seen.state == BuildState.HANDED_OVER
+        through = {"link": link, "at_home": at_home} if told.row is Tick else {}
         row = _keep(
             told,
             idempotency_key=idempotency_key,
@@ -123,8 +136,7 @@ def take(
         )
         late = ""
         if isinstance(row, Tick):
-            _overtake(row)
-            late = _late_sentence(row)
+            late = _late_sentence(row) if _overtake(row) else ""
             is_timed = not late and _is_timed(row)
     if is_timed:  # out of the build's lock: nobody waits for what the next plan is told by
         relearn()
@@ -139,11 +151,6 @@ def may_send(person: Person, build: Build) -> bool:
     return was_named or any(
         kind._default_manager.filter(build=build, made_by=person).exists() for kind in ACTS
     )
-
-
-def _as_known_now(build: Build, told: ActContent) -> ActContent:
-    """A phone may have kept it since before the step had its key."""
-    return told._replace(step=BuildStep.objects.key_now(build, told.step))
 
 
 # --- Whether it reached us before ---
@@ -187,11 +194,13 @@ def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in payload.items() if name not in ("sent", "ahead")}
 
 
-def _known(build: Build, told: ActContent | None, row: AppendOnly, clock: str) -> ActAnswer:
+def _known(
+    told: ActContent | None, step: StepSeen | None, row: AppendOnly, clock: str
+) -> ActAnswer:
     """What has to be known is told again: the first answer may have been lost on its way."""
     assert told is not None, "no more than a stray act says nothing that can be read"
     late = _late_sentence(row) if isinstance(row, Tick) else ""
-    answer = _taken(told, _step(build, told.step), row.idempotency_key, late, clock)
+    answer = _taken(told, step, row.idempotency_key, late, clock)
     sentence = answer.sentence if answer.is_odd else message("This is saved already.")
     return ActAnswer(row.idempotency_key, KNOWN, sentence, answer.is_odd)
 
@@ -200,7 +209,7 @@ def _known(build: Build, told: ActContent | None, row: AppendOnly, clock: str) -
 
 
 def _why_not(
-    person: Person, build: Build, told: ActContent, step: StepSeen | None, link: AppendOnly | None
+    person: Person, build: Build, told: ActContent, seen: BuildSeen, link: AppendOnly | None
 ) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 
@@ -214,7 +223,7 @@ def _why_not(
             "%(person)s is no longer a builder. A coordinator will look at this.",
             person=str(person),
         )
-    state = build.state_now()
+    step, state = seen
     at_home = link is not None and state == BuildState.HANDED_OVER
     if state == BuildState.STOPPED:
         return message(
@@ -259,24 +268,11 @@ def _with_the_build(why: str) -> str:
 # --- What is taken ---
 
 
-def _begin(
-    build: Build, told: ActContent, person: Person, idempotency_key: uuid.UUID, now: datetime
-) -> None:
+def _begin(build: Build, person: Person, idempotency_key: uuid.UUID, now: datetime) -> None:
     """Whoever begins or ticks a step of a build has begun the build."""
-    if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
-        on = timezone.localtime(now).date()
-        build.set_state(
-            BuildState.BUILDING,
-            on,
-            by=person,
-            idempotency_key=uuid.uuid5(idempotency_key, "building"),
-        )
-
-
-def _through(build: Build, link: AppendOnly | None) -> dict[str, Any]:
-    """By which link a tick came, and whether the box had gone by then."""
-    at_home = link is not None and build.state_now() == BuildState.HANDED_OVER
-    return {"link": link, "at_home": at_home}
+    on = timezone.localtime(now).date()
+    key = uuid.uuid5(idempotency_key, "building")
+    build.set_state(BuildState.BUILDING, on, by=person, idempotency_key=key)
 
 
 def _keep(told: ActContent, **facts: Any) -> BuildAct:
@@ -291,8 +287,8 @@ def _keep(told: ActContent, **facts: Any) -> BuildAct:
     return row
 
 
-def _overtake(tick: Tick) -> None:
-    """Kept, but not counted, where a newer word says otherwise.
+def _overtake(tick: Tick) -> bool:
+    """Kept, but not counted, where a newer word says otherwise: whether one does.
 
     No word is newer than the moment it reached us, whatever a clock said.
     """
@@ -306,6 +302,7 @@ def _overtake(tick: Tick) -> None:
             made_by_id=tick.made_by_id,
             idempotency_key=uuid.uuid5(tick.idempotency_key, "overtaken"),
         )
+    return newer is not None
 
 
 def _is_timed(tick: Tick) -> bool:
@@ -368,10 +365,15 @@ def _sentence(told: ActContent, step: StepSeen | None, *, is_late: bool = False)
     return message("Reported as missing: %(count)d × %(part)s.", **short)
 
 
-def _step(build: Build, key: str) -> StepSeen | None:
-    if not key:
-        return None
+def _seen(build: Build, key: str) -> BuildSeen:
+    """Asked in one question, under the build's lock; by a former key of the step, too."""
+    steps = BuildStep.objects.named(build, key)
     newest = build.plans.newest_first().values("number")[:1]
-    steps = BuildStep.objects.filter(plan__build=build, key=key).order_by("-plan__number")
-    seen = steps.values_list("number", "card__id", "plan__number", Subquery(newest)).first()
-    return StepSeen(*seen) if seen else None
+    state = build.events.order_by("-pk").values("state")[:1]
+    row = steps.values_list(
+        "key", "number", "card__id", "plan__number", Subquery(newest), Subquery(state)
+    ).first()
+    if row is None:
+        return BuildSeen(None, build.state_now())
+    *step, state_now = row
+    return BuildSeen(StepSeen(*step), state_now or BuildState.PLANNED)

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping, Sequence
 from hashlib import sha256
+from secrets import token_hex
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
@@ -11,6 +12,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
@@ -23,15 +25,16 @@ from builds.building.views.builds import build_seen_by
 from builds.building.views.off_line import version
 from builds.building.views.sent_acts import RefusedActs, acts_sent, answered, refused
 from builds.plans.models.build_acts import BuildAct
-from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build
-from builds.plans.models.progress import Progress, StepNow, words_on
+from builds.plans.models.progress import Progress, StepNow, standing_of, words_on
 from habitats.common.photo_queue import PhotosWaiting
 from habitats.people.access import member_or_403, signed_in
 from habitats.people.models.people import Person
 from habitats.people.views.from_phones import who_and_when
 
 NOBODY, LATER = 401, 503
+# Another one with each start: what a newer version tells may be told otherwise.
+CODE = token_hex(6)
 
 
 # Public, so that a phone whose log-in has ended is told so in its own words, and not by a page.
@@ -61,13 +64,14 @@ def ticks(request: HttpRequest, code: str) -> HttpResponse:
     """How the build stands; a phone asks again and again, and is told what changed."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
-    body = json.dumps(_build_json(found, person), ensure_ascii=False)
-    etag = f'"{sha256(body.encode()).hexdigest()[:24]}"'
-    answer = HttpResponse(body, content_type="application/json", headers={"ETag": etag})
+    etag = _etag(found, person)
+    answer = HttpResponse(content_type="application/json", headers={"ETag": etag})
     answer["Cache-Control"] = "private, no-cache"
-    same = get_conditional_response(request, etag=etag, response=answer)
-    assert same is not None
-    return same
+    told = get_conditional_response(request, etag=etag, response=answer)
+    if told is answer:
+        answer.content = json.dumps(_build_json(found, person), ensure_ascii=False)
+    assert told is not None
+    return told
 
 
 # --- Taking acts ---
@@ -101,6 +105,14 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
 # --- How it stands ---
 
 
+def _etag(build: Build, person: Person) -> str:
+    """Of all that the answer is made of, in a few questions: mostly nothing has changed."""
+    reader = (person.pk, person.role, person.units, get_language())
+    clock = timezone.get_current_timezone_name()
+    told = (str(build), standing_of(build), sheet_plans_of(build), reader, clock, version(), CODE)
+    return f'"{sha256(repr(told).encode()).hexdigest()[:24]}"'
+
+
 def _build_json(build: Build, person: Person) -> dict[str, Any]:
     """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
 
@@ -109,13 +121,13 @@ def _build_json(build: Build, person: Person) -> dict[str, Any]:
     """
     progress, state = Progress(build, person.units), build.state_now()
     keys = {step.card["id"]: step.step.key for step in progress.steps}
-    former = BuildStep.objects.former_keys(build)
+    former = progress.former_keys
     return {
         "name": str(build),
         "words": words_on(build),
         "is_open": state not in ENDED,
         "stored_as": _stored_as(build, progress, state, person),
-        "pages": _pages(build, progress, person),
+        "pages": _pages(build, progress, state, person),
         "steps": [
             {**_step(build, step, keys, person), "was": former.get(step.step.key, "")}
             for step in progress.steps
@@ -129,10 +141,10 @@ def _stored_as(build: Build, progress: Progress, state: str, person: Person) -> 
     return "-".join(str(one) for one in told if one)
 
 
-def _pages(build: Build, progress: Progress, person: Person) -> list[str]:
+def _pages(build: Build, progress: Progress, state: str, person: Person) -> list[str]:
     """The overview first, the packet, which is the largest, last."""
     names = ["build", "note_build", "photo_build", "report_shortage", "pull_build"]
-    if may_be_reported(progress.plan, build.state_now()):
+    if may_be_reported(progress.plan, state):
         names.append("report_panel_size")
     if may_inspect(person, list(build.people.all())):
         names.append("inspect_build")

@@ -4,6 +4,7 @@ A box that has gone is begun again: what was put together at the rescue was take
 """
 
 from collections.abc import Sequence
+from copy import copy
 from functools import cached_property
 
 from builds.packing.at_home import Doing, left_at_home
@@ -40,7 +41,7 @@ class AtHome(Progress):
     def _planned(self) -> list[tuple[BuildStep, Sequence[str]]]:
         planned = super()._planned()
         needs = left_at_home([doing_of(step) for step, _needs in planned])
-        here = [step for step, _needs in planned if step.card["id"] in needs]
+        here = [copy(step) for step, _needs in planned if step.card["id"] in needs]
         for number, step in enumerate(here, start=1):
             step.number = number
         return [(step, needs[step.card["id"]]) for step in here]

@@ -33,7 +33,6 @@ from builds.kits.pages.adopter_page import (
     opened,
 )
 from builds.kits.views.adopter import why_not
-from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.progress import StepNow
 
 FORBIDDEN, GONE, TOO_MANY = 403, 410, 429
@@ -104,7 +103,7 @@ def _kit_json(page: AdopterPage) -> dict[str, Any]:
     """As of a build, with no name of ours; ``words`` never becomes fewer."""
     link, now = page.link, page.now
     keys = {step.card["id"]: step.step.key for step in now.steps}
-    former = BuildStep.objects.former_keys(link.build)
+    former = now.former_keys
     reading = "-".join(page.reading)
     return {
         "name": page.name,

@@ -164,15 +164,14 @@ class BuildStepQuerySet(models.QuerySet["BuildStep"]):
 
         Phones hold pages, and acts that wait for signal, with keys of earlier versions.
         """
-        if not key:
-            return key
-        known = self.filter(models.Q(key=key) | models.Q(former_key=key), plan__build=build)
-        return known.order_by("-plan__number").values_list("key", flat=True).first() or key
+        known = self.named(build, key).values_list("key", flat=True)
+        return (known.first() if key else None) or key
 
-    def former_keys(self, build: Build) -> dict[str, str]:
-        """Of steps that had another key in an earlier version: that one, by the one now."""
-        had = self.filter(plan__build=build).exclude(former_key="")
-        return dict(had.values_list("key", "former_key"))
+    def named(self, build: Build, key: str) -> Self:
+        """The steps that were ever known by this key, of the newest plan first; of none by ""."""
+        is_named = models.Q(key=key) | models.Q(former_key=key)
+        found = self.filter(is_named, plan__build=build) if key else self.none()
+        return found.order_by("-plan__number")
 
 
 class BuildStep(models.Model):
@@ -210,8 +209,12 @@ class BuildStep(models.Model):
         return {**read_card(self.card, units), "adds": _named(self.card["adds"])}
 
     def picture(self, units: str) -> str:
-        """Its picture as SVG, its words in the reader's language."""
-        pictures: dict[str, StoredPicture] = json.loads(gzip.decompress(self.pictures))
+        """Its picture as SVG, its words in the reader's language.
+
+        Read for this once: steps are kept at hand without their pictures.
+        """
+        packed = BuildStep.objects.values_list("pictures", flat=True).get(pk=self.pk)
+        pictures: dict[str, StoredPicture] = json.loads(gzip.decompress(packed))
         return picture_told(pictures[units])
 
 

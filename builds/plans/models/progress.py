@@ -3,9 +3,12 @@
 Read off the plans and the acts each time; a build asks the same few questions however long it is.
 """
 
+import uuid
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from datetime import datetime
+from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
 from django.db import models
@@ -17,6 +20,7 @@ from builds.plans.models.build_acts import (
     BuildAct,
     BuildNote,
     BuildPhoto,
+    Overtaken,
     Shortage,
     Start,
     Tick,
@@ -24,6 +28,7 @@ from builds.plans.models.build_acts import (
 )
 from builds.plans.models.build_plans import BuildPlan, BuildStep
 from builds.plans.models.builds import Build
+from habitats.people.models.people import Person
 
 
 class StepRef(NamedTuple):
@@ -134,6 +139,8 @@ WHAT: dict[type[BuildAct] | str, _Sentences] = {
     ),
 }
 ACTS = tuple(kind for kind in WHAT if not isinstance(kind, str))
+KEPT = 64  # plans, of some hundred kilobytes each
+_PlanKey = tuple[int, uuid.UUID, datetime]
 
 
 class Progress:
@@ -147,7 +154,7 @@ class Progress:
     def steps(self) -> tuple[StepNow, ...]:
         planned = self._planned()
         steps = [step for step, _needs in planned]
-        cards = {step.key: step.card_in(self.units) for step in steps}
+        cards = _kept_cards(_known_by(self.plan), self.units)
         refs = {
             cards[step.key]["id"]: StepRef(step.number, step.key, cards[step.key]["title"])
             for step in steps
@@ -166,7 +173,13 @@ class Progress:
 
     def _planned(self) -> list[tuple[BuildStep, Sequence[str]]]:
         """The steps in their order, and the ids of those that each needs."""
-        return [(step, step.card["needs"]) for step in self.plan.steps.defer("pictures")]
+        steps = _kept_steps(_known_by(self.plan))
+        return [(step, step.card["needs"]) for step in steps]
+
+    @property
+    def former_keys(self) -> Mapping[str, str]:
+        """Of steps that had another key in an earlier version: that one, by the one now."""
+        return _kept_former_keys(_known_by(self.plan))
 
     @property
     def total(self) -> int:
@@ -248,16 +261,39 @@ class Progress:
     @cached_property
     def _last_acts(self) -> tuple[BuildAct, ...]:
         last: dict[int, BuildAct] = {}
-        for kind in ACTS:
-            for act in last_of_each(kind, self.build):
-                known = last.get(act.made_by_id)
-                if known is None or act.made_at > known.made_at:
-                    last[act.made_by_id] = act
+        for act in last_acts_of(self.build):
+            known = last.get(act.made_by_id)
+            if known is None or act.made_at > known.made_at:
+                last[act.made_by_id] = act
         return tuple(sorted(last.values(), key=lambda act: act.made_at, reverse=True))
 
     def _earlier_titles(self, keys: Sequence[str]) -> dict[str, str]:
         steps = BuildStep.objects.filter(plan__build=self.build, key__in=keys).defer("pictures")
         return {step.key: step.card_in(self.units)["title"] for step in steps}
+
+
+def standing_of(build: Build) -> tuple[Any, ...]:
+    """Another one whenever the build stands otherwise for any reader, in two questions.
+
+    Acts and plans are appended, so how many there are is enough; of people their names.
+    """
+    acts = [kind._default_manager.filter(build=build) for kind in ACTS]
+    rows: list[Any] = [*acts, build.events, build.plans, build.repairs]
+    counts = [one.order_by().values("build").annotate(n=models.Count("pk")) for one in rows]
+    late = Overtaken.objects.filter(tick__build=build).order_by().values("tick__build")
+    counts.append(late.annotate(n=models.Count("pk")))
+    asked = [
+        one.annotate(of=models.Value(number)).values_list("of", "n")
+        for number, one in enumerate(counts)
+    ]
+    makers = [one.order_by().values("made_by") for one in (build.ticks, build.starts)]
+    made = models.Q(pk__in=makers[0]) | models.Q(pk__in=makers[1])
+    of = ("is_on", "pk", "username", "first_name", "last_name")
+    people = Person.objects.order_by()
+    on_it = people.filter(builds=build).annotate(is_on=models.Value(1)).values_list(*of)
+    busy = people.filter(made).annotate(is_on=models.Value(0)).values_list(*of)
+    counted = sorted(asked[0].union(*asked[1:], all=True))
+    return tuple(counted), tuple(sorted(on_it.union(busy, all=True)))
 
 
 def words_on(build: Build) -> int:
@@ -305,10 +341,49 @@ def counts_of(builds: Iterable[Build]) -> dict[int, Count]:
 _LAST = models.Max("pk")
 
 
-def last_of_each(kind: type[BuildAct], build: Build) -> Iterable[Any]:
-    """The last act of this kind of each person; who came through a link is nobody of ours."""
-    acts = kind._default_manager.filter(build=build)
-    by_link = Tick.objects.filter(build=build, link__isnull=False)
-    ours = acts.exclude(pk__in=by_link.values("pk")) if kind is Tick else acts
-    newest = ours.values("made_by").annotate(newest=models.Max("pk"))
-    return acts.filter(pk__in=newest.values("newest")).select_related("made_by")
+def last_acts_of(build: Build) -> list[Any]:
+    """The last act of each kind of each person; who came through a link is nobody of ours.
+
+    One question for all kinds, and one for each kind of which there is any.
+    """
+    asked = []
+    for number, kind in enumerate(ACTS):
+        acts: Any = kind._default_manager.filter(build=build).order_by()
+        ours = acts.filter(link__isnull=True) if kind is Tick else acts
+        newest = ours.values("made_by").annotate(of=models.Value(number), newest=models.Max("pk"))
+        asked.append(newest.values_list("of", "newest"))
+    keys: dict[int, list[int]] = defaultdict(list)
+    for number, key in asked[0].union(*asked[1:], all=True):
+        keys[number].append(key)
+    return [
+        act
+        for number, found in sorted(keys.items())
+        for act in ACTS[number]._default_manager.filter(pk__in=found).select_related("made_by")
+    ]
+
+
+def _known_by(plan: BuildPlan) -> _PlanKey:
+    """One that was rolled back is made of the same request, at another moment."""
+    return plan.pk, plan.idempotency_key, plan.made_at
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_steps(plan: _PlanKey) -> tuple[BuildStep, ...]:
+    """The steps of a plan without their pictures, not to be changed.
+
+    Kept at hand, since a plan is never changed.
+    """
+    return tuple(BuildStep.objects.filter(plan=plan[0]).defer("pictures"))
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_cards(plan: _PlanKey, units: str) -> dict[str, dict[str, Any]]:
+    """What they say, by their keys."""
+    return {step.key: step.card_in(units) for step in _kept_steps(plan)}
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_former_keys(plan: _PlanKey) -> dict[str, str]:
+    """Those of the plan's build, which has no newer plan."""
+    had = BuildStep.objects.filter(plan__build__plans=plan[0])
+    return dict(had.exclude(former_key="").values_list("key", "former_key"))

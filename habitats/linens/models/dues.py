@@ -100,8 +100,10 @@ def _lived_in(spots: SpotQuerySet, today: date) -> SpotQuerySet:
 
 def _floors(spots: SpotQuerySet, today: date) -> dict[int, _Floor]:
     enclosures = spots.values("enclosure")
-    fresh = Reading.objects.fresh(today, pk__in=enclosures).filter(enclosure__in=enclosures)
-    rows = fresh.values_list("enclosure", "species", "animals", "ground_mm2", "upper_mm2")
+    Reading.objects.fresh(today, pk__in=enclosures)
+    # Also where somebody changes something just now: what was read of it a moment ago.
+    known = Reading.objects.filter(enclosure__in=enclosures).exclude(species="")
+    rows = known.values_list("enclosure", "species", "animals", "ground_mm2", "upper_mm2")
     # A group that moved in counts as one animal while its own are still to come.
     return {
         enclosure: _Floor(Species(species), max(animals, 1), ground + upper)
