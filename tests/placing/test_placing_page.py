@@ -275,6 +275,23 @@ def test_without_groups_the_page_says_what_comes_first(coordinating, text_of):
     assert "there is nobody to place" in text_of(coordinating.get(PAGE))
 
 
+def test_of_a_group_larger_than_anything_it_is_told_what_would_help(
+    chain, make_animal, make_group, coordinating, text_of
+):
+    make_group(*(make_animal(f"Bean {number}", grams=900) for number in range(12)))
+
+    assert "none of your designs has so much. Draw a larger one" in text_of(coordinating.get(PAGE))
+
+
+def test_without_a_home_the_page_says_that_one_is_wanted(
+    make_animal, make_group, answer_to, coordinating, text_of
+):
+    answer_to("ch-tschv")
+    make_group(make_animal("Ada", grams=900), make_animal("Eve", grams=900))
+
+    assert "There is no home yet in which groups could live." in text_of(coordinating.get(PAGE))
+
+
 def test_the_order_of_the_goals_is_chosen_and_stays_in_the_address(chain, coordinating):
     page = coordinating.get(PAGE).context["page"]
     assert len(page.rows) == 2

@@ -40,12 +40,13 @@ class GoalRow(NamedTuple):
 
 
 class WaitingRow(NamedTuple):
-    """``address``: of the group's page."""
+    """``address``: of the group's page. ``needs``: the floor, and whether a design has it."""
 
     who: str
     address: str
     where: str
     reason: str
+    needs: str
     nearest: tuple[str, ...]
 
 
@@ -211,10 +212,29 @@ class PlacingPage:
                 self.naming.page(ref),
                 self._where(ref),
                 self._reasons.of(ref) if self._reasons else "",
+                self._needs(ref),
                 tuple(self._miss(one) for one in nearest),
             )
             for ref, nearest in misses.items()
         ]
+
+    def _needs(self, ref: str) -> str:
+        group = self._suiting.groups[ref]
+        if not group.needs_mm2:
+            return ""
+        own = [one for one in self.case.designs if one.species is group.species]
+        words = _("They need %(area)s, now and in three months.")
+        if not any(one.floor_mm2 >= group.needs_mm2 for one in own):
+            words = _(
+                "They need %(area)s, now and in three months, and none of your designs has so "
+                "much. Draw a larger one, or make two groups of them if they can be separated."
+            )
+        return words % {"area": self.naming.area(group.needs_mm2)}
+
+    @property
+    def has_no_home(self) -> bool:
+        """So that nobody can be placed, and nothing be built."""
+        return all(one.closed_on for one in self.rescue.homes.values())
 
     def _where(self, ref: str) -> str:
         there = self.rescue.lives_in.get(ref)
