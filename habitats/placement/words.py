@@ -110,7 +110,7 @@ def contradiction_words(clash: Contradiction, named: Named, told: Told) -> str:
     """Why pins cannot hold, and what helps."""
     if len(clash.pins) == 1 and clash.misses:
         (pin,) = clash.pins
-        why = [told(one) for one in clash.misses[:3]]
+        why = list(dict.fromkeys(map(told, clash.misses)))[:3]
         return message(
             "%(pin)s is not possible: %(why)s. Take it back, or choose another place.",
             pin=_pinned(pin, named),
