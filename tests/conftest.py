@@ -167,8 +167,8 @@ def make_person(db: None) -> Callable[..., object]:
     """`make_person("cora", role="coordinator", units="inches")`; all have the same password."""
     from habitats.people.models.people import Person
 
-    def make(username: str, **changes: object) -> Person:
-        return Person.objects.create_user(username, password=PASSWORD, **changes)
+    def make(username: str, role: str = "builder", **changes: object) -> Person:
+        return Person.objects.create_user(username, password=PASSWORD, roles=role, **changes)
 
     return make
 
@@ -196,7 +196,7 @@ def laundry(make_person):
 @pytest.fixture
 def cast(coordinator, builder, foster, laundry):
     """The person for each role."""
-    return {person.role: person for person in (coordinator, builder, foster, laundry)}
+    return {person.roles: person for person in (coordinator, builder, foster, laundry)}
 
 
 @pytest.fixture

@@ -90,7 +90,7 @@ def draw_designs(by: Person, names: uuid.UUID) -> None:
 
 
 def _of(people: list[Person], role: Person.Role) -> list[Person]:
-    return [one for one in people if one.role == role]
+    return [one for one in people if one.has_role(role)]
 
 
 def has_others() -> bool:
@@ -105,7 +105,7 @@ def _person(invented: InventedPerson, password: str) -> Person:
         defaults={
             "first_name": invented.first_name,
             "last_name": invented.last_name,
-            "role": invented.role,
+            "roles": invented.role.value,
             "password": password,
         },
     )

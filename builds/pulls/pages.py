@@ -75,7 +75,7 @@ def subject_of(person: Person, of: str, code: str) -> PullSubject:
 
 def pulls_today(sender: object, person: Person, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: what builders still have to fetch from the store."""
-    if person.role != Person.Role.BUILDER:
+    if not person.has_role(Person.Role.BUILDER):
         return []
     found = Pull.objects.visible_to(person).open().soonest_first()
     shown, total = first_and_number(found.select_related("build"))

@@ -97,7 +97,7 @@ def _adoptions(person: Person, day: date, words: str) -> QuerySet[Adoption]:
 
 
 def _homes(person: Person, day: date, words: str) -> QuerySet[Home]:
-    return Home.objects.visible_to(person).live().named_like(words).by_name()
+    return Home.objects.cared_for_by(person).live().named_like(words).by_name()
 
 
 def _enclosures(person: Person, day: date, words: str) -> QuerySet[Enclosure]:
@@ -174,7 +174,7 @@ def found(person: Person, day: date, words: str) -> list[Hits]:
 
 def _found(person: Person, day: date, words: str) -> Iterator[Hits]:
     for kind in KINDS:
-        if person.role in kind.roles:
+        if person.has_role(*kind.roles):
             hits = kind.found(person, day, words)
             if hits.hits:
                 yield hits

@@ -2,7 +2,7 @@
 
 import re
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy
 
 from habitats import measures, money, photos
 from habitats.common import days, photo_queue
+from habitats.common.several_codes import codes_joined, codes_of
 from habitats.structure.fields import is_one_line
 
 EARLIEST_DAY = date(1990, 1, 1)
@@ -167,6 +168,26 @@ class RowsField(forms.ModelMultipleChoiceField):
                     self.error_messages["invalid_pk_value"], "invalid_pk_value", shown
                 )
         return super().clean(value)
+
+
+class CodesField(forms.MultipleChoiceField):
+    """Any of several words, ticked; cleans to what one column has of them."""
+
+    widget = forms.CheckboxSelectMultiple
+
+    def __init__(self, words: Mapping[str, object], **options: Any) -> None:
+        options.setdefault("required", False)
+        super().__init__(choices=list(words.items()), **options)
+        self.codes = list(words)
+
+    def prepare_value(self, value: Any) -> Any:
+        return codes_of(value) if isinstance(value, str) else value
+
+    def clean(self, value: Any) -> str:
+        return codes_joined(super().clean(value), self.codes)
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        return super().has_changed(self.prepare_value(initial or ""), data)
 
 
 class PhotoField(forms.FileField):

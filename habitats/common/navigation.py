@@ -1,8 +1,9 @@
 """Where each role has work: a few places, the pages inside each, and where one is now."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cache
+from itertools import zip_longest
 
 from django.urls import reverse
 
@@ -23,8 +24,8 @@ class NavPage:
     begins: tuple[str, ...]
     roles: tuple[str, ...] = ()
 
-    def is_for(self, role: str) -> bool:
-        return role == COORDINATOR or role in self.roles
+    def is_for(self, roles: Collection[str]) -> bool:
+        return COORDINATOR in roles or not set(self.roles).isdisjoint(roles)
 
     def holds(self, path: str) -> int:
         """How many letters of the path it accounts for: the longest beginning wins."""
@@ -163,19 +164,29 @@ PLACES = {
 }
 
 
-def places_of(role: str, path: str) -> tuple[ShownPlace, ...]:
-    """The places of a role, the one marked in which ``path`` lies; none for an unknown role."""
-    return tuple(_shown(role, path))
+def places_of(roles: Collection[str], path: str) -> tuple[ShownPlace, ...]:
+    """The places of these roles, the one marked in which ``path`` lies; none for unknown roles."""
+    return tuple(_shown(roles, path))
 
 
-def _shown(role: str, path: str) -> Iterator[ShownPlace]:
-    places = PLACES.get(role, ())
-    here = max((part.holds(path) for place in places for part in place.parts), default=0)
+def _of_all(roles: Collection[str]) -> list[NavPlace]:
+    """In turn, so that what each role needs first is under the thumb; a coordinator has all."""
+    if COORDINATOR in roles:
+        return list(PLACES[COORDINATOR])
+    ranks = zip_longest(*(places for role, places in PLACES.items() if role in roles))
+    return list(dict.fromkeys(place for rank in ranks for place in rank if place))
+
+
+def _shown(roles: Collection[str], path: str) -> Iterator[ShownPlace]:
+    places = _of_all(roles)
+    # A page of two places is shown in the later one alone.
+    place_of = {part: place for place in places for part in place.parts}
+    here = max((part.holds(path) for part in place_of), default=0)
     for place in places:
         parts = tuple(
             ShownPage(part.label, _address(part.name), 0 < here == part.holds(path))
             for part in place.parts
-            if part.is_for(role)
+            if part.is_for(roles) and place_of[part] == place
         )
         is_here = any(one.is_here for one in parts)
         yield ShownPlace(place.label, parts[0].address, is_here, parts if len(parts) > 1 else ())

@@ -22,7 +22,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 
 ENCLOSURES_A_PAGE = 50
-BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
+COORDINATOR, BUILDER, FOSTER, _LAUNDRY = Person.Role
 
 
 @require_GET
@@ -78,7 +78,7 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("enclosure", code=enclosure_seen_by(person, code).code)
     except Http404:
         sentence = _("No enclosure here has the code %(code)s. Ask a coordinator.")
-        if person.role == FOSTER:
+        if not person.has_role(COORDINATOR, BUILDER):
             sentence = _(
                 "No enclosure that you look after has the code %(code)s. Ask a coordinator."
             )

@@ -17,10 +17,10 @@ def help_page(request: HttpRequest) -> HttpResponse:
         (topic, [(term, sample(term.picture, term.term)) for term in terms])
         for topic, terms in by_topic(TERMS)
     ]
-    context = {"topics": topics, "own": Person.Role(person.role), "others": _others(person)}
+    context = {"topics": topics, "own": person.own_roles, "others": _others(person)}
     return render(request, "help/help.html", context)
 
 
 def _others(person: Person) -> list[Person.Role]:
     """Whose leaflets are offered beside one's own: coordinators print them for all."""
-    return [one for one in Person.Role if one != person.role] if person.is_coordinator else []
+    return [one for one in Person.Role if not person.has_role(one)] if person.is_coordinator else []

@@ -175,4 +175,4 @@ def merge_home(request: HttpRequest, code: str) -> HttpResponse:
 def home_seen_by(person: Person, code: str) -> Home:
     """The code of a record that was merged leads to the one that was kept."""
     kept = Home.objects.filter(code=code.upper()).values_list("same_as__code", flat=True).first()
-    return get_object_or_404(Home.objects.visible_to(person), code=kept or code.upper())
+    return get_object_or_404(Home.objects.cared_for_by(person), code=kept or code.upper())

@@ -149,6 +149,7 @@ def empty_means(word: str) -> str:
     return message("Empty means %(word)s.", word=word)
 
 
+SEVERAL = message("Several with commas between them.")
 YES_AND_NO = allowed(("yes", "no"))
 YES_OR_NO = joined(" ", [YES_AND_NO, empty_means("no")])
 WHERE_CODES_ARE = message("Copy the code from the sheet of the design.")

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from habitats.imports.cells import (
+    SEVERAL,
     YES_OR_NO,
     allowed,
     day,
@@ -27,7 +28,6 @@ FOOTPRINT_MM = (300, 20_000)
 KINDS_OF_HOME = {"foster": "foster", "depot": "depot"}
 SPECIES = {one.value.replace("_", " "): one.value for one in Species}
 PETS = {one.value: one.value for one in OtherPet}
-SEVERAL = message("Several with commas between them.")
 
 
 def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:

@@ -5,11 +5,13 @@ import unicodedata
 from datetime import date
 
 from habitats.imports.cells import (
+    SEVERAL,
     YES_AND_NO,
     allowed,
     email,
     empty_means,
     one_of,
+    some_of,
     words,
     yes_or_no,
 )
@@ -54,7 +56,13 @@ PEOPLE = ImportKind(
         ),
         Column("first_name", words(LONGEST_NAME), message("What the others read."), "Wren"),
         Column("last_name", words(LONGEST_NAME), message("Only coordinators see it."), ""),
-        Column("role", one_of(ROLES), allowed(ROLES), "foster", needed=True),
+        Column(
+            "role",
+            some_of(ROLES),
+            joined(" ", [allowed(ROLES), SEVERAL]),
+            "foster",
+            needed=True,
+        ),
         Column(
             "home",
             words(40),

@@ -12,6 +12,7 @@ A coordinator may do everything, so that role is always among the allowed.
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from habitats.people.models.people import Person
 
@@ -26,11 +27,15 @@ def signed_in(request: HttpRequest) -> Person:
 def member_or_403(request: HttpRequest, *roles: str) -> Person:
     """The person logged in, if a coordinator or of one of `roles`; else refused."""
     person = signed_in(request)
-    if person.is_coordinator or person.role in roles:
+    if person.has_role(Person.Role.COORDINATOR, *roles):
         return person
     raise PermissionDenied(
-        _("This page is not for the role “%(role)s”. Ask a coordinator if you need it.")
-        % {"role": person.get_role_display()}
+        ngettext(
+            "This page is not for the role “%(roles)s”. Ask a coordinator if you need it.",
+            "This page is not for the roles “%(roles)s”. Ask a coordinator if you need it.",
+            len(person.own_roles),
+        )
+        % {"roles": person.get_roles_display()}
     )
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from django import template
 
 from habitats.common.navigation import ShownPlace, places_of
+from habitats.common.several_codes import codes_of
 
 register = template.Library()
 
@@ -13,4 +14,4 @@ register = template.Library()
 def places(context: dict[str, Any]) -> tuple[ShownPlace, ...]:
     """None before logging in."""
     user = context["user"]
-    return places_of(user.role, context["request"].path) if user.is_authenticated else ()
+    return places_of(codes_of(user.roles), context["request"].path) if user.is_authenticated else ()

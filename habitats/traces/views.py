@@ -45,7 +45,7 @@ from habitats.traces.pages.notes import suspect_names
 from habitats.traces.pages.sheet import Sheet, sheet_of
 
 TRACES_A_PAGE = 50
-FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
+COORDINATOR, _BUILDER, FOSTER, LAUNDRY = Person.Role
 STYLE_SHEETS = ("css/print.css", "css/traces-print.css")
 
 
@@ -181,12 +181,13 @@ def _sheet_seen_by(person: Person, found: Trace) -> Sheet:
     """Who sees nothing of a trace is told of no such page."""
     ended = found.ended()
     sheet = sheet_of(found, person, ended.on if ended and ended.on else timezone.localdate())
-    if not sheet.sections and person.role == FOSTER:
+    if not sheet.sections and not person.has_role(COORDINATOR, LAUNDRY):
         raise Http404(_("Nothing of this trace is in your home."))
     return sheet
 
 
 def _context(found: Trace, person: Person, sheet: Sheet) -> dict[str, object]:
+    cares_for_animals = person.has_role(COORDINATOR, FOSTER)
     return {
         "trace": found,
         "suspect": suspect_names([found])[found.pk] if person.is_coordinator else "",
@@ -196,7 +197,7 @@ def _context(found: Trace, person: Person, sheet: Sheet) -> dict[str, object]:
         "today": timezone.localdate(),
         "washing": washing_words(found.suspected),
         "sources": sources_for(found.suspected),
-        "cautions": (VET_FIRST, *(() if person.role == LAUNDRY else (ORDER_OF_WORK,))),
+        "cautions": (VET_FIRST, ORDER_OF_WORK) if cares_for_animals else (VET_FIRST,),
         "washing_advice": WASHING_ADVICE,
         "not_known": WHAT_IS_NOT_KNOWN,
     }

@@ -18,7 +18,7 @@ from tests.backups.conftest import KEY, every_row
 
 
 def test_it_holds_the_database_the_photos_and_the_key(here, tmp_path):
-    Person.objects.create_user("cora", role="coordinator")
+    Person.objects.create_user("cora", roles="coordinator")
     here.photo("animals/pip.jpg", b"a photo")
 
     call_command("backup", tmp_path / "one.zip")

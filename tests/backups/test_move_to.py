@@ -15,7 +15,7 @@ from habitats.people.models.people import Person
 @pytest.fixture
 def filled(here):
     """A few rows with dates, moments, sentences and a second table's keys."""
-    cora = Person.objects.create_user("cora", role="coordinator", first_name="Côra ✓")
+    cora = Person.objects.create_user("cora", roles="coordinator", first_name="Côra ✓")
     for name in ("Pip", "Nell"):
         Animal.objects.take_in(by=cora, name=name, species="rabbit", came_on=date(2026, 1, 1))
     return here

@@ -24,7 +24,7 @@ REMADE = {"auth_permission", "django_content_type", "sqlite_sequence"}
 @pytest.fixture
 def made(here, tmp_path) -> Path:
     """A backup with a person and two photos."""
-    Person.objects.create_user("cora", role="coordinator")
+    Person.objects.create_user("cora", roles="coordinator")
     here.photo("animals/pip.jpg", b"a photo")
     here.photo("builds/strays/one.png", bytes(range(256)) * 5000)
     call_command("backup", tmp_path / "one.zip")

@@ -95,7 +95,7 @@ def _fill(lines: int) -> None:
     from habitats.people.models.people import Person
 
     chance = random.Random(1)
-    by = Person.objects.create_user("odile", role="coordinator")
+    by = Person.objects.create_user("odile", roles="coordinator")
     places = Place.objects.bulk_create(
         Place(code=f"P{n}", name=f"Place {n}") for n in range(PLACES)
     )

@@ -150,7 +150,7 @@ def test_acts_of_another_person_are_not_taken_as_ones_own(send, build, coordinat
 
 
 def test_who_lost_the_role_still_hands_over_what_they_did(send, build, builder):
-    builder.role = "foster"
+    builder.roles = "foster"
     builder.save()
 
     response = send([tick(steps_of(build)[0])])
@@ -319,7 +319,7 @@ def test_of_two_answers_the_newer_one_has_more_words(building, send, build):
 
 
 def test_who_lost_the_role_is_not_told_how_the_build_stands(send, build, builder):
-    builder.role = "foster"
+    builder.roles = "foster"
     builder.save()
 
     assert send([tick(steps_of(build)[0])]).json()["build"] is None

@@ -233,7 +233,7 @@ def test_what_a_build_is_for_may_change_until_it_is_handed_over(coordinating, un
 
 
 def test_somebody_who_is_no_builder_any_more_stays_on_the_build(coordinating, under_way, builder):
-    builder.role = "foster"
+    builder.roles = "foster"
     builder.save()
 
     page = coordinating.get(f"/builds/{under_way.code}/edit/")

@@ -181,7 +181,7 @@ def test_a_photo_that_comes_after_the_end_is_kept_with_its_picture(builder, act)
 def test_who_lost_the_role_is_told_nothing_of_the_build_and_loses_nothing(
     build, act, send, builder
 ):
-    builder.role = "foster"
+    builder.roles = "foster"
     builder.save()
 
     answer = send(act("note", text="Two ties are missing on top."))
@@ -205,7 +205,7 @@ def test_whoever_did_something_on_the_build_may_send_even_after_leaving_it(
 ):
     send(act("tick"))
     build.people.clear()
-    builder.role = "laundry"
+    builder.roles = "laundry"
 
     assert may_send(builder, build)
 

@@ -20,7 +20,7 @@ from habitats.structure.read import design_from
 
 
 def test_the_demo_has_a_person_of_each_role_and_its_designs(demo):
-    assert {one.role for one in Person.objects.all()} == set(Person.Role)
+    assert {one.roles for one in Person.objects.all()} == set(Person.Role)
     assert Design.objects.count() == len(DESIGNS)
     assert all(f"{one.username:8}{PASSWORD}" in demo.told for one in PEOPLE)
     assert all(one.check_password(PASSWORD) for one in Person.objects.all())

@@ -218,8 +218,8 @@ def test_a_home_takes_what_stands_at_its_double(
 def test_two_accounts_are_one_person_with_all_that_both_recorded(
     coordinating, coordinator, make_animal, make_home, day
 ):
-    kept = Person.objects.create_user("ines", first_name="Ines", role="foster")
-    double = Person.objects.create_user("ines2", first_name="Ines", role="foster", password="x")
+    kept = Person.objects.create_user("ines", first_name="Ines", roles="foster")
+    double = Person.objects.create_user("ines2", first_name="Ines", roles="foster", password="x")
     home = make_home(people=[kept, double])
     weighing = make_animal().weigh(700, day(0), by=double)
 
@@ -334,8 +334,8 @@ def test_a_span_without_days_moves_too(make_animal, make_group, coordinator, day
 def test_a_deactivated_account_is_not_merged_with_an_open_one_unwarned(
     coordinating, text_of, of_kept, of_double, said
 ):
-    kept = Person.objects.create_user("ines", role="foster", is_active=of_kept)
-    double = Person.objects.create_user("ines2", role="foster", is_active=of_double)
+    kept = Person.objects.create_user("ines", roles="foster", is_active=of_kept)
+    double = Person.objects.create_user("ines2", roles="foster", is_active=of_double)
 
     page = text_of(coordinating.get(f"/people/{kept.pk}/merge/", {"other": double.pk}))
 

@@ -32,7 +32,7 @@ def stranger(demo):
     """Who did all that was done in the demo; everybody has a surname that tells whose it is."""
     for person in PEOPLE:
         _say_instead(person.last_name, person.username + ENDING)
-    one = Person.objects.create_user("stranger", first_name="Ingmarie", role="foster")
+    one = Person.objects.create_user("stranger", first_name="Ingmarie", roles="foster")
     Person.objects.update(last_name=Concat("username", Value(ENDING)))
     one.refresh_from_db()
     for model in apps.get_models():
@@ -90,14 +90,14 @@ def told_to(reader, client_of):
 
 def test_no_page_of_the_demo_tells_a_volunteer_who_did_it_by_surname(stranger, client_of):
     for role in EVERYBODY:
-        opened, telling = told_to(Person.objects.filter(role=role).first(), client_of)
+        opened, telling = told_to(Person.objects.filter(roles=role).first(), client_of)
 
         assert telling == {}, role
         assert len(opened) > 10, role
 
 
 def test_a_coordinator_reads_who_it_was_in_full(stranger, client_of):
-    coordinator = Person.objects.filter(role="coordinator").first()
+    coordinator = Person.objects.filter(roles="coordinator").first()
     coordinator.refresh_from_db()
     pages = addresses_from(client_of(coordinator), reverse("home"))
 

@@ -16,7 +16,7 @@ def test_a_role_has_few_places(role):
 @pytest.mark.parametrize("role", PLACES)
 def test_every_place_and_part_opens_for_its_role(role, cast, client_of):
     client = client_of(cast[role])
-    shown = places_of(role, "/")
+    shown = places_of([role], "/")
     addresses = {one.address for one in shown} | {
         part.address for one in shown for part in one.parts
     }
@@ -36,14 +36,14 @@ def test_every_place_and_part_opens_for_its_role(role, cast, client_of):
     ],
 )
 def test_a_page_lies_in_one_place_and_one_part_of_it(path, place, part):
-    here = [one for one in places_of("coordinator", path) if one.is_here]
+    here = [one for one in places_of(["coordinator"], path) if one.is_here]
 
     assert [str(one.label) for one in here] == [place]
     assert [str(one.label) for one in here[0].parts if one.is_here] == [part]
 
 
 def test_a_page_outside_all_places_marks_none():
-    assert not any(one.is_here for one in places_of("coordinator", "/help/"))
+    assert not any(one.is_here for one in places_of(["coordinator"], "/help/"))
 
 
 def test_the_page_itself_says_where_one_is(client_of, coordinator):

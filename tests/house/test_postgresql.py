@@ -12,12 +12,12 @@ from django.db import IntegrityError, connection, transaction
 from habitats.models import Person
 
 assert connection.vendor == "postgresql"
-Person.objects.create_user("cora", password="joint-disc-41", role="coordinator")
+Person.objects.create_user("cora", password="joint-disc-41", roles="coordinator")
 person = Person.objects.get(username="cora")
 assert person.is_coordinator and person.check_password("joint-disc-41")
 try:
     with transaction.atomic():
-        Person.objects.update(role="owner")
+        Person.objects.update(roles="owner")
 except IntegrityError as refused:
     assert "person_role_is_known" in str(refused)
 else:
@@ -30,7 +30,7 @@ from datetime import date
 from django.db import IntegrityError, transaction
 from habitats.models import Animal, Group, Membership, Person
 
-lea = Person.objects.create_user("lea", password="joint-disc-41", role="coordinator")
+lea = Person.objects.create_user("lea", password="joint-disc-41", roles="coordinator")
 pip = Animal.objects.take_in(by=lea, name="Pip", species="guinea_pig", came_on=date(2027, 1, 1))
 group = Group.objects.begin("guinea_pig", by=lea)
 group.admit(pip, date(2027, 1, 5), by=lea).end(date(2027, 2, 1), lea)
@@ -51,7 +51,7 @@ from django.conf import settings
 from django.test import Client, override_settings
 from habitats.models import Animal, Group, Person
 
-nia = Person.objects.create_user("nia", password="joint-disc-41", role="coordinator")
+nia = Person.objects.create_user("nia", password="joint-disc-41", roles="coordinator")
 pip = Animal.objects.take_in(by=nia, name="Pip", species="guinea_pig", came_on=date(2026, 1, 1))
 group = Group.objects.begin("guinea_pig", by=nia)
 group.admit(pip, date(2026, 1, 5), by=nia)
@@ -125,7 +125,7 @@ from builds.models import Item, Place
 from builds.store.models import movements
 from habitats.models import Person
 
-cleo = Person.objects.create_user("cleo", password="joint-disc-41", role="coordinator")
+cleo = Person.objects.create_user("cleo", password="joint-disc-41", roles="coordinator")
 rack = Place.objects.create(code="RACK", name="Rack")
 item = Item.objects.create(name="White panel", kind="panel", panel_mm=355, panel_squares=9)
 movements.take_in(item, rack, 3, by=cleo)

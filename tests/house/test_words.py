@@ -51,7 +51,7 @@ def test_each_phrase_is_refused_in_one_way():
 @pytest.mark.parametrize("role", [COORDINATOR, *EVERYBODY])
 def test_no_page_of_the_demo_says_what_is_not_in_the_list(role, demo, client_of):
     said = []
-    client = client_of(Person.objects.filter(role=role).first())
+    client = client_of(Person.objects.filter(roles=role).first())
     for address, response in addresses_from(client, reverse("home")):
         if "html" in response.headers.get("Content-Type", ""):
             said += [

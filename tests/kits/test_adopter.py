@@ -234,7 +234,7 @@ def test_a_link_is_good_through_its_last_day_and_not_after(this_day, day):
 
 
 def test_a_link_outlasts_the_role_of_who_made_it(adopter, link):
-    Person.objects.filter(pk=link.made_by_id).update(role="laundry", is_active=False)
+    Person.objects.filter(pk=link.made_by_id).update(roles="laundry", is_active=False)
 
     assert ticks(adopter, link).status_code == 302
     assert Tick.objects.get().link == link

@@ -72,6 +72,16 @@ def test_what_is_due_is_listed_with_the_day_since_when(fostering, enclosure):
     assert "due since 1 Mar" in page
 
 
+def test_a_coordinator_who_fosters_reads_those_at_home_on_today(client_of, make_person, enclosure):
+    cleo = make_person("cleo", role="coordinator,foster")
+    enclosure.standings.get().home.people.add(cleo)
+
+    parts = client_of(cleo).get(reverse("today")).context["page"].parts
+
+    (linens,) = (one for one in parts if one.code == "linens")
+    assert enclosure.label in linens.rows[0].aloud
+
+
 def test_the_clean_linen_that_rested_longest_is_offered_first(
     fostering, enclosure, spot, home, make_linen, day
 ):

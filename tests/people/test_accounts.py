@@ -79,12 +79,12 @@ def test_own_settings_are_kept(client_of, builder):
 
 
 def test_nobody_makes_themselves_a_coordinator(client_of, builder):
-    choice = {"units": "metric", "paper": "A4", "role": "coordinator", "is_superuser": "on"}
+    choice = {"units": "metric", "paper": "A4", "roles": "coordinator", "is_superuser": "on"}
 
     client_of(builder).post(reverse("own_settings"), choice)
 
     builder.refresh_from_db()
-    assert (builder.role, builder.is_superuser) == ("builder", False)
+    assert (builder.roles, builder.is_superuser) == ("builder", False)
 
 
 def test_a_choice_that_is_not_offered_is_refused_beside_its_field(client_of, builder):

@@ -95,7 +95,7 @@ def test_rows_of_sessions_that_ran_out_are_forgotten(fostering, foster):
 
 def test_who_is_deactivated_is_logged_out(coordinating, fostering, foster):
     page = reverse("person", kwargs={"pk": foster.pk})
-    sent = {"username": foster.username, "first_name": "Fay", "role": "foster"}
+    sent = {"username": foster.username, "first_name": "Fay", "roles": "foster"}
     coordinating.post(page, sent)
     assert not is_logged_in(fostering)
     assert AccessEvent.objects.filter(kind="deactivated", person=foster).exists()
@@ -106,7 +106,7 @@ def test_who_is_deactivated_is_logged_out(coordinating, fostering, foster):
 
 def test_what_happens_to_accounts_is_in_the_log(coordinating, coordinator, foster, text_of):
     page = reverse("person", kwargs={"pk": foster.pk})
-    sent = {"username": foster.username, "first_name": "Fay", "role": "laundry", "is_active": "on"}
+    sent = {"username": foster.username, "first_name": "Fay", "roles": "laundry", "is_active": "on"}
     coordinating.post(page, sent)
     b"".join(coordinating.get(reverse("export_zip")).streaming_content)
 
@@ -132,7 +132,7 @@ def test_a_merging_tells_the_role_it_gave_and_the_log_in_it_ended(
     double = make_person("ines2", role="coordinator")
     page = f"{reverse('merge_person', kwargs={'pk': foster.pk})}?other={double.pk}"
     shown = coordinating.get(page).context["form"].initial["shown"]
-    chosen = {"role": "double", "first_name": "kept", "last_name": "kept", "email": "kept"}
+    chosen = {"roles": "double", "first_name": "kept", "last_name": "kept", "email": "kept"}
 
     coordinating.post(page, {"shown": shown, "is_same": "on", **chosen})
 

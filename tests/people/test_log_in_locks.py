@@ -236,18 +236,18 @@ def test_whoever_owns_the_machine_sets_a_forgotten_password(coordinator, monkeyp
 
 
 def test_whoever_owns_the_machine_lets_the_only_coordinator_back_in(coordinator):
-    Person.objects.update(is_active=False, role="builder")
+    Person.objects.update(is_active=False, roles="builder")
 
     said = run("cora", coordinator=True)
 
     coordinator.refresh_from_db()
-    assert (coordinator.is_active, coordinator.role) == (True, "coordinator")
+    assert (coordinator.is_active, coordinator.roles) == (True, "coordinator,builder")
     assert "activated" in said
     assert "coordinator now" in said
 
 
 def test_what_is_done_at_the_machine_is_in_the_access_log(coordinator):
-    Person.objects.update(is_active=False, role="builder")
+    Person.objects.update(is_active=False, roles="builder")
 
     run("cora", coordinator=True)
 

@@ -91,7 +91,7 @@ def test_a_new_password_logs_out_everywhere(client_of, stranger, foster):
 
 
 def test_a_new_person_without_a_password_is_offered_a_link(coordinating, text_of):
-    sent = {"username": "noor", "first_name": "Noor", "role": "foster"}
+    sent = {"username": "noor", "first_name": "Noor", "roles": "foster"}
     page = coordinating.post(reverse("new_person"), sent, follow=True)
 
     assert not Person.objects.get(username="noor").has_usable_password()

@@ -7,7 +7,7 @@ from habitats.people.models.people import Person
 
 
 @pytest.mark.parametrize(
-    ("field", "value"), [("role", "owner"), ("units", "cubits"), ("paper", "A5")]
+    ("field", "value"), [("roles", "owner"), ("units", "cubits"), ("paper", "A5")]
 )
 def test_an_unknown_choice_is_refused_by_the_database(coordinator, field, value):
     with pytest.raises(IntegrityError, match=f"person_{field}"), transaction.atomic():
@@ -17,7 +17,7 @@ def test_an_unknown_choice_is_refused_by_the_database(coordinator, field, value)
 def test_a_new_person_is_a_builder_who_reads_millimetres(db):
     person = Person.objects.create_user("new")
 
-    assert (person.role, person.units, person.paper) == ("builder", "metric", "A4")
+    assert (person.roles, person.units, person.paper) == ("builder", "metric", "A4")
 
 
 def test_a_person_is_shown_by_first_name_else_by_log_in_name(db):

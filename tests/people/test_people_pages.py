@@ -15,14 +15,14 @@ def as_coordinator(client_of, coordinator):
 NEW = {
     "username": "nilsholm",
     "first_name": "Nils",
-    "role": "foster",
+    "roles": "foster",
     "password": "upright-disc-77",
 }
 
 
 def fields_of(person, **changes):
     """What the form about a person sends back."""
-    kept = {"username": person.username, "role": person.role, "is_active": "on"}
+    kept = {"username": person.username, "roles": person.roles, "is_active": "on"}
     return {name: value for name, value in (kept | changes).items() if value is not None}
 
 
@@ -31,7 +31,7 @@ def test_a_new_person_can_log_in(as_coordinator, client):
 
     answer = client.post(reverse("login"), {"username": "nilsholm", "password": "upright-disc-77"})
     assert answer.url == reverse("home")
-    assert Person.objects.get(username="nilsholm").role == "foster"
+    assert Person.objects.get(username="nilsholm").roles == "foster"
 
 
 @pytest.mark.parametrize(
@@ -40,7 +40,7 @@ def test_a_new_person_can_log_in(as_coordinator, client):
         ("username", "cora", "Another person has this log-in name."),
         ("password", "12345", "too short"),
         ("password", "nilsholm1", "too similar to the username"),
-        ("role", "owner", "not one of the available choices"),
+        ("roles", "owner", "not one of the available choices"),
     ],
 )
 def test_a_new_person_with_a_fault_is_refused_beside_the_field(
@@ -54,10 +54,10 @@ def test_a_new_person_with_a_fault_is_refused_beside_the_field(
 
 
 def test_a_changed_role_is_kept(as_coordinator, builder):
-    as_coordinator.post(reverse("person", args=[builder.pk]), fields_of(builder, role="laundry"))
+    as_coordinator.post(reverse("person", args=[builder.pk]), fields_of(builder, roles="laundry"))
 
     builder.refresh_from_db()
-    assert builder.role == "laundry"
+    assert builder.roles == "laundry"
 
 
 def test_somebody_put_away_is_logged_out(as_coordinator, client_of, builder):
@@ -68,7 +68,7 @@ def test_somebody_put_away_is_logged_out(as_coordinator, client_of, builder):
     assert as_builder.get(reverse("own_settings")).status_code == 302
 
 
-@pytest.mark.parametrize("change", [{"role": "builder"}, {"is_active": None}])
+@pytest.mark.parametrize("change", [{"roles": "builder"}, {"is_active": None}])
 def test_a_coordinator_cannot_leave_the_rescue_without_one(as_coordinator, coordinator, change):
     own_page = reverse("person", args=[coordinator.pk])
 
@@ -77,7 +77,7 @@ def test_a_coordinator_cannot_leave_the_rescue_without_one(as_coordinator, coord
     coordinator.refresh_from_db()
     assert response.status_code == 422
     assert "Ask another coordinator" in response.text
-    assert (coordinator.role, coordinator.is_active) == ("coordinator", True)
+    assert (coordinator.roles, coordinator.is_active) == ("coordinator", True)
 
 
 def test_a_new_password_lets_somebody_who_tried_too_often_in_again(as_coordinator, client, builder):

@@ -248,7 +248,7 @@ def told(kind):
         contacts = HomeContact.objects.order_by("home__code")
         return list(contacts.values("home__code", "full_name", "phone", "email", "address"))
     if kind == "people":
-        facts = ("username", "first_name", "last_name", "email", "role", "is_active", "units")
+        facts = ("username", "first_name", "last_name", "email", "roles", "is_active", "units")
         return list(Person.objects.order_by("username").values(*facts, "paper"))
     if kind == "animals":
         skipped = {"id", "idempotency_key", "made_at", "made_by_id", "mother_id", "_state"}
@@ -301,4 +301,4 @@ def forget_everything():
     Animal.objects.update(mother=None)
     Animal.objects.all().delete()
     Home.objects.all().delete()
-    Person.objects.exclude(role=Person.Role.COORDINATOR).delete()
+    Person.objects.exclude(roles=Person.Role.COORDINATOR).delete()

@@ -21,9 +21,15 @@ def test_a_person_comes_with_role_home_and_language(take_in, make_home):
     take_in("people", f"log_in,first_name,role,home,language\n{rows}")
 
     wren = Person.objects.get(username="wren")
-    assert (str(wren), wren.role, wren.language, wren.is_active) == ("Wren", "foster", "de", True)
+    assert (str(wren), wren.roles, wren.language, wren.is_active) == ("Wren", "foster", "de", True)
     assert list(home.people.all()) == [wren]
     assert Person.objects.get(username="tern").language == "en-gb"
+
+
+def test_a_person_may_have_several_roles(take_in):
+    take_in("people", f'{HEAD}wren,Wren,,"foster, Builder",\n')
+
+    assert Person.objects.get(username="wren").roles == "builder,foster"
 
 
 def test_nobody_can_log_in_before_a_first_password_is_given(take_in, client):

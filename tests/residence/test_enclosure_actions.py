@@ -18,8 +18,14 @@ def there(state="standing", **facts):
     return Circumstances(code="NOOK", state=state, **{**usual, "is_unsafe": False, **facts})
 
 
+def actions_of(role, circumstances):
+    return EnclosureActions(
+        circumstances, is_coordinator=role == COORDINATOR, cares_for_it=role != BUILDER
+    )
+
+
 def likeliest(role, circumstances):
-    return [str(one.words) for one in EnclosureActions(role, circumstances).likeliest]
+    return [str(one.words) for one in actions_of(role, circumstances).likeliest]
 
 
 LIVED_IN = {"state": "in use", "group": "PIP"}
@@ -51,7 +57,7 @@ def test_the_likeliest_actions_hang_on_the_reader_and_on_the_enclosure(role, fac
 
 @pytest.mark.parametrize("facts", [LIVED_IN, LIVED_IN | UNSAFE, {}, UNSAFE, {"state": "retired"}])
 def test_the_menu_has_what_is_not_among_the_likeliest(facts):
-    actions = EnclosureActions(COORDINATOR, there(**facts))
+    actions = actions_of(COORDINATOR, there(**facts))
     first, others = ([one.words for one in some] for some in (actions.likeliest, actions.others))
 
     assert not set(first) & set(others)
@@ -62,7 +68,7 @@ def test_the_menu_has_what_is_not_among_the_likeliest(facts):
 
 
 def test_no_group_is_offered_an_unsafe_enclosure():
-    actions = EnclosureActions(COORDINATOR, there(**UNSAFE))
+    actions = actions_of(COORDINATOR, there(**UNSAFE))
 
     offered = [one.words for one in actions.likeliest + actions.others]
     assert "Plan repair" in offered

@@ -89,7 +89,7 @@ def drawing(**more: str) -> Callable[[], dict[str, Any]]:
         from habitats.people.models.people import Person
         from tests.support.designs import make_design
 
-        drawer = Person.objects.create_user("drawer", role=COORDINATOR)
+        drawer = Person.objects.create_user("drawer", roles=COORDINATOR)
         return {"code": Design.objects.draw(make_design(), by=drawer).code, **more}
 
     return make
@@ -102,7 +102,7 @@ def cutting(is_cut: bool = False, **more: object) -> Callable[[], dict[str, Any]
         from habitats.people.models.people import Person
         from tests.support.sheets import cut_up, make_job
 
-        maker = Person.objects.create_user("maker", role=COORDINATOR)
+        maker = Person.objects.create_user("maker", roles=COORDINATOR)
         job = make_job(maker)
         return {"code": (cut_up(job, maker) if is_cut else job).code, **more}
 
@@ -116,7 +116,7 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
         from habitats.people.models.people import Person
         from tests.support.sheets import make_batch
 
-        maker = Person.objects.create_user("maker", role=COORDINATOR)
+        maker = Person.objects.create_user("maker", roles=COORDINATOR)
         return {"code": make_batch(maker).code, **more}
 
     return make
@@ -309,7 +309,7 @@ def fostered_home():
     from habitats.people.models.people import Person
 
     home = Home.objects.take_on(by=somebody(), name="Wren")
-    home.people.set(Person.objects.filter(role=FOSTER))
+    home.people.set(Person.objects.with_role(FOSTER))
     return home
 
 
@@ -397,7 +397,7 @@ def group_at_home():
     enclosure.set_state(EnclosureState.STANDING, on=day, by=by)
     animal = Animal.objects.take_in(by=by, name="Pip", species="guinea_pig", came_on=day)
     animal.keep_photo(b"a photo")
-    animal.weigh(800, day, by=Person.objects.filter(role=FOSTER).first() or by)
+    animal.weigh(800, day, by=Person.objects.with_role(FOSTER).first() or by)
     group = Group.objects.begin("guinea_pig", by=by)
     group.admit(animal, day, by=by)
     move_in(group, enclosure, day, by=by)
@@ -431,7 +431,7 @@ def with_an_entry() -> dict[str, Any]:
     from habitats.people.models.people import Person
 
     animal = group_at_home()[1]
-    by = Person.objects.filter(role=FOSTER).first() or animal.made_by
+    by = Person.objects.with_role(FOSTER).first() or animal.made_by
     made = animal.health_entries.create(
         kind="visit", on=animal.came_on, words="Seen by a vet.", made_by=by
     )

@@ -21,14 +21,14 @@ WAY = (BuildState.BUILDING, BuildState.INSPECTED, BuildState.HANDED_OVER)
 
 def planner() -> Person:
     known = Person.objects.filter(username="planner").first()
-    return known or Person.objects.create_user("planner", role="coordinator")
+    return known or Person.objects.create_user("planner", roles="coordinator")
 
 
 def make_build(name="Nook", *, state="planned", people=None, design=None, **facts) -> Build:
     """A build in this state; all builders are on it unless it is said who is."""
     by = planner()
     drawn = design or Design.objects.draw(make_design(), by=by)
-    on = Person.objects.filter(role="builder") if people is None else people
+    on = Person.objects.with_role("builder") if people is None else people
     build = plan_build(drawn.current, name, by=by, on=DAY, people=on, **facts)
     if state == "stopped":
         build.set_state(state, DAY, by=by)

@@ -60,10 +60,9 @@ class PeopleField(RowsField):
     """Who builds: builders and coordinators who may log in."""
 
     def __init__(self, **options: Any) -> None:
-        roles = (Person.Role.BUILDER, Person.Role.COORDINATOR)
-        people = Person.objects.filter(is_active=True, role__in=roles)
+        people = Person.objects.with_role(Person.Role.BUILDER, Person.Role.COORDINATOR)
         super().__init__(
-            people.order_by("first_name", "last_name", "pk"),
+            people.filter(is_active=True).order_by("first_name", "last_name", "pk"),
             required=False,
             widget=forms.CheckboxSelectMultiple,
             **options,

@@ -100,4 +100,4 @@ class RepairDone(models.Model):
 
 def may_inspect(person: Person, people: Collection[Person]) -> bool:
     """Who signs: a coordinator, or a builder who is on the build and so knows what was done."""
-    return person.is_coordinator or (person.role == Person.Role.BUILDER and person in people)
+    return person.is_coordinator or (person.has_role(Person.Role.BUILDER) and person in people)

@@ -145,7 +145,7 @@ def take(
 
 def may_send(person: Person, build: Build) -> bool:
     """Whether acts of this person are kept: of who may build, and of who was on this build."""
-    if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+    if person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER):
         return True
     was_named = build.people.filter(pk=person.pk).exists()
     return was_named or any(
@@ -218,7 +218,7 @@ def _why_not(
     """
     if link and told.row is not Tick:
         return message("Through the link of a kit you can only tick steps.")
-    if link is None and person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+    if link is None and not person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER):
         return message(
             "%(person)s is no longer a builder. A coordinator will look at this.",
             person=str(person),

@@ -11,13 +11,13 @@ from builds.building.models.panel_reports import PanelReport
 from builds.building.pages.build_days import build_day_rows
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow, numbered, with_number
+from habitats.board.pages.parts import BUILDS, TodayPart, TodayRow, numbered, with_number
 from habitats.common.written import given, written
 from habitats.measures import length
 from habitats.people.models.people import Person
 
 UNDER_WAY = (BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
-SHOWN = {Person.Role.BUILDER: 6, Person.Role.COORDINATOR: 3}
+SHOWN, SHOWN_TO_COORDINATORS = 6, 3
 
 
 def builds_today(sender: object, person: Person, day: date, **_more: object) -> list[TodayPart]:
@@ -33,7 +33,7 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
         reports, waiting = with_number(_REPORTS() if _ANY_REPORT() else [])
         asked = [_panel_row(one, person.units) for one in reports]
         rows, total = [*asked, *rows], total + waiting
-    open_rows = SHOWN.get(Person.Role(person.role), MOST_ROWS)
+    open_rows = SHOWN_TO_COORDINATORS if person.is_coordinator else SHOWN
     link = reverse("builds:builds")
     return [TodayPart(BUILDS, _("Builds of today"), rows, total, link, open_rows)]
 

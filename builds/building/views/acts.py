@@ -97,7 +97,7 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
     except PhotosWaiting as waiting:
         # What was taken before it is known when the phone sends all again.
         return refused(LATER, str(waiting))
-    may_see = person.is_coordinator or person.role == Person.Role.BUILDER
+    may_see = person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER)
     stands = _build_json(build, person) if may_see and answers else None
     return JsonResponse({"answers": [answered(one) for one in answers], "build": stands})
 

@@ -44,7 +44,7 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         """Coordinators see all animals, fosters those that are in their home today."""
         if person.is_coordinator:
             return self
-        if person.role != Person.Role.FOSTER:
+        if not person.has_role(Person.Role.FOSTER):
             return self.none()
         return self.in_homes_of(person, today)
 

@@ -27,7 +27,7 @@ class GroupQuerySet(models.QuerySet["Group"]):
         """Coordinators see all groups, fosters those in their home today."""
         if person.is_coordinator:
             return self
-        if person.role != Person.Role.FOSTER:
+        if not person.has_role(Person.Role.FOSTER):
             return self.none()
         stays = SpanQuerySet.covers(today, "stays__")
         standings = SpanQuerySet.covers(today, "stays__enclosure__standings__")

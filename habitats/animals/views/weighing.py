@@ -103,7 +103,7 @@ def strike_weighing(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 def _home_asked_for(request: HttpRequest, person: Person) -> Home | None:
     code = request.GET.get("home")
-    return get_object_or_404(Home.objects.visible_to(person), code=code.upper()) if code else None
+    return get_object_or_404(Home.objects.cared_for_by(person), code=code.upper()) if code else None
 
 
 def _to_weigh(

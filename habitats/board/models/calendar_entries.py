@@ -40,11 +40,11 @@ Linked = Callable[[str], str]
 def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
     """The person's next four weeks, soonest first; what is overdue stands on today."""
     entries: list[Entry] = []
-    if person.is_coordinator or person.role == Person.Role.FOSTER:
+    if person.has_role(Person.Role.COORDINATOR, Person.Role.FOSTER):
         entries += _tasks(person, today, linked)
         entries += _changes(person, today, linked)
         entries += _doses(person, today, linked)
-    if person.is_coordinator or person.role == Person.Role.LAUNDRY:
+    if person.has_role(Person.Role.COORDINATOR, Person.Role.LAUNDRY):
         pools = list(Pool.objects.live().by_name())
         forecasts = pool_forecasts(pools, today)
         for pool in pools:
@@ -75,7 +75,7 @@ def _tasks(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
 
 def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
     """One entry an enclosure; of those many that coordinators see, one a home and day."""
-    seen = Enclosure.objects.visible_to(person, today)
+    seen = Enclosure.objects.cared_for_by(person, today)
     last = today + timedelta(days=AHEAD_DAYS)
     tasks = [one for one in change_tasks(seen, today) if one.on <= last]
     by_day: dict[tuple[date, Home | Enclosure], list[str]] = defaultdict(list)

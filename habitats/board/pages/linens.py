@@ -24,6 +24,7 @@ from habitats.rotation.states import State
 
 CHANGES_NOW = "changes now"  # by this name the first of them are asked for
 RUNS_OUT_DAYS = 14
+FEW_SHOWN = 3
 LAUNDRY_SHOWN = 12  # loads and wash days are all the work of a laundry volunteer
 # What is done next with the furthest linens of a load.
 NEXT = {
@@ -40,28 +41,29 @@ def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> 
     """For each role what it can do something about; ``changes``: those that a foster makes."""
     title = _("Linens")
     PoolDates.objects.make_missing(day)
-    is_foster = person.role == Person.Role.FOSTER
+    is_foster, washes = (person.has_role(one) for one in (Person.Role.FOSTER, Person.Role.LAUNDRY))
     # What is expected back today is told to those who wait for it; others see it on its way.
     last = day if is_foster else day - timedelta(days=1)
-    late = _OWN_LATE(last=last, person=person) if is_foster else _LATE(last=last)
+    sees_all = person.is_coordinator or washes
+    late = _LATE(last=last) if sees_all else _OWN_LATE(last=last, person=person)
     missed = [_not_back(one, day) for one in not_back_for(person, day, late)]
-    if is_foster:
-        rows = [*(waiting_row(person, one, day) for one in changes), *missed]
-        return TodayPart(LINENS, title, rows, len(rows), reverse("changes"), shown=5)
-    runs_out = list(_runs_out(day))
-    if person.is_coordinator:
-        rows = [*runs_out, *missed]
-        return TodayPart(LINENS, title, rows, len(rows), reverse("pools"))
+    rows = [waiting_row(person, one, day) for one in changes]
+    runs_out = list(_runs_out(day)) if sees_all else []
+    if not washes:
+        rows += [*runs_out, *missed]
+        link, shown = (reverse("changes"), 5) if is_foster else (reverse("pools"), FEW_SHOWN)
+        return TodayPart(LINENS, title, rows, len(rows), link, shown)
     pools = {one.pk: one for one in Pool.objects.visible_to(person).live().by_name()}
     loads = under_way_together(list(pools.values()))
     washing = _washing(list(pools.values()), day)
     in_order = chain(
+        rows,
         (_load_row(pools[one.pool], one) for one in loads),
         (_wash_row(pool, number) for pool, number in washing),
         missed,
         runs_out,
     )
-    total = len(loads) + len(washing) + len(missed) + len(runs_out)
+    total = len(rows) + len(loads) + len(washing) + len(missed) + len(runs_out)
     rows = list(islice(in_order, MOST_ROWS))
     return TodayPart(LINENS, title, rows, total, reverse("laundry"), LAUNDRY_SHOWN)
 

@@ -1,6 +1,6 @@
-"""What each role sees on Today: parts in order, then what can wait."""
+"""What a person sees on Today, by their roles: parts in order, then what can wait."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import cast
 
@@ -34,6 +34,8 @@ from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, fi
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.upkeep.urgency import FaultUrgency
 
+COORDINATOR, BUILDER, FOSTER, LAUNDRY = Person.Role
+
 
 class TodayPage:
     """``parts`` and ``folds`` of one person on one day. ``any``: whether an enclosure is seen."""
@@ -43,10 +45,10 @@ class TodayPage:
         self._first: Mapping[str, FirstDues] = {}
         self._doses: DosesToday | None = None
         self._away: AwayToday | None = None
-        self.parts = in_order(_PARTS[Person.Role(person.role)](self))
+        self.parts = in_order(self._parts())
         self.folds: list[Fold] = []
         self.any = True
-        if person.role in (Person.Role.COORDINATOR, Person.Role.FOSTER):
+        if person.has_role(COORDINATOR, FOSTER):
             self.folds = folds_of(person, day, self._first)
             self.folds += self._away.folds if self._away else []
             self.any = bool(self.parts) or self._seen().exists()
@@ -64,25 +66,22 @@ class TodayPage:
             days.append(self._doses.next_day)
         return min((one for one in days if one), default=None)
 
-    def of_coordinator(self) -> Iterator[TodayPart]:
-        yield from self._of_animals()
-        yield unhoused_part(self._day)
-        yield adoptions_part(self._day)
-        yield from self._of_builds()
-        yield linens_part(self._person, self._day)
-        self._away = AwayToday(self._day)
-        yield self._away.part
-
-    def of_foster(self) -> Iterator[TodayPart]:
-        yield from self._of_animals()
-        yield linens_part(self._person, self._day, self._first.get(CHANGES_NOW, NO_DUES).rows)
-
-    def of_builder(self) -> Iterator[TodayPart]:
-        yield self._faults()
-        yield from self._of_builds()
-
-    def of_laundry(self) -> Iterator[TodayPart]:
-        yield linens_part(self._person, self._day)
+    def _parts(self) -> Iterator[TodayPart]:
+        """Of all the roles of this person, each once."""
+        person, day = self._person, self._day
+        if person.has_role(COORDINATOR, FOSTER):
+            yield from self._of_animals()
+        if person.has_role(COORDINATOR):
+            yield unhoused_part(day)
+            yield adoptions_part(day)
+            self._away = AwayToday(day)
+            yield self._away.part
+        elif person.has_role(BUILDER):
+            yield self._faults()
+        if person.has_role(COORDINATOR, BUILDER):
+            yield from self._of_builds()
+        if person.has_role(COORDINATOR, FOSTER, LAUNDRY):
+            yield linens_part(person, day, self._first.get(CHANGES_NOW, NO_DUES).rows)
 
     def _of_animals(self) -> Iterator[TodayPart]:
         # Asked first: it makes the readings of the day, with what is due.
@@ -95,11 +94,13 @@ class TodayPage:
 
     def _slices(self) -> dict[str, DueSlice]:
         """A foster has changes of linens among the linens, not with what can wait."""
-        if self._person.is_coordinator:
-            return {**slices_now(self._day), **slices_of(KINDS, self._day)}
-        kinds = [kind for kind in KINDS if kind != CHANGE]
-        changes = {CHANGES_NOW: KINDS[CHANGE].slice(self._day, MOST_ROWS)}
-        return {**slices_now(self._day), **slices_of(kinds, self._day), **changes}
+        sees_all = self._person.is_coordinator
+        kinds = [kind for kind in KINDS if sees_all or kind != CHANGE]
+        slices = {**slices_now(self._day), **slices_of(kinds, self._day)}
+        if self._person.has_role(FOSTER):
+            changes = KINDS[CHANGE].slice(self._day, MOST_ROWS)
+            slices[CHANGES_NOW] = changes._replace(is_own=True)
+        return slices
 
     def _seen(self) -> ReadingQuerySet:
         readings = Reading.objects.filter(day=self._day)
@@ -130,11 +131,3 @@ def _fault_row(fault: Fault, day: date) -> TodayRow:
         since_words(fault.on, day),
         is_wrong=fault.is_unsafe,
     )
-
-
-_PARTS: dict[Person.Role, Callable[[TodayPage], Iterator[TodayPart]]] = {
-    Person.Role.COORDINATOR: TodayPage.of_coordinator,
-    Person.Role.FOSTER: TodayPage.of_foster,
-    Person.Role.BUILDER: TodayPage.of_builder,
-    Person.Role.LAUNDRY: TodayPage.of_laundry,
-}

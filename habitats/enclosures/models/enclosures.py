@@ -62,9 +62,14 @@ TAKES_A_GROUP = (EnclosureState.STANDING, EnclosureState.IN_USE)
 class EnclosureQuerySet(models.QuerySet["Enclosure"]):
     def visible_to(self, person: Person, today: date) -> Self:
         """Coordinators and builders see all enclosures, fosters those in their home today."""
-        if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+        sees_all = person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER)
+        return self if sees_all else self.cared_for_by(person, today)
+
+    def cared_for_by(self, person: Person, today: date) -> Self:
+        """Those whose animals the person may see: all for coordinators, a foster's own."""
+        if person.is_coordinator:
             return self
-        if person.role != Person.Role.FOSTER:
+        if not person.has_role(Person.Role.FOSTER):
             return self.none()
         # One row each: standings do not overlap, and a person is in a home once.
         there = SpanQuerySet.covers(today, "standings__")

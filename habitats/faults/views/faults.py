@@ -30,7 +30,7 @@ from habitats.upkeep.places import FloorPoint, level_of
 from habitats.upkeep.urgency import OUT_OF_REACH
 
 FAULTS_A_PAGE = 50
-BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
+COORDINATOR, BUILDER, FOSTER, _LAUNDRY = Person.Role
 
 
 class FloorToTap(NamedTuple):
@@ -134,7 +134,7 @@ def fault_photo(request: HttpRequest, pk: int) -> FileResponse:
 
 def may_say_mended(person: Person, found: Fault) -> bool:
     """A foster says so of what is not unsafe; that is left to those who mend and place."""
-    return person.role != FOSTER or not found.is_unsafe
+    return person.has_role(COORDINATOR, BUILDER) or not found.is_unsafe
 
 
 def _why_not(found: Fault) -> str:

@@ -48,7 +48,7 @@ def routine_checks(request: HttpRequest) -> HttpResponse:
 
 def _home_asked_for(request: HttpRequest, person: Person) -> Home | None:
     code = request.GET.get("home")
-    return get_object_or_404(Home.objects.visible_to(person), code=code.upper()) if code else None
+    return get_object_or_404(Home.objects.cared_for_by(person), code=code.upper()) if code else None
 
 
 def _rows(person: Person, home: Home | None, today: date) -> tuple[list[CheckRow], bool]:

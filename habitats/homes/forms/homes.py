@@ -1,6 +1,5 @@
 """Forms about homes: find some, write one down, reach its people, close it."""
 
-from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -10,6 +9,7 @@ from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import (
+    CodesField,
     DayField,
     LengthField,
     OnceField,
@@ -19,13 +19,11 @@ from habitats.common.fields import (
 )
 from habitats.homes.models.handing_on import left_at
 from habitats.homes.models.homes import (
-    BETWEEN,
     LARGEST_FOOTPRINT_MM,
     LEAST_FOOTPRINT_MM,
     Home,
     HomeContact,
     HomeQuerySet,
-    codes_joined,
 )
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
@@ -58,25 +56,6 @@ class FindHomesForm(forms.Form):
         if given.get("kind"):
             found = found.filter(kind=given["kind"])
         return found.filter(isolation_places__gt=0) if given.get("isolation") else found
-
-
-class CodesField(forms.MultipleChoiceField):
-    """Any of several words, ticked; cleans to what one column has of them."""
-
-    widget = forms.CheckboxSelectMultiple
-
-    def __init__(self, words: Mapping[str, object], **options: Any) -> None:
-        super().__init__(choices=list(words.items()), required=False, **options)
-        self.codes = list(words)
-
-    def prepare_value(self, value: Any) -> Any:
-        return value.split(BETWEEN) if isinstance(value, str) else value
-
-    def clean(self, value: Any) -> str:
-        return codes_joined(super().clean(value), self.codes)
-
-    def has_changed(self, initial: Any, data: Any) -> bool:
-        return super().has_changed(self.prepare_value(initial or ""), data)
 
 
 class HomeForm(forms.ModelForm):
@@ -197,7 +176,7 @@ class NewPersonOfHomeForm(forms.Form):
 
     def __init__(self, *args: Any, home: Home, **options: Any) -> None:
         super().__init__(*args, **options)
-        others = Person.objects.filter(role=Person.Role.FOSTER, is_active=True)
+        others = Person.objects.with_role(Person.Role.FOSTER).filter(is_active=True)
         choose_among(
             self, "person", others.exclude(homes=home).order_by("first_name", "username", "pk")
         )

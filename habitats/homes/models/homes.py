@@ -5,10 +5,8 @@ for those who need it.
 """
 
 import uuid
-from collections.abc import Iterable
 from datetime import date
 from functools import cache
-from itertools import combinations
 from typing import Self
 
 from django.conf import settings
@@ -20,6 +18,7 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.common.idempotency import Idempotent, get_or_make
+from habitats.common.several_codes import codes_of, every_choice
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 from habitats.welfare.other_pets import REACHES_IN, OtherPet
@@ -30,22 +29,6 @@ MOST_ENCLOSURES, MOST_ANIMALS, MOST_ISOLATION_PLACES = 200, 1_000, 50
 LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM = 300, 20_000
 
 
-BETWEEN = ","
-
-
-def codes_joined(codes: Iterable[str], known: Iterable[str]) -> str:
-    """Several codes in one column, in the order in which they are offered; empty for none."""
-    given = set(codes)
-    return BETWEEN.join(one for one in known if one in given)
-
-
-def _every_choice(known: Iterable[str]) -> list[str]:
-    """All that such a column may hold."""
-    codes = list(known)
-    some = (chosen for most in range(len(codes) + 1) for chosen in combinations(codes, most))
-    return [BETWEEN.join(one) for one in some]
-
-
 def home_words(name: str, area: str) -> str:
     return f"{name}, {area}" if area else name
 
@@ -53,9 +36,14 @@ def home_words(name: str, area: str) -> str:
 class HomeQuerySet(models.QuerySet["Home"]):
     def visible_to(self, person: Person) -> Self:
         """Coordinators and builders see all homes, fosters their own, others none."""
-        if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+        sees_all = person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER)
+        return self if sees_all else self.cared_for_by(person)
+
+    def cared_for_by(self, person: Person) -> Self:
+        """Those whose animals the person may see: all for coordinators, a foster's own."""
+        if person.is_coordinator:
             return self
-        return self.filter(people=person) if person.role == Person.Role.FOSTER else self.none()
+        return self.filter(people=person) if person.has_role(Person.Role.FOSTER) else self.none()
 
     def live(self) -> Self:
         return self.filter(closed_on__isnull=True)
@@ -168,11 +156,11 @@ class Home(Idempotent):
             ),
             models.CheckConstraint(
                 name="home_knows_species_there_are",
-                condition=models.Q(known_species__in=_every_choice(Species)),
+                condition=models.Q(known_species__in=every_choice(Species)),
             ),
             models.CheckConstraint(
                 name="home_has_pets_of_known_kinds",
-                condition=models.Q(pet_kinds__in=_every_choice(OtherPet)),
+                condition=models.Q(pet_kinds__in=every_choice(OtherPet)),
             ),
             models.CheckConstraint(
                 name="home_footprint_has_two_sides",
@@ -257,7 +245,7 @@ class Home(Idempotent):
 @cache
 def species_in(codes: str) -> tuple[Species, ...]:
     """As ``known_species`` has them."""
-    return tuple(Species(one) for one in _codes(codes))
+    return tuple(Species(one) for one in codes_of(codes))
 
 
 @cache
@@ -267,11 +255,7 @@ def needs_lids(codes: str) -> bool:
 
 
 def _pets_in(codes: str) -> tuple[OtherPet, ...]:
-    return tuple(OtherPet(one) for one in _codes(codes))
-
-
-def _codes(joined: str) -> list[str]:
-    return joined.split(BETWEEN) if joined else []
+    return tuple(OtherPet(one) for one in codes_of(codes))
 
 
 class HomeContact(models.Model):

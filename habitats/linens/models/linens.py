@@ -109,11 +109,11 @@ class LinenKind(models.Model):
 class LinenQuerySet(models.QuerySet["Linen"]):
     def visible_to(self, person: Person, today: date) -> Self:
         """Coordinators and laundry volunteers see all, fosters those of their pool and home."""
-        if person.role in (Person.Role.COORDINATOR, Person.Role.LAUNDRY):
+        if person.has_role(Person.Role.COORDINATOR, Person.Role.LAUNDRY):
             return self
-        if person.role != Person.Role.FOSTER:
+        if not person.has_role(Person.Role.FOSTER):
             return self.none()
-        own = Enclosure.objects.visible_to(person, today)
+        own = Enclosure.objects.cared_for_by(person, today)
         of_pool = models.Q(pool__in=Pool.objects.visible_to(person))
         return self.filter(of_pool | models.Q(spot__enclosure__in=own))
 

@@ -28,9 +28,9 @@ MOST_MINUTES = 300
 class PoolQuerySet(models.QuerySet["Pool"]):
     def visible_to(self, person: Person) -> Self:
         """Coordinators and laundry volunteers see all pools, fosters the one they draw from."""
-        if person.role in (Person.Role.COORDINATOR, Person.Role.LAUNDRY):
+        if person.has_role(Person.Role.COORDINATOR, Person.Role.LAUNDRY):
             return self
-        if person.role != Person.Role.FOSTER:
+        if not person.has_role(Person.Role.FOSTER):
             return self.none()
         return self.filter(pk__in=Home.objects.filter(people=person).values("pool"))
 

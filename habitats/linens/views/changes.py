@@ -48,7 +48,7 @@ ENCLOSURES_A_PAGE = 50
 def changes(request: HttpRequest) -> HttpResponse:
     """Enclosures whose linens are due, soonest first."""
     person, today = member_or_403(request, FOSTER), timezone.localdate()
-    tasks = change_tasks(Enclosure.objects.visible_to(person, today), today)
+    tasks = change_tasks(Enclosure.objects.cared_for_by(person, today), today)
     page = Paginator(tasks, ENCLOSURES_A_PAGE).get_page(request.GET.get("page"))
     due = sum(one.on <= today for one in tasks)
     context = {
@@ -168,7 +168,7 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _seen_by(person: Person, code: str) -> Enclosure:
-    seen = Enclosure.objects.visible_to(person, timezone.localdate())
+    seen = Enclosure.objects.cared_for_by(person, timezone.localdate())
     return get_object_or_404(seen.select_related("change_plan"), code=code.upper())
 
 

@@ -23,7 +23,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.rotation.states import State
 
-FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
+COORDINATOR, _BUILDER, FOSTER, LAUNDRY = Person.Role
 MOST_SPOTS = 20
 NOT_FOUND, UNPROCESSABLE = 404, 422
 
@@ -58,6 +58,7 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
             % {"linen": linen, "state": linen.state_words, "then": _then(linen, today)},
         )
         return redirect("linen_link", label=linen.label)
+    cared_for = Enclosure.objects.cared_for_by(person, today)
     context = {
         "linen": linen,
         "form": form,
@@ -65,6 +66,8 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
         "then": _then(linen, today),
         "release": release_of(linen) if linen.suspicion else None,
         "dues": _where_it_could_go(linen, person, today),
+        "looks_after": person.has_role(COORDINATOR, FOSTER),
+        "may_change": linen.spot and cared_for.filter(pk=linen.spot.enclosure_id).exists(),
         "today": today,
     }
     return form_page(request, "linens/linen_link.html", **context)
@@ -99,8 +102,8 @@ def _then(linen: Linen, today: date) -> str:
 
 def _where_it_could_go(linen: Linen, person: Person, today: date) -> list[LinenDue]:
     """Spots of its size that the person looks after, those that are due first."""
-    if linen.state != State.CLEAN or person.role == LAUNDRY:
+    if linen.state != State.CLEAN or not person.has_role(COORDINATOR, FOSTER):
         return []
-    enclosures = Enclosure.objects.visible_to(person, today)
+    enclosures = Enclosure.objects.cared_for_by(person, today)
     spots = Spot.objects.filter(size=linen.size, enclosure__in=enclosures.values("pk"))
     return dues_of(spots, today)[:MOST_SPOTS]

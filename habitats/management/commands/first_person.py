@@ -33,7 +33,7 @@ class Command(BaseCommand):
         if options["unless_any"] and Person.objects.exists():
             return
         name = options["name"] or os.environ.get("FIRST_PERSON_NAME") or self._ask_name()
-        person = Person(username=name, role=Person.Role.COORDINATOR)
+        person = Person(username=name, roles=Person.Role.COORDINATOR.value)
         try:
             password = _said_password(options["password_file"])
             if password:

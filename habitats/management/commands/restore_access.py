@@ -61,11 +61,11 @@ class Command(BaseCommand):
         self.stdout.write(f"{person.username}: {', '.join(done.values()) or nothing}.")
 
     def _list(self) -> None:
-        people = list(Person.objects.order_by("-is_active", "role", "username"))
+        people = list(Person.objects.order_by("-is_active", "roles", "username"))
         locked = locks_of([one.username for one in people])
         for one in people:
             marks = [
-                one.get_role_display().lower(),
+                one.get_roles_display().lower(),
                 *([] if one.is_active else ["deactivated"]),
                 *(["locked"] if one.username in locked else []),
             ]
@@ -80,7 +80,7 @@ class Command(BaseCommand):
             raise CommandError(f"{name} was merged into {kept}. Give that name instead.")
         if person is not None:
             return person
-        coordinators = Person.objects.filter(role=Person.Role.COORDINATOR).order_by("username")
+        coordinators = Person.objects.with_role(Person.Role.COORDINATOR).order_by("username")
         there_are = ", ".join(coordinators.values_list("username", flat=True)) or "none"
         raise CommandError(
             f"No person has the log-in name {name!r}. Capital letters count. "
@@ -105,6 +105,6 @@ def _restored(person: Person, *, as_coordinator: bool) -> dict[AccessEvent.Kind,
         person.is_active = True
         done[Kind.ACTIVATED] = "activated"
     if as_coordinator and not person.is_coordinator:
-        person.role = Person.Role.COORDINATOR
+        person.add_role(Person.Role.COORDINATOR)
         done[Kind.ROLE_CHANGED] = "is a coordinator now"
     return done

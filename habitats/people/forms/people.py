@@ -7,6 +7,8 @@ from django.contrib.auth.password_validation import validate_password
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from habitats.common.fields import CodesField
+from habitats.common.several_codes import codes_of
 from habitats.people.models.people import Person
 
 PASSWORD_HELP = _(
@@ -21,14 +23,21 @@ class PersonForm(forms.ModelForm):
     So there is always one left who can give it back.
     """
 
+    roles = CodesField(
+        dict(Person.Role.choices),
+        label=_("Roles"),
+        required=True,
+        help_text=_("Several where one person does several things: a foster who builds, too."),
+        error_messages={"required": _("Choose at least one role.")},
+    )
+
     class Meta:
         model = Person
-        fields = ["username", "first_name", "last_name", "role", "email", "is_active"]
+        fields = ["username", "first_name", "last_name", "roles", "email", "is_active"]
         labels = {
             "username": _("Log-in name"),
             "first_name": _("First name"),
             "last_name": _("Last name"),
-            "role": _("Role"),
             "email": _("Email"),
             "is_active": _("May log in"),
         }
@@ -49,9 +58,9 @@ class PersonForm(forms.ModelForm):
         super().clean()
         if self.instance != self.asked_by:
             return
-        if self.cleaned_data.get("role") != Person.Role.COORDINATOR:
+        if Person.Role.COORDINATOR not in codes_of(self.cleaned_data.get("roles", "")):
             self.add_error(
-                "role", gettext("You cannot change your own role. Ask another coordinator.")
+                "roles", gettext("You cannot stop being a coordinator. Ask another coordinator.")
             )
         if not self.cleaned_data.get("is_active"):
             self.add_error(
@@ -69,7 +78,7 @@ class NewPersonForm(PersonForm):
     )
 
     class Meta(PersonForm.Meta):
-        fields = ["username", "first_name", "last_name", "role", "email"]
+        fields = ["username", "first_name", "last_name", "roles", "email"]
 
     def clean(self) -> None:
         super().clean()

@@ -34,7 +34,7 @@ _OF_THE_ACCOUNT = (
     "units",
     "paper",
     "language",
-    "role",
+    "roles",
 )
 RULES = MergeRules(
     left=frozenset(_OF_THE_ACCOUNT),
@@ -42,7 +42,7 @@ RULES = MergeRules(
         "first_name": gettext_lazy("First name"),
         "last_name": gettext_lazy("Last name"),
         "email": gettext_lazy("Email"),
-        "role": gettext_lazy("Role"),
+        "roles": gettext_lazy("Roles"),
     },
 )
 
@@ -52,9 +52,9 @@ def contrary(kept: Person, double: Person, by: Person) -> list[ContraryFact]:
     if double.pk == by.pk:
         raise CannotMerge(_("That is your own account. Keep it, and merge the other one into it."))
     found = contrary_facts(kept, double, RULES)
-    if kept.role != double.role:
-        roles = (kept.get_role_display(), double.get_role_display())
-        found.append(ContraryFact("role", _("Role"), *roles))
+    if kept.roles != double.roles:
+        roles = (kept.get_roles_display(), double.get_roles_display())
+        found.append(ContraryFact("roles", _("Roles"), *roles))
     return found
 
 
@@ -79,8 +79,8 @@ def merge(kept: Person, double: Person, chosen: Mapping[str, str], *, by: Person
     """One account, with the log-in of the kept one. Raises ``CannotMerge``."""
     with transaction.atomic():
         take_over(kept, double, RULES, chosen, lambda: contrary(kept, double, by))
-        if chosen.get("role") == DOUBLE:
-            kept.role = double.role
+        if chosen.get("roles") == DOUBLE:
+            kept.roles = double.roles
         if kept.pk == by.pk and not kept.is_coordinator:
             raise CannotMerge(_("You would lose your own role. Keep it as coordinator."))
         double.same_as, double.is_active = kept, False

@@ -1,16 +1,33 @@
 """People who log in: what each may do, and how each likes to read lengths and print."""
 
-from typing import Self, TypeVar
+from typing import ClassVar, Self, TypeVar
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import CODE_LENGTH
+from habitats.common.several_codes import codes_joined, codes_of, every_choice
+from habitats.wording import listed
+
+ROLES = ("coordinator", "builder", "foster", "laundry")
+
+
+class PersonManager(UserManager["Person"]):
+    use_in_migrations = False
+
+    def with_role(self, *roles: str) -> "models.QuerySet[Person]":
+        """Those who have one of these roles, whatever else they do."""
+        some = [one for one in every_choice(ROLES) if not set(roles).isdisjoint(codes_of(one))]
+        return self.filter(roles__in=some)
 
 
 class Person(AbstractUser):
-    """A coordinator or a volunteer. Adopters have no account: they get an expiring link."""
+    """A coordinator or a volunteer. Adopters have no account: they get an expiring link.
+
+    ``roles`` are several codes in one column, one at least: a foster may build, too. They are
+    asked by ``has_role`` and ``with_role``; nobody compares the column.
+    """
 
     class Role(models.TextChoices):
         COORDINATOR = "coordinator", _("Coordinator")
@@ -26,7 +43,7 @@ class Person(AbstractUser):
         A4 = "A4", "A4"
         LETTER = "Letter", _("Letter")
 
-    role = models.CharField(max_length=20, choices=Role, default=Role.BUILDER)
+    roles = models.CharField(max_length=40, default=Role.BUILDER.value, db_column="role")
     units = models.CharField(
         _("units of length"), max_length=10, choices=Units, default=Units.METRIC
     )
@@ -41,13 +58,15 @@ class Person(AbstractUser):
         "self", on_delete=models.PROTECT, null=True, related_name="doubles", editable=False
     )
 
+    objects: ClassVar[PersonManager] = PersonManager()
+
     class Meta:
         verbose_name = _("person")
         verbose_name_plural = _("people")
         constraints = [
             models.CheckConstraint(
-                name="person_role_is_known",
-                condition=models.Q(role__in=["coordinator", "builder", "foster", "laundry"]),
+                name="person_roles_are_known",
+                condition=models.Q(roles__in=every_choice(ROLES, least=1)),
             ),
             models.CheckConstraint(
                 name="person_units_are_known", condition=models.Q(units__in=["metric", "inches"])
@@ -72,8 +91,23 @@ class Person(AbstractUser):
         return str(self)
 
     @property
+    def own_roles(self) -> "list[Person.Role]":
+        """In the order in which they are offered."""
+        return [self.Role(one) for one in codes_of(self.roles)]
+
+    def get_roles_display(self) -> str:
+        return str(listed([str(one.label) for one in self.own_roles]))
+
+    def has_role(self, *roles: str) -> bool:
+        """Whether one of these is a role of this person."""
+        return not set(roles).isdisjoint(codes_of(self.roles))
+
+    @property
     def is_coordinator(self) -> bool:
-        return self.role == self.Role.COORDINATOR
+        return self.has_role(self.Role.COORDINATOR)
+
+    def add_role(self, role: str) -> None:
+        self.roles = codes_joined([*codes_of(self.roles), role], ROLES)
 
 
 _Row = TypeVar("_Row", bound=models.Model, covariant=True)
@@ -84,5 +118,5 @@ class WorkshopQuerySet(models.QuerySet[_Row]):
 
     def visible_to(self, person: Person) -> Self:
         """Coordinators and builders see all of them, others none."""
-        sees_all = person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER)
+        sees_all = person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER)
         return self if sees_all else self.none()

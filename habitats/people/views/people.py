@@ -100,7 +100,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("person", pk=person.same_as_id)
     # The form writes into the person, also what it then refuses.
     name, log_in_name = person.full_name, person.username
-    before = (person.role, person.is_active)
+    before = (person.roles, person.is_active)
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if accepted(request, form):
         _note_changes(request, form.save(), *before)
@@ -118,9 +118,9 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     return form_page(request, "people/person.html", form=form, **context)
 
 
-def _note_changes(request: HttpRequest, person: Person, role: str, was_active: bool) -> None:
+def _note_changes(request: HttpRequest, person: Person, roles: str, was_active: bool) -> None:
     kinds = AccessEvent.Kind
-    if person.role != role:
+    if person.roles != roles:
         note(kinds.ROLE_CHANGED, person, request)
     if person.is_active != was_active:
         note(kinds.ACTIVATED if person.is_active else kinds.DEACTIVATED, person, request)
@@ -173,7 +173,7 @@ def _merge(
     double: Person,
     chosen: Mapping[str, str],
 ) -> None:
-    before, could_log_in = (kept.role, kept.is_active), double.is_active
+    before, could_log_in = (kept.roles, kept.is_active), double.is_active
     merge(kept, double, chosen, by=coordinator)
     _note_changes(request, kept, *before)
     if could_log_in:

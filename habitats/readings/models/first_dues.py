@@ -19,12 +19,16 @@ from habitats.stored_wording import from_json
 
 
 class DueSlice(NamedTuple):
-    """The first ``most`` due by ``last``, and after a day if one is given."""
+    """The first ``most`` due by ``last``, and after a day if one is given.
+
+    ``is_own``: in homes of the person's own, for a coordinator too.
+    """
 
     kinds: tuple[str, ...]
     last: date
     most: int
     after: date | None = None
+    is_own: bool = False
 
 
 class ShownDue(NamedTuple):
@@ -117,7 +121,7 @@ def _which(person: Person, one: DueSlice) -> tuple[str, list[Any]]:
         pooled = f"home_id IN (SELECT id FROM {_HOME} WHERE pool_id IS NOT NULL)"  # nosec B608
         told.append(f"(kind <> %s OR {pooled})")
         values.append(CHANGE)
-    if not person.is_coordinator:
+    if one.is_own or not person.is_coordinator:
         homes = f"SELECT home_id FROM {_LIVES_IN} WHERE person_id = %s"  # nosec B608 # likewise
         told.append(f"home_id IN ({homes})")
         values.append(person.pk)

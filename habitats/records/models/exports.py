@@ -324,7 +324,9 @@ TABLES: Sequence[TableOf] = (
         Person.objects.all(),
         {
             "log_in": "username",
-            **same("first_name", "last_name", "email", "role", "is_active", "units", "paper"),
+            **same("first_name", "last_name", "email"),
+            "role": "roles",
+            **same("is_active", "units", "paper"),
         },
     ),
 )

@@ -13,7 +13,6 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.enclosures.models.first_built import NOT_BUILT
-from habitats.people.models.people import Person
 
 STANDING, RETIRED = EnclosureState.STANDING, EnclosureState.RETIRED
 
@@ -65,10 +64,11 @@ class Circumstances:
 
 @dataclass(frozen=True, eq=False)  # without slots: what was asked is kept
 class EnclosureActions:
-    """For a reader of this role. Nothing of animals is offered to a builder."""
+    """``cares_for_it``: the reader sees its animals. To others, who build, none is offered."""
 
-    role: str
     there: Circumstances
+    is_coordinator: bool = False
+    cares_for_it: bool = False
 
     @property
     def likeliest(self) -> list[EnclosureAction]:
@@ -85,7 +85,7 @@ class EnclosureActions:
     def can_be_altered(self) -> bool:
         """By coordinators, where something stands."""
         stands = self.there.state not in (*NOT_BUILT, RETIRED)
-        return stands and self.role == Person.Role.COORDINATOR
+        return stands and self.is_coordinator
 
     @property
     def altering(self) -> str:
@@ -94,9 +94,9 @@ class EnclosureActions:
 
     @cached_property
     def _likeliest(self) -> tuple[str, str]:
-        if self.role == Person.Role.COORDINATOR:
+        if self.is_coordinator:
             return self._for_coordinators()
-        if self.role == Person.Role.FOSTER and self.there.group:
+        if self.cares_for_it and self.there.group:
             return "change", "report"
         return "report", "check"
 
@@ -124,11 +124,11 @@ class EnclosureActions:
     @cached_property
     def _offered(self) -> set[str]:
         there, found = self.there, {"check", "report"}
-        if self.role != Person.Role.BUILDER:
+        if self.cares_for_it:
             found |= {"linens", "card"}
             if there.group:
                 found |= {"change", "weigh"} if there.home else {"change"}
-        if self.role != Person.Role.COORDINATOR:
+        if not self.is_coordinator:
             return found
         found |= {"suspect", "edit", "move"}
         if self.can_be_altered:

@@ -31,7 +31,7 @@ class HistoryEntry(NamedTuple):
     by: str
 
 
-def history_of(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
+def history_of(enclosure: Enclosure, reader: Person, *, sees_animals: bool) -> list[HistoryEntry]:
     """The latest first. Who does not see animals is told nothing of groups; nobody but a
     coordinator is told of other people's homes.
     """
@@ -41,7 +41,7 @@ def history_of(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         *_checks(enclosure, reader),
     ]
     entries += [*_faults(enclosure, reader), *_safety_checks(enclosure, reader)]
-    if reader.role != Person.Role.BUILDER:
+    if sees_animals:
         entries += _stays(enclosure, reader)
     return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
 

@@ -241,7 +241,9 @@ class EnclosurePage:
 
     @cached_property
     def sees_animals(self) -> bool:
-        return self.person.role != Person.Role.BUILDER
+        """In one's own home; a foster who builds sees those of other homes as a builder does."""
+        there = Enclosure.objects.cared_for_by(self.person, self.today)
+        return self.person.is_coordinator or there.filter(pk=self.enclosure.pk).exists()
 
     @cached_property
     def structure(self) -> Structure | None:
@@ -318,7 +320,11 @@ class EnclosurePage:
             is_unsafe=self.condition.is_unsafe,
             build=self._build,
         )
-        return EnclosureActions(self.person.role, there)
+        return EnclosureActions(
+            there,
+            is_coordinator=self.person.is_coordinator,
+            cares_for_it=self.sees_animals,
+        )
 
     @property
     def _build(self) -> str:
@@ -336,4 +342,4 @@ class EnclosurePage:
 
     @cached_property
     def history(self) -> list[HistoryEntry]:
-        return history_of(self.enclosure, self.person)
+        return history_of(self.enclosure, self.person, sees_animals=self.sees_animals)

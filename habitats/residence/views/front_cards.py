@@ -53,7 +53,7 @@ FOSTER = Person.Role.FOSTER
 def enclosure_card_pdf(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, FOSTER)
     today = timezone.localdate()
-    seen = Enclosure.objects.visible_to(person, today)
+    seen = Enclosure.objects.cared_for_by(person, today)
     found = get_object_or_404(seen, code=code.upper())
     return _shown(request, [found], today, f"card-{found.code}.pdf")
 
@@ -63,7 +63,7 @@ def home_cards_pdf(request: HttpRequest, code: str) -> HttpResponse:
     """The cards of all enclosures that stand in a home."""
     person = member_or_403(request, FOSTER)
     today = timezone.localdate()
-    home = get_object_or_404(Home.objects.visible_to(person), code=code.upper())
+    home = get_object_or_404(Home.objects.cared_for_by(person), code=code.upper())
     standing = Standing.objects.on(today).filter(home=home)
     found = Enclosure.objects.live().filter(pk__in=standing.values("enclosure")).by_label()
     if not found:

@@ -25,7 +25,7 @@ from habitats.traces.pages.notes import notes_for
 @require_GET
 def homes(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, FOSTER)
-    seen = Home.objects.visible_to(person)
+    seen = Home.objects.cared_for_by(person)
     if not person.is_coordinator and seen.count() == 1:
         return redirect("home_page", code=seen.get().code)
     form = FindHomesForm(request.GET)

@@ -51,10 +51,10 @@ def notes_for(person: Person, today: date) -> list[TraceNote]:
     if person.is_coordinator:
         names = suspect_names(found)
         return [TraceNote(one, names[one.pk], one.suspected.words, None) for one in found]
-    if person.role != Person.Role.FOSTER:
+    if not person.has_role(Person.Role.FOSTER):
         return []
     sheets = ((one, sheet_of(one, person, today)) for one in found)
-    return [_own(one, sheet) for one, sheet in sheets if sheet.sections]
+    return [_own(one, sheet) for one, sheet in sheets if sheet.is_at_home]
 
 
 def _own(trace: Trace, sheet: Sheet) -> TraceNote:

@@ -124,6 +124,10 @@ class Sheet:
         return sum(not box.is_done for box in self.boxes)
 
     @property
+    def is_at_home(self) -> bool:
+        return any(one.key[0] == "home" for one in self.sections)
+
+    @property
     def done(self) -> int:
         return sum(box.is_done for box in self.boxes)
 
@@ -150,11 +154,13 @@ def sheet_of(trace: Trace, person: Person, today: date) -> Sheet:
 def _seen_by(person: Person, sections: list[TraceSection]) -> Iterable[TraceSection]:
     if person.is_coordinator:
         return sections
-    if person.role == LAUNDRY:
-        return _linens_of(sections)
-    own = set(Home.objects.visible_to(person).values_list("pk", flat=True))
-    homes = [one for one in sections if one.key[0] == "home" and one.key[1] in own]
-    return [one._replace(boxes=()) for one in homes]  # who reads it need not be told of it
+    own = {("home", key) for key in Home.objects.cared_for_by(person).values_list("pk", flat=True)}
+    homes = [one for one in sections if one.key in own]
+    # Who reads it need not be told of it.
+    seen = [one._replace(boxes=()) for one in homes]
+    if person.has_role(Person.Role.LAUNDRY):
+        seen += _linens_of(one for one in sections if one.key not in own)
+    return seen
 
 
 def _linens_of(sections: Iterable[TraceSection]) -> Iterator[TraceSection]:

@@ -7,6 +7,7 @@ from datetime import date
 from django.contrib.auth.hashers import make_password
 
 from habitats.common.languages import choices, spoken_as
+from habitats.common.several_codes import codes_of
 from habitats.homes.models.homes import Home
 from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.imports.cells import allowed
@@ -23,7 +24,7 @@ from habitats.records.models.imports.plan import (
 )
 from habitats.wording import joined, message
 
-_FACTS = ("first_name", "last_name", "role", "email", "units", "paper", "is_active")
+_FACTS = ("first_name", "last_name", "email", "units", "paper", "is_active")
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
@@ -53,6 +54,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
             username=arrival.row.values["log_in"],
             password=make_password(None),  # none fits it
             language=arrival.refs["language"],
+            roles=arrival.row.values["role"],
             **{name: arrival.row.values[name] for name in _FACTS},
         )
         for arrival in new
@@ -107,7 +109,7 @@ def _of_another(name: str) -> str:
 
 def _who_see_everything(new: Sequence[Arrival]) -> Iterator[ImportFault]:
     for arrival in new:
-        if arrival.row.values["role"] == Person.Role.COORDINATOR:
+        if Person.Role.COORDINATOR in codes_of(arrival.row.values["role"]):
             yield arrival.row.fault(
                 "role",
                 message(
