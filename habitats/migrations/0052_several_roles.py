@@ -12,7 +12,7 @@ CHOICES = [",".join(some) for most in (1, 2, 3, 4) for some in combinations(ROLE
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("habitats", "0050_times_of_states"),
+        ("habitats", "0051_task_workers"),
     ]
 
     operations = [
