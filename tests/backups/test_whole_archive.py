@@ -60,7 +60,7 @@ def lines_of(content: bytes, table: str) -> list[dict[str, object]]:
 @pytest.fixture
 def filled(here) -> Installation:
     """A coordinator, a home, an animal with a photo, and texts that are hard to write."""
-    cora = Person.objects.create_user("cora", role="coordinator", password="of-cora-alone")
+    cora = Person.objects.create_user("cora", roles="coordinator", password="of-cora-alone")
     Home.objects.take_on(by=cora, name='=Wren, "the\ttall"\r\n\\', notes="Grüße \u2028 🐹")
     pip = Animal.objects.take_in(
         by=cora, name="Pip", species="guinea_pig", sex="F", came_on=date(2026, 1, 1)
@@ -298,7 +298,7 @@ class History:
     def __init__(self, seed: int, here: Installation) -> None:
         self.by_chance, self.here = random.Random(seed), here
         self.day = date(2026, 1, 1)
-        self.by = Person.objects.create_user(f"cora{seed}", role="coordinator")
+        self.by = Person.objects.create_user(f"cora{seed}", roles="coordinator")
         design = Design.objects.draw(make_design(["##", "##"]), by=self.by)
         self.enclosures = [
             set_up(design.current, f"E{number}", by=self.by, state="standing", on=self.day)

@@ -57,7 +57,8 @@ class Command(BaseCommand):
         if done.contents.lost:
             self.stdout.write(f"{len(done.contents.lost)} photos were lost before the export.")
         self.stdout.write(f"Not in the archive: {LEFT_OUT}.")
-        active = Person.objects.filter(role=Person.Role.COORDINATOR, is_active=True)
+        coordinators = Person.objects.with_role(Person.Role.COORDINATOR)
+        active = coordinators.filter(is_active=True)
         names = list(active.order_by("username").values_list("username", flat=True))
         if names:
             self.stdout.write(
