@@ -37,6 +37,7 @@ class HabitatsConfig(AppConfig):
         from habitats.people.models.devices import listen as remember_devices
         from habitats.readings.models.stale import forget_all
         from habitats.readings.models.stale import listen as listen_to_residents
+        from habitats.rescue.models.second_factor_rule import listen as ask_for_second_factor
 
         wording.read_by(reader)
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
@@ -45,6 +46,7 @@ class HabitatsConfig(AppConfig):
         left_at_asked.connect(pools_left, dispatch_uid="pools_left")
         note_access()
         remember_devices()
+        ask_for_second_factor()
         note_acts(Membership, Stay, Standing)
         listen_to_residents()
         listen_to_health()

@@ -5,6 +5,7 @@ start with a sentence that names the variable, what was given and what is allowe
 """
 
 import os
+import re
 import zoneinfo
 from contextlib import suppress
 from importlib.util import find_spec
@@ -36,7 +37,8 @@ def number(name: str, *, default: float, low: float, high: float) -> float:
     if not given:
         return default
     try:
-        value = float(given)
+        # As it is written where a comma stands before decimals; never “1,000”.
+        value = float(re.sub(r"(?<=[0-9]),(?=[0-9]{1,2}$)", ".", given))
     except ValueError:
         value = float("nan")
     if low <= value <= high:

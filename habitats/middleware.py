@@ -5,6 +5,7 @@ from collections.abc import Callable
 from secrets import token_hex
 
 from django.conf import settings
+from django.contrib.auth import logout
 from django.core.exceptions import BadRequest
 from django.db import DatabaseError, InterfaceError
 from django.http import Http404, HttpRequest, HttpResponse
@@ -15,15 +16,18 @@ from django.utils.cache import patch_vary_headers
 
 from habitats.common.languages import is_spoken, of_the_browser
 from habitats.logs import request_id
-from habitats.people.models.devices import keep_up
+from habitats.people.models.devices import is_over, keep_up
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.second_factor_rule import still_asked_for
 
 REQUEST_ID_HEADER = "X-Request-ID"
 REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{6,64}")
 NUL = "\0"
 NUL_IN_A_QUERY = "%00"
 UTF_8 = ("utf-8", "utf8")
+# None of them is of use without signal.
+ABOUT_PEOPLE = ("/people/", "/my-settings/", "/adopters/", "/adoptions/", "/wishes/", "/import/")
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
@@ -83,32 +87,64 @@ def in_readers_language(answer: Answer) -> Answer:
 
 
 def own_password_first(answer: Answer) -> Answer:
-    """Who logged in with a password that was printed for them chooses one before any other page.
+    """Who logged in with a password that was made for them chooses one before any other page, and
+    a coordinator of whom the rescue asks it sets up the second factor.
 
     What a phone sends or fetches for itself goes on: nothing that was done is lost.
     """
 
     def look(request: HttpRequest) -> HttpResponse:
-        person = request.user
         is_page = request.method == "GET" and "text/html" in request.headers.get("Accept", "")
-        if is_page and isinstance(person, Person) and person.has_first_password:
-            page = reverse("own_password")
-            if request.path != page:
-                return redirect(page)
+        if is_page and isinstance(request.user, Person):
+            first = _before_any_other(request, request.user)
+            if first and request.path != reverse(first):
+                return redirect(first)
         return answer(request)
 
     return look
+
+
+def _before_any_other(request: HttpRequest, person: Person) -> str:
+    if person.has_first_password:
+        return "own_password"
+    return "own_second_factor" if still_asked_for(request) else ""
 
 
 def device_in_use(answer: Answer) -> Answer:
-    """A person's list of devices says when each was last used."""
+    """A person's list of devices says when each was last used; a log-in ends after its time."""
 
     def look(request: HttpRequest) -> HttpResponse:
         if isinstance(request.user, Person):
-            keep_up(request, request.user)
+            if is_over(request):
+                logout(request)
+            else:
+                keep_up(request, request.user)
         return answer(request)
 
     return look
+
+
+def kept_by_browsers(answer: Answer) -> Answer:
+    """How a browser may keep a page that a person logged in for, where its view does not say.
+
+    Pages about people are not kept at all, so that nobody reads them with the back button after a
+    log-out. All others are asked for again before they are shown; what is stored for work without
+    signal is stored by our own worker, which these words do not concern.
+    """
+
+    def look(request: HttpRequest) -> HttpResponse:
+        response = answer(request)
+        if isinstance(getattr(request, "user", None), Person) and _is_page(response):
+            about_people = request.path.startswith(ABOUT_PEOPLE)
+            words = "private, no-store" if about_people else "private, no-cache"
+            response.headers.setdefault("Cache-Control", words)
+        return response
+
+    return look
+
+
+def _is_page(response: HttpResponse) -> bool:
+    return response.headers.get("Content-Type", "").startswith("text/html")
 
 
 def _language_of(request: HttpRequest) -> str:

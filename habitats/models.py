@@ -19,7 +19,6 @@ from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
-from habitats.board.models.calendar_feeds import CalendarFeed
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.enclosures.models.alterations import Alteration
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
@@ -39,6 +38,7 @@ from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
 from habitats.people.models.access_events import AccessEvent
+from habitats.people.models.calendar_feeds import CalendarFeed
 from habitats.people.models.devices import Device
 from habitats.people.models.last_changes import LastChange
 from habitats.people.models.people import Person

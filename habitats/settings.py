@@ -6,6 +6,7 @@ do not go together are told by `manage.py check` (`habitats/checks.py`).
 """
 
 from contextlib import suppress
+from datetime import timedelta
 from pathlib import Path
 
 import environ
@@ -88,6 +89,7 @@ MIDDLEWARE = [
     "habitats.middleware.in_readers_language",
     "habitats.middleware.own_password_first",
     "habitats.middleware.device_in_use",
+    "habitats.middleware.kept_by_browsers",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -216,6 +218,9 @@ SECURE_HSTS_SECONDS = 30 * 24 * 3600 if HTTPS else 0
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
+# A log-in ends by itself: without use, and after so long in use. Common practice, no source.
+SESSION_COOKIE_AGE = int(number("LOG_IN_IDLE_HOURS", default=14 * 24, low=1, high=8760) * 3600)
+LOG_IN_LASTS = timedelta(days=number("LOG_IN_DAYS", default=90, low=1, high=3650))
 X_FRAME_OPTIONS = "DENY"
 # Only where a reverse proxy sets X-Forwarded-Proto and -For itself; else a visitor could.
 BEHIND_PROXY = switch("BEHIND_PROXY", default=False)

@@ -16,6 +16,8 @@ from habitats.common.languages import choices
 from habitats.decimals import percent
 from habitats.measures import INCHES, area_needed, length
 from habitats.money import CURRENCIES
+from habitats.people.models.people import Person
+from habitats.people.models.second_factor import has_second_factor
 from habitats.rescue.models.rescue import MOST_FOLLOW_UP_DAYS, MOST_FOLLOW_UPS, Rescue
 from habitats.structure.read import PANEL_MM
 from habitats.structure.sources import common_panels
@@ -194,6 +196,37 @@ def _too_lax(chosen: str, figures: dict[str, Any]) -> str:
     except TooLax as fault:
         return next(iter(fault.faults.values()))
     return ""
+
+
+class AccessRulesForm(forms.ModelForm):
+    """``asked_by`` turns the second factor on for all only with one of their own."""
+
+    class Meta:
+        model = Rescue
+        fields = ["coordinators_need_second_factor", "erase_people_after_years"]
+        labels = {
+            "coordinators_need_second_factor": _("Every coordinator needs a second factor"),
+            "erase_people_after_years": _("Years without log-in until a person is erased"),
+        }
+        help_texts = {
+            "coordinators_need_second_factor": _(
+                "Coordinators who have none set it up at their next log-in. Nobody is locked out."
+            ),
+            "erase_people_after_years": _(
+                "Of people who may no longer log in. This page proposes them. You erase each. "
+                "Empty: none. Your law decides."
+            ),
+        }
+
+    def __init__(self, *args: Any, asked_by: Person, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.asked_by = asked_by
+
+    def clean_coordinators_need_second_factor(self) -> bool:
+        is_wanted: bool = self.cleaned_data["coordinators_need_second_factor"]
+        if is_wanted and not has_second_factor(self.asked_by):
+            raise forms.ValidationError(gettext("Set up your own second factor first."))
+        return is_wanted
 
 
 class OwnFiguresForm(forms.Form):

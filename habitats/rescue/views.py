@@ -1,11 +1,13 @@
 """The rescue's own settings: which rule sets it answers to; and all rule sets beside each other."""
 
 from collections.abc import Callable
+from datetime import timedelta
 from typing import NamedTuple
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -15,9 +17,16 @@ from habitats.drawing.floors import floor_square
 from habitats.drawing.panels_in_a_row import panels_in_a_row
 from habitats.measures import area_needed, length
 from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.erasing import without_log_in_since
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed
-from habitats.rescue.forms import CompareForm, OwnFiguresForm, PanelSizeForm, RescueForm
+from habitats.rescue.forms import (
+    AccessRulesForm,
+    CompareForm,
+    OwnFiguresForm,
+    PanelSizeForm,
+    RescueForm,
+)
 from habitats.rescue.models import facts
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import own_name, rules_of
@@ -28,6 +37,7 @@ from habitats.welfare.space import ANIMAL_WORDS, cautions_of
 from habitats.welfare.values import Resident, Species
 
 NUMBERS = (1, 2, 3, 4, 6)
+DAYS_A_YEAR, MOST_ERASABLE = 365, 100
 SPECIES_WORDS = {
     Species.GUINEA_PIG: gettext_lazy("Guinea pigs"),
     Species.RABBIT: gettext_lazy("Rabbits"),
@@ -55,6 +65,25 @@ def rescue(request: HttpRequest) -> HttpResponse:
     own = [_own(species, Rescue.ours(), person.units) for species in Species]
     status = UNPROCESSABLE if request.method == "POST" else 200
     return render(request, "rescue/rescue.html", {"form": form, "own": own}, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_ours, of_form(AccessRulesForm))
+def access_rules(request: HttpRequest) -> HttpResponse:
+    """Who needs a second factor, and who is proposed to be erased; nothing is erased by itself."""
+    person = coordinator_or_403(request)
+    ours = Rescue.ours()
+    years = ours.erase_people_after_years
+    form = AccessRulesForm(sent_with(request), instance=ours, asked_by=person)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, _("Settings saved."))
+        return redirect("access_rules")
+    found = []
+    if years:
+        since = timezone.localdate() - timedelta(days=years * DAYS_A_YEAR)
+        found = list(without_log_in_since(since)[:MOST_ERASABLE])
+    return form_page(request, "rescue/access_rules.html", form=form, years=years, people=found)
 
 
 @require_http_methods(["GET", "POST"])

@@ -6,8 +6,8 @@ import icalendar
 import pytest
 from django.urls import reverse
 
-from habitats.board.models.calendar_feeds import CalendarFeed
 from habitats.linens.models.spots import ChangePlan
+from habitats.people.models.calendar_feeds import CalendarFeed
 
 pytestmark = pytest.mark.django_db
 

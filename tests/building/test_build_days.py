@@ -12,7 +12,7 @@ from django.utils import timezone
 from icalendar import Calendar
 
 from builds.building.models.build_days import BuildDay, WhoComes
-from habitats.board.models.calendar_feeds import CalendarFeed
+from habitats.people.models.calendar_feeds import CalendarFeed
 from tests.support.builds import make_build, make_build_day, steps_of
 
 pytestmark = pytest.mark.django_db

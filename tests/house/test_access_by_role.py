@@ -120,6 +120,9 @@ DOORS: dict[str, Door] = {
     "end_all_devices": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "lift_second_factor": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "own_settings": Door(EVERYBODY),
+    "own_data": Door(EVERYBODY),
+    "person_data": Door(make=lambda: {"pk": somebody().pk}),
+    "erase_person": Door(make=lambda: {"pk": somebody().pk}),
     "own_password": Door(EVERYBODY),
     "words": Door(EVERYBODY, public=True, make=lambda: {"language": "de"}),
     "people": Door(),
@@ -136,6 +139,7 @@ DOORS: dict[str, Door] = {
     "health_check": Door(EVERYBODY, public=True),
     # --- habitats/rescue ---
     "rescue": Door(),
+    "access_rules": Door(),
     "panel_size": Door(),
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),

@@ -35,6 +35,19 @@ def test_a_number_out_of_range_stops_the_start(monkeypatch, given):
         environment.number("RAMP_LIMIT_DEG", default=30, low=5, high=60)
 
 
+@pytest.mark.parametrize(
+    ("given", "is_taken"), [("32,5", True), ("32,500", False), ("1,2,3", False)]
+)
+def test_a_decimal_comma_is_one_and_no_mark_between_thousands(monkeypatch, given, is_taken):
+    monkeypatch.setenv("RAMP_LIMIT_DEG", given)
+
+    if is_taken:
+        assert environment.number("RAMP_LIMIT_DEG", default=30, low=5, high=60) == 32.5
+    else:
+        with pytest.raises(ImproperlyConfigured):
+            environment.number("RAMP_LIMIT_DEG", default=30, low=5, high=60)
+
+
 def test_a_number_within_range_is_taken(monkeypatch):
     monkeypatch.setenv("RAMP_LIMIT_DEG", "32.5")
 

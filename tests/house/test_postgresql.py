@@ -87,7 +87,7 @@ from habitats.models import Animal, Group, Home, Person
 from tests.support.designs import make_design
 
 today = date(2027, 1, 1)
-ada = Person.objects.create_user("ada", password="joint-disc-41", role="coordinator")
+ada = Person.objects.create_user("ada", password="joint-disc-41", roles="coordinator")
 home = Home.objects.take_on(by=ada, name="Lark", most_enclosures=1)
 design = Design.objects.draw(make_design(["####", "####"]), by=ada)
 

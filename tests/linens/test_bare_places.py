@@ -4,9 +4,9 @@ import icalendar
 import pytest
 from django.urls import reverse
 
-from habitats.board.models.calendar_feeds import CalendarFeed
 from habitats.linens.models.changes import change
 from habitats.linens.models.spots import ChangePlan
+from habitats.people.models.calendar_feeds import CalendarFeed
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

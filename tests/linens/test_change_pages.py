@@ -72,7 +72,9 @@ def test_what_is_due_is_listed_with_the_day_since_when(fostering, enclosure):
     assert "due since 1 Mar" in page
 
 
-def test_a_coordinator_who_fosters_reads_those_at_home_on_today(client_of, make_person, enclosure):
+def test_a_coordinator_who_fosters_reads_those_at_home_on_today(
+    client_of, make_person, enclosure, this_day
+):
     cleo = make_person("cleo", role="coordinator,foster")
     enclosure.standings.get().home.people.add(cleo)
 

@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from habitats.people.models.access_events import KEPT, AccessEvent
+from habitats.people.models.calendar_feeds import CalendarFeed
 from habitats.people.models.devices import Device, devices_of, forget_ended
 from tests.conftest import PASSWORD
 
@@ -161,3 +162,35 @@ def test_the_log_asks_as_many_questions_for_twelve_events_as_for_three(
     for _ in range(12):
         AccessEvent.objects.create(kind="logged_out", person=foster, name=foster.username)
     assert queries_for(coordinating, reverse("access_log")) == few
+
+
+def test_a_log_in_ends_without_use(client_of, foster):
+    phone = client_of(foster)
+    phone.get(reverse("home"))
+
+    ends = Session.objects.get(session_key=phone.session.session_key).expire_date
+
+    assert timedelta(days=13) < ends - timezone.now() <= timedelta(days=14)
+
+
+def test_a_log_in_ends_after_its_days_in_use_or_not(client_of, foster, settings):
+    phone = client_of(foster)
+    phone.get(reverse("home"))
+    assert phone.get(reverse("who")).status_code == 200
+
+    settings.LOG_IN_LASTS = timedelta(0)
+
+    assert phone.get(reverse("who")).status_code == 401
+    assert phone.get(reverse("today")).status_code == 302
+
+
+def test_a_new_password_ends_the_address_of_the_calendar(client_of, foster):
+    feed = CalendarFeed.objects.renew(foster)
+    client = client_of(foster)
+    assert client.get(reverse("own_devices")).text.count(reverse("revoke_calendar")) == 1
+
+    changed = {"old_password": PASSWORD, "new_password1": "flat-ring-803"}
+    client.post(reverse("own_password"), changed | {"new_password2": "flat-ring-803"})
+
+    address = reverse("calendar_feed", args=[feed.secret])
+    assert client_of(None).get(address).status_code == 404

@@ -1,13 +1,20 @@
 """First passwords: slips for all who have none, and a password of their own at the first log-in."""
 
 import re
+from datetime import timedelta
 
 import pytest
 from django.contrib.auth.hashers import make_password
 from django.urls import reverse
+from django.utils import timezone
 
 from habitats.people.models import first_passwords
-from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, new_password
+from habitats.people.models.first_passwords import (
+    AT_ONCE,
+    FIRST_PASSWORD_DAYS,
+    make_first_passwords,
+    new_password,
+)
 from habitats.people.models.people import Person
 
 pytestmark = pytest.mark.django_db
@@ -120,7 +127,9 @@ def test_one_that_was_chosen_while_slips_are_made_stays(imported, monkeypatch):
     chosen = make_password("flat-ring-803")
 
     def choose_meanwhile():
-        Person.objects.filter(username="wren").update(password=chosen, has_first_password=False)
+        Person.objects.filter(username="wren").update(
+            password=chosen, first_password_at=None, is_on_slip=False
+        )
         return "made-at-last"
 
     monkeypatch.setattr(first_passwords, "new_password", choose_meanwhile)
@@ -159,3 +168,23 @@ def test_one_made_is_long_and_easily_read():
 
     assert len(made) == 50
     assert all(PASSWORD.fullmatch(one) and not set(one) & set("01aeiouly") for one in made)
+
+
+def test_one_that_is_not_changed_within_its_days_no_longer_works(as_coordinator, imported, client):
+    imported("wren")
+    first = slips(as_coordinator)["wren"]
+    made = timezone.now() - timedelta(days=FIRST_PASSWORD_DAYS, minutes=1)
+    Person.objects.filter(username="wren").update(first_password_at=made)
+
+    answer = log_in(client, "wren", first)
+
+    assert answer.status_code == 422
+    assert "not changed within 14 days" in answer.text
+
+
+def test_one_that_a_coordinator_typed_is_a_first_one_too(as_coordinator, foster, client):
+    as_coordinator.post(reverse("new_password", args=[foster.pk]), {"password": "flat-ring-803"})
+
+    log_in(client, foster.username, "flat-ring-803")
+
+    assert client.get(reverse("today"), **PAGE).url == reverse("own_password")

@@ -15,9 +15,10 @@ from django.db import connection
 from django.db.models import F
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from habitats.common.client_address import address_in, client_address
-from habitats.people.models.access_events import AccessEvent
+from habitats.people.models.access_events import MOST_REFUSALS, AccessEvent
 from habitats.people.models.log_in_locks import locks_of
 from habitats.people.models.people import Person
 
@@ -294,3 +295,23 @@ def test_a_weak_new_password_changes_nothing(coordinator, monkeypatch):
 
 def test_a_person_who_may_log_in_and_is_not_locked_is_told_so(coordinator):
     assert "cora: can log in already. Forgotten password: --new-password." in run("cora")
+
+
+def test_refusals_that_go_on_are_not_written_for_ever(client, foster, monkeypatch):
+    monkeypatch.setitem(MOST_REFUSALS, "person", 2)
+    monkeypatch.setitem(MOST_REFUSALS, "address", 3)
+
+    for name in (foster.username, foster.username, foster.username, "nobody", "nobody", "no-one"):
+        client.post(reverse("login"), {"username": name, "password": "wrong"})
+
+    refused = AccessEvent.objects.filter(kind=AccessEvent.Kind.REFUSED)
+    assert (refused.filter(person=foster).count(), refused.count()) == (2, 3)
+
+
+def test_tries_that_lock_nobody_any_longer_are_forgotten_at_the_next(client, foster):
+    client.post(reverse("login"), {"username": foster.username, "password": "wrong"})
+    AccessAttempt.objects.update(attempt_time=timezone.now() - timedelta(hours=1))
+
+    client.post(reverse("login"), {"username": "nobody", "password": "wrong"})
+
+    assert [one.username for one in AccessAttempt.objects.all()] == ["nobody"]

@@ -8,6 +8,7 @@ from django.core.management import call_command
 from django.test import Client
 from django.urls import reverse
 from django_otp.oath import totp
+from django_otp.plugins.otp_static.models import StaticToken
 
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import devices_of
@@ -207,3 +208,15 @@ def test_the_owner_of_the_machine_removes_it_for_the_last_coordinator(coordinato
 
     assert not has_second_factor(coordinator)
     assert "is asked for no second factor" in capsys.readouterr().out
+
+
+def test_recovery_codes_stand_nowhere_in_the_database(coordinator):
+    codes = set_up(coordinator, new_key())
+
+    kept = set(StaticToken.objects.values_list("token", flat=True))
+
+    assert len(kept) == len(codes)
+    assert kept.isdisjoint(codes)
+    assert source_of(coordinator, codes[0].upper()) is CodeSource.PAPER
+    assert source_of(coordinator, codes[0]) is None
+    assert all(source_of(coordinator, one) is None for one in list(kept)[:2])

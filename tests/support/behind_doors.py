@@ -25,7 +25,7 @@ def somebody():
 
 
 def feed():
-    from habitats.board.models.calendar_feeds import CalendarFeed
+    from habitats.people.models.calendar_feeds import CalendarFeed
 
     return {"secret": CalendarFeed.objects.renew(somebody()).secret}
 

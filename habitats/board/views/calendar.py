@@ -14,10 +14,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from habitats.board.models.calendar_entries import entries_for
-from habitats.board.models.calendar_feeds import CalendarFeed
 from habitats.calendars import calendar_text
 from habitats.common.public_address import public_address
 from habitats.people.access import signed_in
+from habitats.people.models.calendar_feeds import CalendarFeed
 
 SECONDS_KEPT = 15 * 60
 

@@ -8,10 +8,12 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from habitats.people.models.access_events import AccessEvent, note
-from habitats.people.models.devices import end
+from habitats.people.models.ending import end_all
+from habitats.people.models.first_passwords import set_own_password
 from habitats.people.models.log_in_locks import locks_of, unlock
 from habitats.people.models.people import Person
 from habitats.people.models.second_factor import remove
+from habitats.rescue.models.rescue import Rescue
 
 Kind = AccessEvent.Kind
 
@@ -35,22 +37,32 @@ class Command(BaseCommand):
             action="store_true",
             help="ask the person for no code until they set it up again",
         )
+        parser.add_argument(
+            "--no-second-factor-rule",
+            action="store_true",
+            help="turn off the setting that every coordinator needs a second factor",
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
+        if options["no_second_factor_rule"]:
+            Rescue.objects.update(coordinators_need_second_factor=False)
+            self.stdout.write(
+                "Coordinators log in without a second factor, unless they set one up."
+            )
         if options["name"] is None:
-            self._list()
+            if not options["no_second_factor_rule"]:
+                self._list()
             return
         person = self._person(options["name"])
         done: dict[AccessEvent.Kind, str] = {}
         # Asked first: a password that is refused leaves everything as it was.
         if options["new_password"]:
-            person.set_password(self._ask_password(person))
-            person.has_first_password = False
+            set_own_password(person, self._ask_password(person))
             done[Kind.PASSWORD_SET] = "has a new password"
         done |= _restored(person, as_coordinator=options["coordinator"])
         person.save()
         if options["new_password"]:
-            end(person.devices.all())
+            end_all(person)
         if options["without_second_factor"] and remove(person):
             done[Kind.SECOND_FACTOR_OFF] = "is asked for no second factor"
         if unlock(person.username):
@@ -61,7 +73,8 @@ class Command(BaseCommand):
         self.stdout.write(f"{person.username}: {', '.join(done.values()) or nothing}.")
 
     def _list(self) -> None:
-        people = list(Person.objects.order_by("-is_active", "roles", "username"))
+        known = Person.objects.filter(erased_on=None)
+        people = list(known.order_by("-is_active", "roles", "username"))
         locked = locks_of([one.username for one in people])
         for one in people:
             marks = [
@@ -74,7 +87,8 @@ class Command(BaseCommand):
             self.stdout.write("There are no people yet. Add the first with manage.py first_person.")
 
     def _person(self, name: str) -> Person:
-        person = Person.objects.filter(username=name).select_related("same_as").first()
+        found = Person.objects.filter(username=name, erased_on=None)
+        person = found.select_related("same_as").first()
         if person is not None and person.same_as is not None:
             kept = person.same_as.username
             raise CommandError(f"{name} was merged into {kept}. Give that name instead.")

@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import choices_or_the_browsers
+from habitats.people.models.first_passwords import FIRST_PASSWORD_DAYS, has_expired
 from habitats.people.models.people import Person
 
 
@@ -19,6 +20,17 @@ class LogInForm(AuthenticationForm):
         ),
         "inactive": _("This account is deactivated. Ask a coordinator of your rescue."),
     }
+
+    def confirm_login_allowed(self, user: Person) -> None:
+        super().confirm_login_allowed(user)
+        if has_expired(user):
+            raise forms.ValidationError(
+                gettext(
+                    "This password was made for you and not changed within %(days)d days, so it no "
+                    "longer works. Ask a coordinator for a link to choose one."
+                )
+                % {"days": FIRST_PASSWORD_DAYS}
+            )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -55,7 +67,7 @@ class ChosenPasswordForm(SetPasswordForm):
         return chosen
 
     def save(self, commit: bool = True) -> Person:
-        self.user.has_first_password = False
+        self.user.first_password_at, self.user.is_on_slip = None, False
         person: Person = super().save(commit)
         return person
 

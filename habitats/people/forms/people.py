@@ -9,11 +9,12 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import CodesField
 from habitats.common.several_codes import codes_of
+from habitats.people.models.first_passwords import set_first_password
 from habitats.people.models.people import Person
 
 PASSWORD_HELP = _(
-    "Tell the person this password face to face or by phone. They can change it under “My "
-    "settings”. At least 8 characters, not only digits, not the name, not a common password."
+    "Tell the person this password face to face or by phone. They choose their own when they log "
+    "in, within 14 days. At least 8 characters, not only digits, not a name or a common password."
 )
 
 
@@ -93,8 +94,7 @@ class NewPersonForm(PersonForm):
             self.add_error("password", fault)
 
     def save(self, commit: bool = True) -> Person:
-        # An empty one cannot be used, as Django has it.
-        self.instance.set_password(self.cleaned_data["password"] or None)
+        set_first_password(self.instance, self.cleaned_data["password"] or None)
         person: Person = super().save(commit)
         return person
 

@@ -15,10 +15,14 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.client_address import client_address
 from habitats.common.happened import refuse_edit
+from habitats.people.models.log_in_locks import forget_tries
 from habitats.people.models.people import Person
 
 # Common practice, no source: long enough to see what happened in the same season a year ago.
 KEPT = datetime.timedelta(days=400)
+# Refusals of one account, of one address, and of all together that are written in an hour: what
+# goes on longer says no more. Common practice, no source.
+MOST_REFUSALS = {"person": 20, "address": 60, "": 600}
 LONGEST_NAME = Person._meta.get_field("username").max_length or 0
 
 
@@ -55,6 +59,8 @@ class AccessEvent(models.Model):
         SECOND_FACTOR_OFF = "second_factor_off", _("Second factor removed")
         RECOVERY_CODE_USED = "recovery_code_used", _("Recovery code used")
         EXPORTED = "exported", _("Everything exported")
+        DATA_HANDED_OUT = "data_handed_out", _("Data of a person downloaded")
+        ERASED = "erased", _("Person erased")
 
     kind = models.CharField(max_length=20, choices=Kind)
     person = models.ForeignKey(
@@ -115,12 +121,24 @@ def _refused(
 ) -> None:
     """What is typed may be a password in the wrong field: only a name that exists is kept."""
     person = Person.objects.filter(username=credentials.get("username", "")).first()
-    AccessEvent.objects.create(
-        kind=AccessEvent.Kind.REFUSED,
-        person=person,
-        name=person.username if person else "",
-        address=_address(request),
-    )
+    address = _address(request)
+    if not _is_enough(person, address):
+        AccessEvent.objects.create(
+            kind=AccessEvent.Kind.REFUSED,
+            person=person,
+            name=person.username if person else "",
+            address=address,
+        )
+    forget_tries()
+
+
+def _is_enough(person: Person | None, address: str) -> bool:
+    hour = timezone.now() - datetime.timedelta(hours=1)
+    found = AccessEvent.objects.filter(kind=AccessEvent.Kind.REFUSED, at__gt=hour)
+    some = {"": found, "address": found.filter(address=address)}
+    if person is not None:
+        some["person"] = found.filter(person=person)
+    return any(some[name].count() >= MOST_REFUSALS[name] for name in some)
 
 
 def listen() -> None:

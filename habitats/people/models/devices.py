@@ -17,7 +17,7 @@ from habitats.people.models.people import Person
 # Of a browser's own description: enough to tell one's phone from one's desk.
 LONGEST_AGENT = 200
 SEEN_EVERY = datetime.timedelta(hours=1)
-SEEN = "seen"
+SEEN, BEGUN = "seen", "log_in_begun"
 
 # What browsers say of themselves, the more particular first: each also names those before it.
 BROWSERS = (("Edg", "Edge"), ("Firefox", "Firefox"), ("Chrome", "Chrome"), ("Safari", "Safari"))
@@ -65,14 +65,24 @@ def end(devices: "models.QuerySet[Device]") -> int:
 
 
 def keep_up(request: HttpRequest, person: Person) -> None:
-    """Remember, at most once an hour, that this device is still in use.
+    """Remember, at most once an hour, that this device is still in use, so that its log-in goes on.
 
     A log-in from before devices were remembered is put on the list by it.
     """
-    last = request.session.get(SEEN, "")
-    if last and timezone.now() - datetime.datetime.fromisoformat(last) < SEEN_EVERY:
+    every = min(SEEN_EVERY, datetime.timedelta(seconds=settings.SESSION_COOKIE_AGE / 10))
+    if request.session.get(SEEN) and _since(request.session[SEEN]) < every:
         return
     _remember(request, person)
+
+
+def is_over(request: HttpRequest) -> bool:
+    """Whether this log-in has gone on for as long as one may, in use or not."""
+    begun = request.session.get(BEGUN)
+    return begun is not None and _since(begun) > settings.LOG_IN_LASTS
+
+
+def _since(moment: str) -> datetime.timedelta:
+    return timezone.now() - datetime.datetime.fromisoformat(moment)
 
 
 def take_over(request: HttpRequest, old_key: str | None) -> None:
@@ -102,6 +112,7 @@ def _logged_in(request: HttpRequest | None, user: Person, **_more: object) -> No
 def _remember(request: HttpRequest, person: Person) -> None:
     now = timezone.now()
     request.session[SEEN] = now.isoformat()
+    request.session.setdefault(BEGUN, now.isoformat())
     Device.objects.update_or_create(
         session_key=request.session.session_key,
         defaults={

@@ -46,6 +46,12 @@ def _locked_since(latest_first: list[tuple[datetime, int]]) -> datetime | None:
     return None
 
 
+def forget_tries() -> None:
+    """Those that lock nobody any longer: so there are never more than may be made in the wait."""
+    wait = timedelta(hours=settings.AXES_COOLOFF_TIME)
+    AccessAttempt.objects.filter(attempt_time__lt=timezone.now() - wait).delete()
+
+
 def minutes_until(moment: datetime) -> int:
     """Whole minutes from now, at least one."""
     return max(1, math.ceil((moment - timezone.now()).total_seconds() / 60))

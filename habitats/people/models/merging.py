@@ -16,7 +16,7 @@ from habitats.common.merging import (
     refuse_the_same,
     take_over,
 )
-from habitats.people.models.devices import end
+from habitats.people.models.ending import end_all
 from habitats.people.models.people import Person
 from habitats.people.models.second_factor import remove
 
@@ -29,7 +29,9 @@ _OF_THE_ACCOUNT = (
     "is_active",
     "date_joined",
     "username",
-    "has_first_password",
+    "first_password_at",
+    "is_on_slip",
+    "erased_on",
     "same_as",
     "units",
     "paper",
@@ -88,6 +90,6 @@ def merge(kept: Person, double: Person, chosen: Mapping[str, str], *, by: Person
         double.save()
         kept.save()
         # The other log-in ends, with all that belongs to it alone.
-        end(double.devices.all())
+        end_all(double)
         remove(double)
         move_relations(kept, double)

@@ -4,6 +4,7 @@ from typing import ClassVar, Self, TypeVar
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import CODE_LENGTH
@@ -51,8 +52,13 @@ class Person(AbstractUser):
 
     # Empty: as the browser asks.
     language = models.CharField(max_length=CODE_LENGTH, blank=True)
-    # Made for them, and printed: they choose one of their own before anything else.
-    has_first_password = models.BooleanField(default=False, editable=False)
+    # When another person set the password that they have: they choose one of their own before
+    # anything else, and soon. None: it is their own.
+    first_password_at = models.DateTimeField(null=True, editable=False)
+    # It was made by the program, and printed.
+    is_on_slip = models.BooleanField(default=False, editable=False, db_column="has_first_password")
+    # All that named them was taken away; the row stays, since it says who did what.
+    erased_on = models.DateField(null=True, editable=False)
     # A second account of the same person: a pointer, that cannot log in.
     same_as = models.ForeignKey(
         "self", on_delete=models.PROTECT, null=True, related_name="doubles", editable=False
@@ -69,6 +75,11 @@ class Person(AbstractUser):
                 condition=models.Q(roles__in=every_choice(ROLES, least=1)),
             ),
             models.CheckConstraint(
+                name="an_erased_person_is_not_named",
+                condition=models.Q(erased_on__isnull=True)
+                | models.Q(first_name="", last_name="", email="", is_active=False),
+            ),
+            models.CheckConstraint(
                 name="person_units_are_known", condition=models.Q(units__in=["metric", "inches"])
             ),
             models.CheckConstraint(
@@ -78,11 +89,19 @@ class Person(AbstractUser):
 
     def __str__(self) -> str:
         """The first name: what anybody may read, so that no page tells more by oversight."""
+        if self.erased_on:
+            return gettext("former member")
         return self.first_name or self.username
 
     @property
     def full_name(self) -> str:
+        if self.erased_on:
+            return f"{self} {self.pk}"
         return self.get_full_name() or self.username
+
+    @property
+    def has_first_password(self) -> bool:
+        return self.first_password_at is not None
 
     def name_for(self, reader: object) -> str:
         """In full for a coordinator, who has to tell two of one name apart, and for oneself."""

@@ -1,16 +1,19 @@
 """A second factor at log-in: a code of six digits from an authenticator app, new every 30 seconds.
 
 Time-based one-time passwords (RFC 6238), checked by django-otp, which also makes each further
-try wait longer. Beside it stand codes on paper, each of which works once, for a lost phone.
+try wait longer. Beside it stand codes on paper, each of which works once, for a lost phone: of
+these the database has a hash alone, under the server's key (``kept_as``). The secret of an app has
+to be read again for each code, so it stands as it is.
 """
 
 import math
-from base64 import b32encode
+from base64 import b32encode, urlsafe_b64encode
 from binascii import unhexlify
 from enum import Enum
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.crypto import salted_hmac
 from django_otp.oath import TOTP
 from django_otp.plugins.otp_static.models import StaticDevice, StaticToken
 from django_otp.plugins.otp_totp.models import TOTPDevice, default_key
@@ -18,8 +21,12 @@ from django_otp.plugins.otp_totp.models import TOTPDevice, default_key
 from habitats.people.models.first_passwords import new_password
 from habitats.people.models.people import Person
 
+# In the session of who has to set one up before any other page.
+ASKED_FOR = "second_factor_asked_for"
 # Common practice, no source.
 RECOVERY_CODES = 10
+# Of a hash, 96 bits: as much as django-otp's column holds. A code itself has 57.
+HASH_BYTES = 12
 
 
 class CodeSource(Enum):
@@ -74,8 +81,15 @@ def make_recovery_codes(person: Person) -> list[str]:
     StaticDevice.objects.filter(user=person).delete()
     paper = StaticDevice.objects.create(user=person, name="paper", confirmed=True)
     codes = [new_password() for _ in range(RECOVERY_CODES)]
-    StaticToken.objects.bulk_create(StaticToken(device=paper, token=code) for code in codes)
+    kept = (StaticToken(device=paper, token=kept_as(code)) for code in codes)
+    StaticToken.objects.bulk_create(kept)
     return codes
+
+
+def kept_as(code: str) -> str:
+    """What the database has of a recovery code: nobody who reads a copy can log in with it."""
+    digest = salted_hmac("habitats.recovery_code", code, algorithm="sha256").digest()
+    return urlsafe_b64encode(digest[:HASH_BYTES]).decode()
 
 
 def recovery_codes_left(person: Person) -> int:
@@ -94,8 +108,8 @@ def source_of(person: Person, code: str) -> CodeSource | None:
     code = code.replace(" ", "").lower()
     source = CodeSource.APP if code.isdecimal() else CodeSource.PAPER
     found = _MODELS[source].objects.select_for_update().filter(user=person, confirmed=True)
-    device = found.first()
-    return source if device is not None and device.verify_token(code) else None
+    device, typed = found.first(), code if source is CodeSource.APP else kept_as(code)
+    return source if device is not None and device.verify_token(typed) else None
 
 
 def seconds_to_wait(person: Person) -> int:

@@ -18,7 +18,8 @@ from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import signed_in
 from habitats.people.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm
 from habitats.people.models.access_events import AccessEvent, note
-from habitats.people.models.devices import end, take_over
+from habitats.people.models.devices import take_over
+from habitats.people.models.ending import end_all
 from habitats.people.models.log_in_locks import locks_of, minutes_until
 from habitats.people.models.password_links import mail_goes_out
 from habitats.people.models.people import Person
@@ -81,8 +82,12 @@ def own_password(request: HttpRequest) -> HttpResponse:
         old_key = request.session.session_key
         update_session_auth_hash(request, form.save())
         take_over(request, old_key)
-        end(person.devices.exclude(session_key=request.session.session_key))
+        ended = end_all(person, but=request.session.session_key)
         note(AccessEvent.Kind.PASSWORD_SET, person, request)
         messages.success(request, _("New password saved."))
+        if ended.calendar:
+            messages.warning(
+                request, _("The address of your calendar no longer works. Make a new one.")
+            )
         return redirect("own_settings")
     return form_page(request, "people/own_password.html", form=form)

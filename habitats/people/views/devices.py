@@ -10,7 +10,9 @@ from django.views.decorators.http import require_GET, require_POST
 
 from habitats.people.access import coordinator_or_403, signed_in
 from habitats.people.models.access_events import AccessEvent, note
+from habitats.people.models.calendar_feeds import CalendarFeed
 from habitats.people.models.devices import devices_of, end
+from habitats.people.models.ending import end_all
 from habitats.people.models.people import Person
 
 EVENTS_A_PAGE = 50
@@ -19,7 +21,11 @@ EVENTS_A_PAGE = 50
 @require_GET
 def own_devices(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
-    context = {"devices": devices_of(person), "this": request.session.session_key}
+    context = {
+        "devices": devices_of(person),
+        "this": request.session.session_key,
+        "feed": CalendarFeed.objects.open().filter(person=person).first(),
+    }
     return render(request, "people/devices.html", context)
 
 
@@ -45,13 +51,13 @@ def end_other_devices(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 def end_all_devices(request: HttpRequest, pk: int) -> HttpResponse:
-    """Of somebody whose phone was lost; one's own present device stays."""
+    """Of somebody whose phone was lost, calendar and all; one's own present device stays."""
     coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
-    ended = end(person.devices.exclude(session_key=request.session.session_key))
-    if ended:
+    ended = end_all(person, but=request.session.session_key)
+    if any(ended):
         note(AccessEvent.Kind.DEVICES_ENDED, person, request)
-    messages.success(request, _ended(ended))
+    messages.success(request, _ended(ended.devices))
     return redirect("person", pk=pk)
 
 

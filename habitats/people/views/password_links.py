@@ -26,7 +26,7 @@ from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.forms.accounts import ChosenPasswordForm, ForgottenForm
 from habitats.people.models.access_events import AccessEvent, note
-from habitats.people.models.devices import end
+from habitats.people.models.ending import end_all
 from habitats.people.models.log_in_locks import unlock
 from habitats.people.models.password_links import (
     link_ends,
@@ -122,7 +122,7 @@ class ChoosePassword(PasswordResetConfirmView):
         answer = super().form_valid(form)
         person = form.user
         unlock(person.username)
-        end(person.devices.all())
+        end_all(person)
         note(AccessEvent.Kind.PASSWORD_SET, person, self.request)
         messages.success(self.request, _("Password saved. Log in with it now."))
         return answer

@@ -20,8 +20,14 @@ from habitats.people.access import coordinator_or_403
 from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonForm
 from habitats.people.models import facts
 from habitats.people.models.access_events import AccessEvent, note
-from habitats.people.models.devices import devices_of, end
-from habitats.people.models.first_passwords import AT_ONCE, make_first_passwords, waiting_for_one
+from habitats.people.models.devices import devices_of
+from habitats.people.models.ending import end_all
+from habitats.people.models.first_passwords import (
+    AT_ONCE,
+    make_first_passwords,
+    set_first_password,
+    waiting_for_one,
+)
 from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
 from habitats.people.models.merging import cautions, contrary, merge
 from habitats.people.models.password_links import mail_goes_out
@@ -33,13 +39,11 @@ from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 @require_GET
 def people(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    known = Person.objects.filter(same_as__isnull=True)
+    known = Person.objects.filter(same_as__isnull=True, erased_on__isnull=True)
     everybody = list(known.order_by("-is_active", "first_name", "username", "pk"))
     locked = locks_of([one.username for one in everybody])
     without = sum(one.is_active and not one.has_usable_password() for one in everybody)
-    unused = sum(
-        one.is_active and one.has_first_password and one.last_login is None for one in everybody
-    )
+    unused = sum(one.is_active and one.is_on_slip and one.last_login is None for one in everybody)
     context = {
         "people": everybody,
         "locked": set(locked),
@@ -63,7 +67,7 @@ def first_passwords(request: HttpRequest) -> HttpResponse:
     context = {
         "slips": [(one, _language_of(one.person)) for one in made],
         "address": public_address(request, reverse("login")),
-        "left": waiting_for_one().filter(has_first_password=False).count(),
+        "left": waiting_for_one().filter(is_on_slip=False).count(),
     }
     return render(request, "people/first_passwords.html", context)
 
@@ -98,6 +102,8 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     person = get_object_or_404(Person, pk=pk)
     if person.same_as_id:
         return redirect("person", pk=person.same_as_id)
+    if person.erased_on:
+        return redirect("people")
     # The form writes into the person, also what it then refuses.
     name, log_in_name = person.full_name, person.username
     before = (person.roles, person.is_active)
@@ -125,7 +131,7 @@ def _note_changes(request: HttpRequest, person: Person, roles: str, was_active: 
     if person.is_active != was_active:
         note(kinds.ACTIVATED if person.is_active else kinds.DEACTIVATED, person, request)
     if not person.is_active:
-        end(person.devices.all())
+        end_all(person)
 
 
 @require_POST
@@ -146,16 +152,15 @@ def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
 def new_password(request: HttpRequest, pk: int) -> HttpResponse:
     """For somebody else; who changes their own types the present one first."""
     coordinator = coordinator_or_403(request)
-    person = get_object_or_404(Person, pk=pk)
+    person = get_object_or_404(Person, pk=pk, erased_on__isnull=True)
     if person == coordinator:
         return redirect("own_password")
     form = NewPasswordForm(person, sent_with(request))
     if accepted(request, form):
-        person.set_password(form.cleaned_data["password"])
-        person.has_first_password = False
-        person.save(update_fields=["password", "has_first_password"])
+        set_first_password(person, form.cleaned_data["password"])
+        person.save(update_fields=["password", "first_password_at", "is_on_slip"])
         unlock(person.username)
-        end(person.devices.all())
+        end_all(person)
         note(AccessEvent.Kind.PASSWORD_SET, person, request)
         messages.success(
             request,
@@ -184,8 +189,9 @@ def _merge(
 def merge_person(request: HttpRequest, pk: int) -> HttpResponse:
     """Two accounts of one person are made one."""
     coordinator = coordinator_or_403(request)
-    kept = get_object_or_404(Person, pk=pk, same_as__isnull=True)
-    others = Person.objects.exclude(pk=kept.pk).filter(same_as__isnull=True)
+    known = Person.objects.filter(same_as__isnull=True, erased_on__isnull=True)
+    kept = get_object_or_404(known, pk=pk)
+    others = known.exclude(pk=kept.pk)
     words = request.GET.get("words", "").strip() or kept.first_name or kept.username
     named = Q(first_name__icontains=words) | Q(last_name__icontains=words)
     offered = others.filter(named | Q(username__icontains=words)).order_by("first_name", "pk")

@@ -23,6 +23,7 @@ from habitats.people.models.access_events import AccessEvent, note
 from habitats.people.models.devices import end
 from habitats.people.models.people import Person
 from habitats.people.models.second_factor import (
+    ASKED_FOR,
     has_second_factor,
     key_address,
     make_recovery_codes,
@@ -110,6 +111,7 @@ def own_second_factor(request: HttpRequest) -> HttpResponse:
     """Set up, with the secret in this session until the app has shown that it has it."""
     person = signed_in(request)
     if has_second_factor(person):
+        request.session.pop(ASKED_FOR, None)
         left = recovery_codes_left(person)
         return render(request, "people/second_factor.html", {"codes_left": left})
     key = request.session.setdefault(KEY, new_key())
@@ -117,11 +119,13 @@ def own_second_factor(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         codes = set_up(person, key)
         del request.session[KEY]
+        request.session.pop(ASKED_FOR, None)
         end(person.devices.exclude(session_key=request.session.session_key))
         note(AccessEvent.Kind.SECOND_FACTOR_ON, person, request)
         return render(request, "people/recovery_codes.html", {"codes": codes})
     picture = qr_of_a_secret(key_address(person, key), _("QR code for the authenticator app"))
-    context = {"picture": picture, "key": readable(key)}
+    is_asked_for = ASKED_FOR in request.session
+    context = {"picture": picture, "key": readable(key), "is_asked_for": is_asked_for}
     return form_page(request, "people/set_up_second_factor.html", form=form, **context)
 
 

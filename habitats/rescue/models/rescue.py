@@ -70,6 +70,12 @@ class Rescue(models.Model):
     erase_adopters_after_years = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(30)]
     )
+    # Likewise people of the team who no longer log in.
+    erase_people_after_years = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(30)]
+    )
+    # Who has none sets it up at the next log-in, before any other page.
+    coordinators_need_second_factor = models.BooleanField(default=False)
     # In the rescue's own words, on each agreement.
     adoption_terms = models.TextField(max_length=6000, blank=True)
     # Of teeth and nails, common practice; 0: the rescue wants no reminder. It keeps such a rhythm
