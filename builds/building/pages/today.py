@@ -57,7 +57,7 @@ def _builds_now(person: Person, day: date) -> list[Build]:
     """Of a builder the own ones, or all where there are none; none for who sees none."""
     if person.is_coordinator:
         return _ALL(person=person, day=day)
-    if person.role != Person.Role.BUILDER:
+    if not person.has_role(Person.Role.BUILDER):
         return []
     return _OWN(person=person, day=day) or _ALL(person=person, day=day)
 

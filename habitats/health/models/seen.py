@@ -58,7 +58,7 @@ class _SeenBy:
     def __call__(self, person: Person, day: date, **days: date) -> list[Treatment]:
         if person.is_coordinator:
             return self._all(day=day, **days)
-        if person.role != Person.Role.FOSTER:
+        if not person.has_role(Person.Role.FOSTER):
             return []
         return self._own(person=person, day=day, **days)
 
