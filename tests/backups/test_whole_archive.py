@@ -169,7 +169,7 @@ FAULTS = {
     "what the database does not allow": (
         "habitats_person",
         lambda data: data.replace(b'"coordinator"', b'"queen"'),
-        "line 1: the database refuses the row (CHECK constraint failed: person_role_is_known",
+        "line 1: the database refuses the row (CHECK constraint failed: person_roles_are_known",
     ),
     "a row that is missing": (
         "habitats_animal",
