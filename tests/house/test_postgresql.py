@@ -19,7 +19,7 @@ try:
     with transaction.atomic():
         Person.objects.update(roles="owner")
 except IntegrityError as refused:
-    assert "person_role_is_known" in str(refused)
+    assert "person_roles_are_known" in str(refused)
 else:
     raise AssertionError("An unknown role was kept.")
 print("kept and refused")
