@@ -46,6 +46,8 @@ NO_PAGES = {
     "words",
     "health_check",
     "adopter_data",
+    "own_data",
+    "person_data",
     # These lead elsewhere without a password that was right, or without a second factor.
     "log_in_code",
     "new_recovery_codes",
