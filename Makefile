@@ -61,7 +61,7 @@ quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the
 	@.ci/packages postgresql
 	@$(BIN)/pytest -n 2 -m "not browser and not nightly" $(ARGS)
 
-nightly: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
+nightly: packages .venv/dev.stamp .venv/reference.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
@@ -97,6 +97,7 @@ lock: .venv/dev.stamp ## Choose versions anew within pyproject.toml
 	$(LOCK) --upgrade --output-file requirements.txt
 	$(LOCK) --upgrade --group dev --constraint requirements.txt --output-file requirements-dev.txt
 	$(COMPILE) --upgrade --group audit --output-file requirements-audit.txt
+	$(COMPILE) --upgrade --group reference --constraint requirements-dev.txt --output-file requirements-reference.txt
 
 packages:
 	@.ci/packages $(VENV_PACKAGES) $(PRINT_PACKAGES)
@@ -117,6 +118,10 @@ $(BIN)/python:
 
 .venv/dev.stamp: requirements-dev.txt | $(BIN)/python
 	@echo "Installing what the tests need, a minute or two ..."
+	@$(PIP) --requirement $< && touch $@
+
+.venv/reference.stamp: requirements-reference.txt | .venv/dev.stamp
+	@echo "Installing another solver to compare with, a minute ..."
 	@$(PIP) --requirement $< && touch $@
 
 .audit/stamp: requirements-audit.txt

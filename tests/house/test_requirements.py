@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-FILES = ["requirements.txt", "requirements-dev.txt", "requirements-audit.txt"]
+GROUPS = ["dev", "audit", "reference"]
+FILES = ["requirements.txt", *(f"requirements-{group}.txt" for group in GROUPS)]
 
 
 def pinned(file: str) -> set[str]:
@@ -37,6 +38,6 @@ def test_what_the_project_asks_for_is_pinned():
     project = tomllib.loads((ROOT / "pyproject.toml").read_text())
 
     assert named(project["project"]["dependencies"]) <= pinned("requirements.txt")
-    assert named(project["dependency-groups"]["dev"]) <= pinned("requirements-dev.txt")
-    assert named(project["dependency-groups"]["audit"]) <= pinned("requirements-audit.txt")
+    for group in GROUPS:
+        assert named(project["dependency-groups"][group]) <= pinned(f"requirements-{group}.txt")
     assert pinned("requirements.txt") <= pinned("requirements-dev.txt")
