@@ -85,9 +85,14 @@ class Decisions:
         self.asking, self.enclosure, self.home, self.design = asking, enclosure, home, design
         self.suits = suits
         self._facts = _CostFacts(suiting)
+        self.lives_in = self._facts.lives_in
 
     def __len__(self) -> int:
         return len(self.asking)
+
+    def only(self, kept: Flags) -> "Decisions":
+        parts = (self.asking, self.enclosure, self.home, self.design, self.suits)
+        return Decisions(self.suiting, *(one[kept] for one in parts))
 
     def decision(self, number: int) -> Decision:
         case = self.suiting.case
@@ -138,6 +143,10 @@ class _CostFacts:
             for urgency in WaitingUrgency
         }
         refs = Refs(suiting).enclosures
+        # Of one group by itself.
+        self.lives_in = np.array(
+            [refs.get(one.groups[0].lives_in or "", NONE) for one in every], dtype=np.int64
+        )
         homes_of = [
             [refs[group.lives_in or ""] for group in one.groups if suiting.is_settled(group)]
             for one in every

@@ -15,7 +15,7 @@ def differences(before: Placing, after: Placing, money: Money) -> list[str]:
     """
     pairs = list(zip(before.reached, after.reached, strict=True))
     told = [words for one, other in pairs for words in _difference(one, other, money)]
-    if not told and any(one.value != other.value for one, other in pairs):
+    if not told and any(one.value < other.value for one, other in pairs):
         return [message("spare floor is spread less evenly")]
     return told
 

@@ -127,7 +127,8 @@ class _Program:
         columns, case = self._columns, self._columns.suiting.case
         first = np.nonzero(np.diff(columns.asking, prepend=-1))[0]
         groups = first[columns.asking[first] < len(case.groups)]
-        if not case.pins and len(groups) == len(case.groups):
+        as_it_is = columns.enclosure[groups] == columns.lives_in[columns.asking[groups]]
+        if not case.pins and len(groups) == len(case.groups) and as_it_is.all():
             return groups
         nothing = np.zeros(len(columns))
         found = whole(self._rows, self._held, nothing, np.arange(len(columns)), ANY_CHOICE)

@@ -7,11 +7,13 @@ import numpy as np
 
 from habitats.placement.columns import Decision, Decisions, aims_in
 from habitats.placement.finding import columns_of
+from habitats.placement.nearby import columns_nearby
 from habitats.placement.program import Solved, can_be, solve
 from habitats.placement.relaxed import Infeasible
 from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import (
     Contradiction,
+    Goal,
     Miss,
     MissReason,
     Pin,
@@ -21,7 +23,10 @@ from habitats.placement.values import (
     Reached,
 )
 
+LEAST = (Goal.WISHES, Goal.SPARE)  # goals that count least
 NODES = 20_000  # branches looked into for one sum of aims
+FEW = 30_000  # columns that are all looked at again for a second-best placing
+NEARBY = 90  # groups that are looked at again where there are more
 NEAREST = 3  # misses told of each group that waits
 
 
@@ -51,10 +56,39 @@ def second_best(
     if place is None:
         return None
     there = Pin(group, place.enclosure, None if place.enclosure else place.home)
+    case = replace(case, forbidden=(*case.forbidden, there))
     try:
-        return propose(replace(case, forbidden=(*case.forbidden, there)), nodes)
+        return _second_nearby(case, placing, group, nodes) or propose(case, nodes)
     except Contradiction:
         return None
+
+
+def _second_nearby(case: PlacingCase, best: Placing, group: str, nodes: int) -> Placing | None:
+    """Of a large rescue. None: it loses in more than wishes and spare floor, so that all have to be
+    looked at."""
+    suiting = Suiting(case)
+    columns = columns_of(suiting)
+    if len(columns) <= FEW:
+        return None
+    part = columns_nearby(columns, best, group, NEARBY)
+    try:
+        solved = solve(part, nodes)
+    except Infeasible:
+        return None
+    stays = [part.decision(one).stay for one in solved.taken]
+    reached = tuple(_second_reached(_reached(case, solved), best.reached))
+    pairs = zip(reached, best.reached, strict=True)
+    if any(one.value > least.value for one, least in pairs if one.goal not in LEAST):
+        return None
+    return Placing(tuple(sorted(stays, key=lambda one: one.groups)), reached)
+
+
+def _second_reached(reached: Sequence[Reached], best: Sequence[Reached]) -> Iterator[Reached]:
+    """What is proved of all placings holds of these; of a later goal only where none has lost."""
+    is_as_good = True
+    for one, least in zip(reached, best, strict=True):
+        yield one._replace(bound=min(one.value, least.bound) if is_as_good else 0)
+        is_as_good = is_as_good and one.value == least.value
 
 
 def _reached(case: PlacingCase, solved: Solved) -> tuple[Reached, ...]:
