@@ -45,7 +45,7 @@ class Relaxed:
         self._columns, self._rows, self._held, self._rounds = columns, rows, held, rounds
         self._basis = _Basis(len(columns), rows)
         self._chosen = np.nonzero(np.diff(columns.asking, prepend=NONE))[0]
-        self._open = _Open(columns, rows, held.open)
+        self._open = _OpenColumns(columns, rows, held.open)
 
     def least(
         self, costs: Numbers, later: Floats, known: Numbers, *, from_scratch: bool = False
@@ -57,7 +57,7 @@ class Relaxed:
             self._basis = _Basis(len(self._columns), self._rows)
         every = self._held.open
         if len(every) < len(self._open.numbers):
-            self._open = _Open(self._columns, self._rows, every)
+            self._open = _OpenColumns(self._columns, self._rows, every)
         cheapest = self._open.cheapest((costs + later)[every], CHEAPEST)
         self._chosen = self._all_of(self._chosen, known, cheapest)
         for left in reversed(range(self._rounds)):
@@ -138,7 +138,7 @@ class Relaxed:
         return -worth
 
 
-class _Open:
+class _OpenColumns:
     """Columns that may be taken or not, in the order of who asks."""
 
     def __init__(self, columns: Decisions, rows: Rows, numbers: Numbers) -> None:
