@@ -190,6 +190,21 @@ def test_another_photo_takes_the_place_of_the_last(make_animal, coordinating, ph
     assert storage.exists(animal.photo.name)
 
 
+def test_a_page_whose_photo_is_lost_answers_and_the_photo_is_not_found(
+    make_animal, coordinating, photo_of
+):
+    animal = make_animal("Pip")
+    send_photo(coordinating, animal, photo_of())
+    animal.refresh_from_db()
+    animal.photo.storage.delete(animal.photo.name)
+
+    page = coordinating.get(f"/animals/{animal.code}/")
+
+    assert page.status_code == 200
+    assert 'alt="Pip"' in page.content.decode()
+    assert coordinating.get(f"/animals/{animal.code}/photo/").status_code == 404
+
+
 @pytest.mark.parametrize(
     ("content", "sentence"),
     [
