@@ -14,6 +14,7 @@ import zxingcpp
 from django.utils.html import strip_tags
 
 from builds.kits.models.kits import Packing
+from builds.kits.pages.kit_pdf import print_kit
 from habitats.designs.models.designs import Design
 from habitats.rescue.models.rescue import Rescue
 from habitats.structure.lattice import Side
@@ -239,3 +240,20 @@ def test_choices_that_make_no_sense_are_refused_beside_the_field(coordinating, k
 
 def test_a_build_for_no_adopter_has_no_such_papers(coordinating):
     assert coordinating.get(f"/builds/{make_build().code}/kit.pdf").status_code == 404
+
+
+def test_what_was_printed_ahead_is_what_is_asked_for(
+    coordinating, coordinator, kit, this_day, settings, tmp_path, monkeypatch
+):
+    settings.DATA_DIR, settings.PRINTS_MB = tmp_path, 1
+    made = []
+    monkeypatch.setattr(
+        "habitats.common.kept_prints.pdf_from", lambda page: made.append(page) or b"%PDF-"
+    )
+    make_link(kit)
+
+    print_kit.call(kit.pk, coordinator.pk, "http://testserver", "en-gb")
+    answer = coordinating.get(f"/builds/{kit.code}/kit.pdf")
+
+    assert answer.content == b"%PDF-"
+    assert len(made) == 1
