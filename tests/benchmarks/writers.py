@@ -36,10 +36,9 @@ def main() -> None:
         environment = _environment(folder)
         if asked.demo:
             shutil.copy(asked.demo, folder / "demo.sqlite3")
-        else:
-            for words in (["migrate", "-v0"], ["demo"]):
-                command = [sys.executable, "manage.py", *words]
-                subprocess.run(command, env=environment, check=True, stdout=subprocess.DEVNULL)
+        for words in (["migrate", "-v0"], *([] if asked.demo else [["demo"]])):
+            command = [sys.executable, "manage.py", *words]
+            subprocess.run(command, env=environment, check=True, stdout=subprocess.DEVNULL)
         _measure(folder, environment, asked)
 
 
