@@ -107,7 +107,7 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
 
 def _etag(build: Build, person: Person) -> str:
     """Of all that the answer is made of, in a few questions: mostly nothing has changed."""
-    reader = (person.pk, person.role, person.units, get_language())
+    reader = (person.pk, person.roles, person.units, get_language())
     clock = timezone.get_current_timezone_name()
     told = (str(build), standing_of(build), sheet_plans_of(build), reader, clock, version(), CODE)
     return f'"{sha256(repr(told).encode()).hexdigest()[:24]}"'
