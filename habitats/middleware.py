@@ -144,7 +144,7 @@ def kept_by_browsers(answer: Answer) -> Answer:
 
 
 def _is_page(response: HttpResponse) -> bool:
-    return response.headers.get("Content-Type", "").startswith("text/html")
+    return "text/html" in response.headers.get("Content-Type", "")
 
 
 def _language_of(request: HttpRequest) -> str:

@@ -51,6 +51,7 @@ LITERALS = {
     ("habitats/rotation/spots.py", "ramp from "): "names of spots that were kept in English",
     ("habitats/rotation/spots.py", "the "): "names of spots that were kept in English",
     ("habitats/middleware.py", "Accept"): "a header of HTTP",
+    ("habitats/middleware.py", "Content-Type"): "a header of HTTP",
     ("habitats/structure/fields.py", "Cc"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zl"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zp"): "a category of Unicode",
