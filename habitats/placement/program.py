@@ -19,7 +19,7 @@ from habitats.placement.whole import LATER, Whole, whole
 MOST_WEIGHED = 1_000_000  # beyond it the solver's tolerance would not tell one sum from the next
 ROUNDS = 60  # of taking in columns
 ANY_CHOICE = 20_000  # branches looked into for a first choice that keeps all pins
-MOST_WHOLE = 15_000  # columns among which whole ones are looked for
+MOST_WHOLE = 5_000  # columns among which whole ones are looked for
 
 
 class AimReached(NamedTuple):
