@@ -61,11 +61,13 @@ quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the
 	@.ci/packages postgresql
 	@$(BIN)/pytest -n 2 -m "not browser and not nightly" $(ARGS)
 
+# All that is in them, not one day's share.
+nightly: FOLDERS = $(sort $(dir $(wildcard tests/*/test_*.py)))
 nightly: packages .venv/dev.stamp .venv/reference.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
-	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
+	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly" $(FOLDERS)
 	@$(MAKE) --no-print-directory audit
 
 check: lint system-checks ## Lint, format, types, imports, migrations
