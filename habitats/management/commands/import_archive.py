@@ -10,7 +10,7 @@ from django.utils.formats import date_format
 
 from habitats.people.models.people import Person
 from habitats.records.models.whole.bringing import BroughtIn, bring_in, check_whole
-from habitats.records.models.whole.contents import Contents, NotTaken
+from habitats.records.models.whole.contents import NotTaken, WholeContents
 from habitats.records.models.whole.tables import LEFT_OUT
 
 
@@ -68,7 +68,7 @@ class Command(BaseCommand):
             )
 
 
-def _words(contents: Contents, rows: int) -> str:
+def _words(contents: WholeContents, rows: int) -> str:
     moment = date_format(timezone.localtime(contents.made_at), "j F Y, H:i")
     photos = len(contents.photos)
     return (

@@ -18,7 +18,7 @@ from habitats.backups.models.in_place import (
     put_in_place,
     refuse_data,
 )
-from habitats.records.models.whole.contents import Contents, NotTaken, contents_of
+from habitats.records.models.whole.contents import NotTaken, WholeContents, contents_of
 from habitats.records.models.whole.rows import read_rows
 from habitats.records.models.whole.tables import MEDIA
 
@@ -26,12 +26,12 @@ from habitats.records.models.whole.tables import MEDIA
 class BroughtIn(NamedTuple):
     """``aside``: the folder that has what was here before."""
 
-    contents: Contents
+    contents: WholeContents
     rows: int
     aside: Path | None
 
 
-def check_whole(file: Path) -> tuple[Contents, int]:
+def check_whole(file: Path) -> tuple[WholeContents, int]:
     """What is in the archive and how many rows, after all of it was read."""
     with _unpacked(file) as (_folder, contents, rows):
         return contents, rows
@@ -56,7 +56,7 @@ def bring_in(file: Path, *, over: bool = False) -> BroughtIn:
 
 
 @contextmanager
-def _unpacked(file: Path) -> Iterator[tuple[Path, Contents, int]]:
+def _unpacked(file: Path) -> Iterator[tuple[Path, WholeContents, int]]:
     """A folder with the new database and the photos, on the disk of the data."""
     try:
         archive = ZipFile(file)
@@ -73,7 +73,7 @@ def _unpacked(file: Path) -> Iterator[tuple[Path, Contents, int]]:
         yield folder, contents, rows
 
 
-def _photos(archive: ZipFile, contents: Contents, folder: Path) -> None:
+def _photos(archive: ZipFile, contents: WholeContents, folder: Path) -> None:
     faults = []
     for photo in contents.photos:
         try:

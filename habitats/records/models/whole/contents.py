@@ -23,7 +23,7 @@ class NotTaken(Exception):
         self.faults = faults
 
 
-class Contents(NamedTuple):
+class WholeContents(NamedTuple):
     """``tables``: how many rows each file has. ``photos`` have their names in the archive."""
 
     made_at: datetime
@@ -34,7 +34,7 @@ class Contents(NamedTuple):
     lost: list[str]
 
 
-def contents_of(archive: ZipFile) -> Contents:
+def contents_of(archive: ZipFile) -> WholeContents:
     """Raises ``NotTaken`` where the file is no archive of ours, or of a version we do not know."""
     try:
         told = strict_json.load(archive.read(CONTENTS), LIMIT_BYTES)
@@ -52,14 +52,14 @@ def contents_of(archive: ZipFile) -> Contents:
     return contents
 
 
-def _read(told: Mapping[str, Any]) -> Contents:
+def _read(told: Mapping[str, Any]) -> WholeContents:
     photos = [
         ArchivedFile(f"{MEDIA}/{one['name']}", int(one["bytes"]), str(one["sha256"]))
         for one in told["photos"]
     ]
     if strange := [one.name for one in photos if not _is_a_photo(one.name)]:
         raise ValueError(f"{strange[0]} is no name of a photo")
-    return Contents(
+    return WholeContents(
         datetime.fromisoformat(told["made_at"]),
         str(told["version"]),
         [(str(app), str(name)) for app, name in told["migrations"]],
@@ -75,7 +75,7 @@ def _is_a_photo(name: str) -> bool:
     return len(parts) > 1 and parts[0] == MEDIA and ".." not in parts and "\\" not in name
 
 
-def _refuse_version(contents: Contents) -> None:
+def _refuse_version(contents: WholeContents) -> None:
     if strange := unknown(contents.migrations):
         app, name = strange[0]
         raise NotTaken(

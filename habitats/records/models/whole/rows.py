@@ -13,7 +13,7 @@ from django.db.migrations.recorder import MigrationRecorder
 from habitats import strict_json
 from habitats.animals.models.no_overlap import keep_spans_apart
 from habitats.backups.models.schema import Table, make_tables, tables_after
-from habitats.records.models.whole.contents import LIMIT_BYTES, Contents, NotTaken
+from habitats.records.models.whole.contents import LIMIT_BYTES, NotTaken, WholeContents
 from habitats.records.models.whole.tables import SECRET_COLUMNS, columns_of, file_of, in_archive
 from habitats.records.models.whole.values import NotThis, read
 
@@ -33,7 +33,7 @@ class _Faults:
             raise NotTaken(*self.told, f"These are the first {MOST_FAULTS} faults.")
 
 
-def read_rows(archive: ZipFile, contents: Contents, alias: str) -> int:
+def read_rows(archive: ZipFile, contents: WholeContents, alias: str) -> int:
     """Make the tables in the empty database, with all rows; how many. Else ``NotTaken``."""
     tables, faults = tables_after(contents.migrations), _Faults()
     ours = in_archive(tables)
@@ -50,7 +50,7 @@ def read_rows(archive: ZipFile, contents: Contents, alias: str) -> int:
     return rows
 
 
-def _compare_files(tables: list[Table], contents: Contents, faults: _Faults) -> None:
+def _compare_files(tables: list[Table], contents: WholeContents, faults: _Faults) -> None:
     known = {file_of(table) for table in tables}
     for file in sorted(contents.tables.keys() - known):
         faults.add(file, None, f"version {contents.version} has no such table")
@@ -59,7 +59,7 @@ def _compare_files(tables: list[Table], contents: Contents, faults: _Faults) -> 
 
 
 def _read_table(
-    archive: ZipFile, contents: Contents, table: Table, alias: str, faults: _Faults
+    archive: ZipFile, contents: WholeContents, table: Table, alias: str, faults: _Faults
 ) -> int:
     file, number, batch = file_of(table), 0, []
     for number, line in _lines(archive, file, faults):
@@ -159,7 +159,7 @@ def _lines_by_id(archive: ZipFile, file: str, faults: _Faults) -> dict[int, int]
     return {json.loads(line)["id"]: number for number, line in _lines(archive, file, faults)}
 
 
-def _record(contents: Contents, alias: str) -> None:
+def _record(contents: WholeContents, alias: str) -> None:
     """The new database says which migrations it has."""
     recorder = MigrationRecorder(connections[alias])
     for app, name in contents.migrations:

@@ -35,7 +35,7 @@ CHUNK = 1 << 20
 NO_MOMENT = (1980, 1, 1, 0, 0, 0)
 
 
-class Written(NamedTuple):
+class WholeWritten(NamedTuple):
     """``lost``: photos that rows name and that are in no file."""
 
     rows: int
@@ -43,7 +43,7 @@ class Written(NamedTuple):
     lost: list[str]
 
 
-def write_whole(target: IO[bytes], made_at: datetime | None = None) -> Written:
+def write_whole(target: IO[bytes], made_at: datetime | None = None) -> WholeWritten:
     """Write the archive, while the server goes on; its rows are those of one moment."""
     made_at = made_at or timezone.now()
     migrations = applied_to("default")
@@ -68,7 +68,7 @@ def write_whole(target: IO[bytes], made_at: datetime | None = None) -> Written:
         }
         _write_text(archive, CONTENTS, json.dumps(contents, indent=1) + "\n")
         _write_text(archive, "read-me.txt", _READ_ME % LEFT_OUT)
-    return Written(sum(rows), len(photos), lost)
+    return WholeWritten(sum(rows), len(photos), lost)
 
 
 def _about(table: Table, rows: int) -> dict[str, object]:
