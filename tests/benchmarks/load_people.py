@@ -23,7 +23,7 @@ def main() -> None:
     ]
     said = {
         "log_ins": {
-            role: [_log_in(one) for one in _some(Person.objects.filter(role=role, same_as=None))]
+            role: [_log_in(one) for one in _some(Person.objects.with_role(role))]
             for role in ("coordinator", "builder", "laundry")
         }
         | {"foster": [_log_in(_foster_of(home)) for home in _homes_with_animals()]},
@@ -48,13 +48,13 @@ def _foster_of(home: Any) -> Any:
     from habitats.people.models.people import Person
 
     name = f"foster-{home.pk}"
-    person, _is_new = Person.objects.get_or_create(username=name, defaults={"role": "foster"})
+    person, _is_new = Person.objects.get_or_create(username=name, defaults={"roles": "foster"})
     home.people.add(person)
     return person
 
 
 def _some(people: Any) -> Any:
-    return people.filter(is_active=True).order_by("pk")[:HOW_MANY]
+    return people.filter(is_active=True, same_as=None).order_by("pk")[:HOW_MANY]
 
 
 def _steps(build: Any) -> list[str]:

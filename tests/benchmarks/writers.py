@@ -102,7 +102,7 @@ def _write(number: int, seconds: float, log: Path) -> None:
     from habitats.people.models.people import Person
 
     build = Build.objects.in_state("building").order_by("pk")[0]
-    person = Person.objects.filter(role="builder")[0]
+    person = Person.objects.with_role("builder")[0]
     steps = list(build.plans.newest_first()[0].steps.values_list("key", flat=True))[:-1]
     log.with_suffix(".ready").touch()
     while not log.with_name("go").exists():
