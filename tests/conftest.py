@@ -24,6 +24,7 @@ pytest_plugins = [
     "tests.support.photos",
     "tests.support.reading",
     "tests.support.surnames",
+    "tests.support.clocks",
 ]
 
 # The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.

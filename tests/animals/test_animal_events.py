@@ -177,22 +177,40 @@ def test_a_photo_is_kept_without_metadata_and_served_as_jpeg(make_animal, coordi
     assert b"Somebody" not in content
 
 
-def test_another_photo_takes_the_place_of_the_last(make_animal, coordinating, photo_of):
+def test_another_photo_takes_the_place_of_the_last(
+    make_animal, coordinating, photo_of, django_capture_on_commit_callbacks
+):
     animal = make_animal()
     send_photo(coordinating, animal, photo_of())
     animal.refresh_from_db()
     storage, first = animal.photo.storage, animal.photo.name
 
-    send_photo(coordinating, animal, photo_of(width=80))
+    with django_capture_on_commit_callbacks(execute=True):
+        send_photo(coordinating, animal, photo_of(width=80))
 
     animal.refresh_from_db()
     assert not storage.exists(first)
     assert storage.exists(animal.photo.name)
 
 
-def test_a_page_whose_photo_is_lost_answers_and_the_photo_is_not_found(
-    make_animal, coordinating, photo_of
-):
+def test_a_photo_for_which_there_is_no_space_leaves_the_last_one(make_animal, photo, monkeypatch):
+    animal = make_animal()
+    animal.keep_photo(photo)
+    storage, first = animal.photo.storage, animal.photo.name
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(storage, "_save", full)
+    with pytest.raises(OSError, match="No space left"):
+        animal.keep_photo(photo)
+
+    animal.refresh_from_db()
+    assert animal.photo.name == first
+    assert storage.exists(first)
+
+
+def test_a_page_whose_photo_is_lost_says_so_and_what_to_do(make_animal, coordinating, photo_of):
     animal = make_animal("Pip")
     send_photo(coordinating, animal, photo_of())
     animal.refresh_from_db()
@@ -201,7 +219,8 @@ def test_a_page_whose_photo_is_lost_answers_and_the_photo_is_not_found(
     page = coordinating.get(f"/animals/{animal.code}/")
 
     assert page.status_code == 200
-    assert 'alt="Pip"' in page.content.decode()
+    assert "the file of this photo is missing" in page.content.decode()
+    assert 'alt="Pip"' not in page.content.decode()
     assert coordinating.get(f"/animals/{animal.code}/photo/").status_code == 404
 
 

@@ -158,6 +158,20 @@ def test_old_ones_are_deleted_by_the_rule_and_other_files_stay(here):
     assert len(there) == 4
 
 
+def test_one_that_is_made_after_the_clock_was_set_back_stays(here, clock):
+    """By the rule alone it would go at once: the other of that day looks newer."""
+    clock(minutes=1)
+    call_command("backup")
+    clock()
+
+    call_command("backup")
+
+    assert len([*(here.data / "backups").iterdir()]) == 2
+    clock(days=1)
+    call_command("backup")
+    assert len([*(here.data / "backups").iterdir()]) == 2, "the rule goes on as ever"
+
+
 def test_it_says_what_is_in_it(here, tmp_path):
     here.photo("builds/one.png", b"12345")
 

@@ -42,6 +42,13 @@ def test_with_a_backup_of_yesterday_it_is_silent(made, coordinating):
     assert OLD not in today_of(coordinating)
 
 
+def test_one_of_a_day_to_come_says_nothing_of_the_days_since(made, coordinating):
+    """The clock was a month ahead when it was made."""
+    made(hours=-24 * 30)
+
+    assert OLD in today_of(coordinating)
+
+
 def test_only_coordinators_are_warned(made, building, fostering):
     made(days=9)
 

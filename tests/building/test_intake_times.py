@@ -75,6 +75,20 @@ def opened_again(act, send, coordinator):
     return opened_again
 
 
+@pytest.mark.parametrize("wrong", [{"hours": 1}, {"days": 1}])
+def test_after_our_own_clock_was_set_back_what_is_said_next_stands(
+    wrong, build, act, send, opened_again, clock
+):
+    clock(**wrong)
+    send(act("tick"))
+    clock()
+
+    opened_again()
+
+    assert not Overtaken.objects.exists()
+    assert Progress(build, "metric").done == 0
+
+
 def test_an_older_tick_that_arrives_later_undoes_no_newer_word(build, act, send, opened_again):
     opened_again()
 

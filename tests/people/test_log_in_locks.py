@@ -315,3 +315,26 @@ def test_tries_that_lock_nobody_any_longer_are_forgotten_at_the_next(client, fos
     client.post(reverse("login"), {"username": "nobody", "password": "wrong"})
 
     assert [one.username for one in AccessAttempt.objects.all()] == ["nobody"]
+
+
+# --- A clock that was wrong ---
+
+
+def test_after_the_clock_was_set_back_nobody_waits_for_a_day(coordinator, behind_proxy, clock):
+    clock(days=1)
+    lock()
+    clock()
+
+    try_in(PASSWORD, STRANGER_AT)
+
+    assert try_in(PASSWORD, STRANGER_AT).url == reverse("home")
+
+
+def test_a_clock_that_is_set_back_an_hour_takes_no_lock_from_those_who_try_now(
+    coordinator, behind_proxy, clock
+):
+    clock(hours=-1)
+
+    lock()
+
+    assert try_in(PASSWORD, STRANGER_AT).status_code == 429

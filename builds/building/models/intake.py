@@ -6,7 +6,7 @@ be taken is kept beside the build as a stray act, with the reason. ``acts.py`` s
 
 import uuid
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any, NamedTuple
 
 from django.core.files.base import ContentFile
@@ -49,6 +49,8 @@ from habitats.wording import joined, message
 TAKEN, KNOWN, STRAY = "taken", "known", "stray"
 ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
 KINDS: tuple[type[AppendOnly], ...] = (*ACTS, StrayAct)
+# As far as clocks of several servers may differ (common practice, no source).
+BETWEEN_SERVERS = timedelta(minutes=1)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
 REMOVED = message(
@@ -290,11 +292,14 @@ def _keep(told: ActContent, **facts: Any) -> BuildAct:
 def _overtake(tick: Tick) -> bool:
     """Kept, but not counted, where a newer word says otherwise: whether one does.
 
-    No word is newer than the moment it reached us, whatever a clock said.
+    No word is newer than the moment it reached us, whatever a clock said. One that reached us
+    later than now is of our own clock before it was set back: nobody knows when, so it is older.
     """
+    until = timezone.now() + BETWEEN_SERVERS
     here = Tick.objects.filter(build=tick.build, at_home=tick.at_home, overtaken__isnull=True)
     others = here.filter(step_key=tick.step_key, is_done=not tick.is_done)
-    newer = others.filter(at__gt=tick.at, made_at__gt=tick.at).order_by("pk").last()
+    later = others.filter(at__gt=tick.at, made_at__gt=tick.at, made_at__lt=until)
+    newer = later.order_by("pk").last()
     if newer is not None:
         Overtaken.objects.create(
             tick=tick,

@@ -296,15 +296,26 @@ class Animal(Idempotent):
 
     def keep_photo(self, jpeg: bytes) -> None:
         """Take a photo that has lost its metadata (``habitats/photos.py``) in place of the last."""
-        if self.photo:
-            self.photo.delete(save=False)
+        before = self.photo.name
         self.photo.save(f"{uuid.uuid4()}.jpg", ContentFile(jpeg), save=False)
         self.save(update_fields=["photo"])
+        self._forget_file(before)
 
     def drop_photo(self) -> None:
-        if self.photo:
-            self.photo.delete(save=False)
-            self.save(update_fields=["photo"])
+        before, self.photo = self.photo.name, ""
+        self.save(update_fields=["photo"])
+        self._forget_file(before)
+
+    def _forget_file(self, name: str | None) -> None:
+        """Once no row names it for good: on a full disk the last photo stays."""
+        if name:
+            transaction.on_commit(lambda: self.photo.storage.delete(name))
+
+    def photo_is_lost(self) -> bool:
+        """Whether its file is missing. A bucket is not asked: each page would wait for it."""
+        if not self.photo or not settings.MEDIA_IS_HERE:
+            return False
+        return not self.photo.storage.exists(self.photo.name)
 
 
 class WeighingQuerySet(models.QuerySet["Weighing"]):

@@ -178,6 +178,7 @@ def animal_page(
         "not_undoable": not_undoable(found),
         "strike": StrikeForm(),
         "photo": photo or PhotoForm(),
+        "photo_is_lost": found.photo_is_lost(),
     }
     return render(request, "animals/animal.html", context, status=UNPROCESSABLE if photo else 200)
 

@@ -92,8 +92,11 @@ def _named(tables: list[Table], database: Path) -> set[str]:
     return found
 
 
-def remove_old(folder: Path) -> list[Path]:
-    """Delete what the rule does not keep, of the files that carry a name of ours."""
+def remove_old(folder: Path, made: Path) -> list[Path]:
+    """Delete what the rule does not keep, of the files that carry a name of ours.
+
+    Never the one that was just ``made``: after a clock was set back, others look newer.
+    """
     moments = {}
     for path in folder.glob("habitats-*.zip"):
         try:
@@ -101,7 +104,9 @@ def remove_old(folder: Path) -> list[Path]:
         except ValueError:
             continue  # somebody else's
     stays = kept(moments)
-    gone = [path for moment, path in sorted(moments.items()) if moment not in stays]
+    gone = [
+        path for moment, path in sorted(moments.items()) if moment not in stays and path != made
+    ]
     for path in gone:
         path.unlink(missing_ok=True)
     return gone

@@ -41,8 +41,9 @@ class Command(BaseCommand):
                 f"The folder {folder} cannot be made ({fault.strerror}). Set BACKUP_DIR to one "
                 "that this user may write."
             ) from None
-        self._tell(take(_new_file(folder / file_name(timezone.now()))))
-        for path in remove_old(folder):
+        made = _new_file(folder / file_name(timezone.now()))
+        self._tell(take(made))
+        for path in remove_old(folder, made):
             self.stdout.write(f"Deleted, as newer ones are kept: {path.name}")
         if folder.stat().st_dev == Path(settings.DATA_DIR).stat().st_dev:
             self.stdout.write(

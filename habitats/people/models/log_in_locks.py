@@ -22,7 +22,9 @@ def locks_of(names: Iterable[str], address: str | None = None) -> dict[str, date
     From one address, or from any if None. One query.
     """
     now, wait = timezone.now(), timedelta(hours=settings.AXES_COOLOFF_TIME)
-    tries = AccessAttempt.objects.filter(username__in=names, attempt_time__gt=now - wait)
+    # None of a later hour, which a clock left behind that was set back: see ``forget_tries``.
+    lately = (now - wait, now + wait)
+    tries = AccessAttempt.objects.filter(username__in=names, attempt_time__range=lately)
     if address is not None:
         tries = tries.filter(ip_address=address)
     tried: dict[tuple[str, str], list[tuple[datetime, int]]] = defaultdict(list)
@@ -47,9 +49,12 @@ def _locked_since(latest_first: list[tuple[datetime, int]]) -> datetime | None:
 
 
 def forget_tries() -> None:
-    """Those that lock nobody any longer: so there are never more than may be made in the wait."""
-    wait = timedelta(hours=settings.AXES_COOLOFF_TIME)
-    AccessAttempt.objects.filter(attempt_time__lt=timezone.now() - wait).delete()
+    """Those that lock nobody any longer: so there are never more than may be made in the wait.
+
+    And those of a later hour: a clock was set back, and they would lock for as long again.
+    """
+    now, wait = timezone.now(), timedelta(hours=settings.AXES_COOLOFF_TIME)
+    AccessAttempt.objects.exclude(attempt_time__range=(now - wait, now + wait)).delete()
 
 
 def minutes_until(moment: datetime) -> int:
