@@ -14,7 +14,7 @@ import os
 import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
@@ -66,11 +66,13 @@ def _kept(made_of: Iterable[bytes], make: Callable[[], PrintedPage], names_adopt
     kept = _read(file)
     if kept is not None:
         return kept
-    pdf = pdf_from(make())
-    # Where nothing can be written, as on a full disk, the paper is there all the same.
-    with suppress(OSError):
-        _write(file, pdf)
-        _drop_oldest(most)
+    with _begun(file) as beside:
+        pdf = pdf_from(make())
+        # Where nothing can be written, as on a full disk, the paper is there all the same.
+        with suppress(OSError):
+            if beside:
+                _write(beside, file, pdf)
+                _drop_oldest(most)
     return pdf
 
 
@@ -135,19 +137,36 @@ def _digest(file: Path, pdf: bytes) -> bytes:
     return hashlib.sha256(file.name.encode() + pdf).digest()
 
 
-def _write(file: Path, pdf: bytes) -> None:
-    """Beside, then renamed: who reads meanwhile has the whole of one or nothing."""
+@contextmanager
+def _begun(file: Path) -> Iterator[Path | None]:
+    """A file beside, while the paper is made; None where there can be none.
+
+    What forgets papers deletes it with the others, so that none is kept which was begun before.
+    """
+    beside = None
+    try:
+        with suppress(OSError):
+            beside = _made_beside(file)
+        yield beside
+    finally:
+        if beside:
+            beside.unlink(missing_ok=True)
+
+
+def _made_beside(file: Path) -> Path:
     _folder().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     for folder in (_folder(), file.parent):
         folder.mkdir(mode=0o700, exist_ok=True)
     unfinished, beside = tempfile.mkstemp(dir=file.parent, prefix="part-")  # 0600
-    try:
-        with os.fdopen(unfinished, "wb") as written:
-            written.write(_digest(file, pdf) + pdf)
-        os.replace(beside, file)
-    except BaseException:
-        Path(beside).unlink(missing_ok=True)
-        raise
+    os.close(unfinished)
+    return Path(beside)
+
+
+def _write(beside: Path, file: Path, pdf: bytes) -> None:
+    """Beside, then renamed: who reads meanwhile has the whole of one or nothing."""
+    with beside.open("r+b") as begun:  # never made again
+        begun.write(_digest(file, pdf) + pdf)
+    os.replace(beside, file)
 
 
 def _drop_oldest(most: float) -> None:

@@ -11,9 +11,17 @@ import traceback
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from multiprocessing.connection import Connection
+from threading import BoundedSemaphore
 from typing import Any
 
 VARIANT = "pdf/ua-1"  # tagged, with alternatives (ISO 14289-1)
+
+# Far longer than the largest paper takes on a slow machine: what is not done by then hangs.
+MOST_SECONDS = 300
+# Each holds hundreds of MB while it lays out, so a process of the server has two made at once.
+_TURNS = BoundedSemaphore(2)
+
+_HANGS = f"It was not done after {MOST_SECONDS} seconds."
 
 Files = Mapping[str, bytes]  # by their addresses
 
@@ -40,28 +48,36 @@ def printed_here(html: str, base: str, files: Files) -> bytes:
 
 
 def printed_apart(html: str, base: str, files: Files) -> bytes:
-    """The same, in a process of its own.
+    """The same, in a process of its own, which is ended when it hangs. A few wait for their turn.
 
     It is forked off one that has WeasyPrint loaded and nothing else: loading it takes as long as
     many a print, and a fork of a server with threads may inherit a lock that is held.
     """
+    with _TURNS:
+        return _printed_apart(html, base, files)
+
+
+def _printed_apart(html: str, base: str, files: Files) -> bytes:
     context = multiprocessing.get_context("forkserver")
     context.set_forkserver_preload(["weasyprint", __name__])
     near, far = context.Pipe(duplex=False)
     process = context.Process(target=_print_into, args=(far, html, base, dict(files)), daemon=True)
     try:
         process.start()
-    except OSError:  # no room for a process, or for the socket by which it is asked for
+    # No room for a process, or for the socket by which it is asked for; or that one was ended.
+    except (OSError, EOFError):
         near.close()
         far.close()
         return printed_here(html, base, files)
     far.close()
     try:
-        pdf, fault = near.recv()
+        pdf, fault = near.recv() if near.poll(MOST_SECONDS) else (b"", _HANGS)
     except EOFError:
         raise PrintFailed("The process that printed was ended.") from None
     finally:
         near.close()
+        # It is done, or hangs.
+        process.kill()
         process.join()
     if fault:
         raise PrintFailed(fault)

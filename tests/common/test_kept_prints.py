@@ -14,7 +14,13 @@ from django.utils import translation
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.erasing import erase
 from habitats.common.addresses import address_of, picture_address
-from habitats.common.kept_prints import BYTES_A_MB, DAYS_KEPT, kept_pdf_from, kept_pdf_of
+from habitats.common.kept_prints import (
+    BYTES_A_MB,
+    DAYS_KEPT,
+    forget_adopters,
+    kept_pdf_from,
+    kept_pdf_of,
+)
 from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
 from habitats.common.print_facts import told
@@ -266,6 +272,16 @@ def test_what_names_adopters_goes_when_one_is_erased(
 
 
 @pytest.mark.django_db
+def test_what_is_being_made_when_an_adopter_is_erased_is_not_kept(printer, data):
+    def page():
+        forget_adopters()
+        return page_of("For Ada Fern.")
+
+    assert b"Ada Fern" in kept_pdf_of(Facts(), page, names_adopter=True)
+    assert not any((data / "prints/adopters").iterdir())
+
+
+@pytest.mark.django_db
 def test_what_names_adopters_is_kept_for_a_day(printer, data):
     kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
 
@@ -346,3 +362,10 @@ def test_a_paper_printed_apart_is_the_same(settings):
 def test_a_print_that_fails_apart_says_why():
     with pytest.raises(PrintFailed, match="TypeError"):
         printed_apart(None, "https://packet.invalid/", {})
+
+
+def test_a_print_that_hangs_is_ended(monkeypatch):
+    monkeypatch.setattr("habitats.common.printing.MOST_SECONDS", 0)
+
+    with pytest.raises(PrintFailed, match="not done after"):
+        printed_apart("<p>Cut the tray.</p>" * 2_000, "https://packet.invalid/", {})
