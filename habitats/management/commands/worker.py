@@ -26,6 +26,8 @@ class Command(db_worker.Command):
             )
         if fault := database_fault():
             raise CommandError(fault)
+        # Before the first task: a task of a worker that nobody has seen counts as left behind.
+        TaskWorker.say_here(worker_id, timezone.now())
         is_over = Event()
         Thread(target=_beat, args=(worker_id, is_over), daemon=True).start()
         try:
