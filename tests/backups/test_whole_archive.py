@@ -171,6 +171,11 @@ FAULTS = {
         lambda data: data.replace(b'"coordinator"', b'"queen"'),
         "line 1: the database refuses the row (CHECK constraint failed: person_roles_are_known",
     ),
+    "a photo that leads out of its folder": (
+        "habitats_animal",
+        lambda data: data.replace(b'"animals/pip.jpg"', b'"../secret_key"'),
+        "line 1: photo is '../secret_key', where a name of a photo is wanted",
+    ),
     "a row that is missing": (
         "habitats_animal",
         lambda data: b"",
@@ -211,6 +216,16 @@ def test_a_photo_that_is_not_as_it_was_is_refused(filled, settle, tmp_path):
     assert "media/animals/pip.jpg is not as it was written." in told
 
 
+def test_more_is_packed_in_it_than_is_read(filled, settle, tmp_path, monkeypatch):
+    first = written()
+    settle("there")
+    monkeypatch.setattr("habitats.records.models.whole.contents.LIMIT_BYTES", 1000)
+
+    told = refused(changed(tmp_path, first, "archive.json", lambda data: data.ljust(10_000_000)))
+
+    assert "archive.json: The file is larger than 1" in told
+
+
 def test_a_newer_version_is_named(filled, settle, tmp_path):
     def newer(data: bytes) -> bytes:
         told = json.loads(data)
@@ -235,12 +250,13 @@ def test_what_is_no_archive_is_told_as_that(here, tmp_path):
 
 def test_photos_that_are_lost_are_named_and_no_other_file_goes_out(filled):
     filled.photo("animals/of-nobody.jpg", b"left from before")
-    Animal.objects.update(photo="animals/lost.jpg")
+    (filled.data / "media/../key").write_text("a secret")
+    for name in ("animals/lost.jpg", "../key"):
+        Animal.objects.update(photo=name)
+        with ZipFile(BytesIO(written())) as archive:
+            told = json.loads(archive.read("archive.json"))
+        assert told["lost_photos"] == [name]
 
-    with ZipFile(BytesIO(written())) as archive:
-        told = json.loads(archive.read("archive.json"))
-
-    assert told["lost_photos"] == ["animals/lost.jpg"]
     assert told["photos"] == []
 
 

@@ -137,11 +137,14 @@ def _contents(archive: zipfile.ZipFile) -> Contents:
 
 
 def _is_ours(name: str) -> bool:
-    """Whether the name leads nowhere but into the media folder."""
+    return name in (DATABASE, KEY) or is_in_media(name)
+
+
+def is_in_media(name: str) -> bool:
+    """Whether the name in an archive leads nowhere but into the media folder."""
     parts = PurePosixPath(name).parts
-    if name in (DATABASE, KEY):
-        return True
-    return len(parts) > 1 and parts[0] == MEDIA and ".." not in parts and "\\" not in name
+    is_below = len(parts) > 1 and parts[0] == MEDIA and ".." not in parts
+    return is_below and "//" not in name and "\\" not in name
 
 
 def verify(file: Path) -> Contents:

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from datetime import datetime
-from pathlib import PurePosixPath
 from typing import Any, NamedTuple
 from zipfile import BadZipFile, ZipFile
+from zlib import error as DeflateError
 
 from habitats import strict_json
-from habitats.backups.models.archive import ArchivedFile
+from habitats.backups.models.archive import ArchivedFile, is_in_media
 from habitats.backups.models.schema import Node, unknown
 from habitats.older import too_old_with
 from habitats.records.models.whole.tables import CONTENTS, FORMAT, MEDIA
@@ -37,10 +37,12 @@ class WholeContents(NamedTuple):
 def contents_of(archive: ZipFile) -> WholeContents:
     """Raises ``NotTaken`` where the file is no archive of ours, or of a version we do not know."""
     try:
-        told = strict_json.load(archive.read(CONTENTS), LIMIT_BYTES)
+        with archive.open(CONTENTS) as file:
+            # One byte more than is allowed is enough to be refused, however much is packed in it.
+            told = strict_json.load(file.read(LIMIT_BYTES + 1), LIMIT_BYTES)
     except KeyError:
         raise NotTaken(f"There is no {CONTENTS} in it: this is no whole archive.") from None
-    except (strict_json.NotReadable, BadZipFile) as fault:
+    except (strict_json.NotReadable, BadZipFile, DeflateError, EOFError) as fault:
         raise NotTaken(f"{CONTENTS}: {fault}") from None
     if not isinstance(told, Mapping) or told.get("format") != FORMAT:
         raise NotTaken(f"{CONTENTS}: the key format has to be {FORMAT!r}.")
@@ -57,7 +59,7 @@ def _read(told: Mapping[str, Any]) -> WholeContents:
         ArchivedFile(f"{MEDIA}/{one['name']}", int(one["bytes"]), str(one["sha256"]))
         for one in told["photos"]
     ]
-    if strange := [one.name for one in photos if not _is_a_photo(one.name)]:
+    if strange := [one.name for one in photos if not is_in_media(one.name)]:
         raise ValueError(f"{strange[0]} is no name of a photo")
     return WholeContents(
         datetime.fromisoformat(told["made_at"]),
@@ -67,12 +69,6 @@ def _read(told: Mapping[str, Any]) -> WholeContents:
         photos,
         [str(one) for one in told["lost_photos"]],
     )
-
-
-def _is_a_photo(name: str) -> bool:
-    """Whether the name leads nowhere but into the media folder."""
-    parts = PurePosixPath(name).parts
-    return len(parts) > 1 and parts[0] == MEDIA and ".." not in parts and "\\" not in name
 
 
 def _refuse_version(contents: WholeContents) -> None:

@@ -13,6 +13,9 @@ from uuid import UUID
 from django.db import models
 from django.db.backends.base.operations import BaseDatabaseOperations
 
+from habitats.backups.models.archive import is_in_media
+from habitats.records.models.whole.tables import MEDIA
+
 _RANGES = BaseDatabaseOperations.integer_field_ranges
 
 
@@ -64,6 +67,12 @@ def _text(field: Any, value: object) -> str:
     if field.max_length and len(value) > field.max_length:
         _no(value, f"a text of at most {field.max_length} characters")
     return value
+
+
+def _photo(field: Any, value: object) -> str:
+    """As rows name it, or empty; no name leads out of the media folder."""
+    name = _text(field, value)
+    return name if not name or is_in_media(f"{MEDIA}/{name}") else _no(value, "a name of a photo")
 
 
 def _integer(field: Any, value: object) -> int:
@@ -152,5 +161,6 @@ _KINDS: tuple[tuple[Any, Kind], ...] = (
     (models.FloatField, Kind("number", _as_it_is, _float)),
     (models.IntegerField, Kind("integer", _as_it_is, _integer)),
     (models.GenericIPAddressField, Kind("address", _as_it_is, _address)),
+    (models.FileField, Kind("text", str, _photo)),
     (models.Field, Kind("text", str, _text)),
 )

@@ -13,6 +13,7 @@ from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 from django.conf import settings
 from django.utils import timezone
 
+from habitats.backups.models.archive import is_in_media
 from habitats.backups.models.databases import database_in
 from habitats.backups.models.schema import Table, applied_to
 from habitats.backups.models.snapshot import snapshot
@@ -126,7 +127,7 @@ def _photos_in(table: Table, alias: str) -> Iterator[str]:
 def _write_photo(archive: ZipFile, name: str) -> dict[str, Any] | None:
     """What it comes to; None where the file is lost."""
     path = Path(settings.MEDIA_ROOT) / name
-    if not path.is_file():
+    if not is_in_media(f"{MEDIA}/{name}") or not path.is_file():
         return None
     digest, size = hashlib.sha256(), 0
     with path.open("rb") as source, _entry(archive, f"{MEDIA}/{name}", ZIP_STORED) as file:
