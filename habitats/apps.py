@@ -29,6 +29,7 @@ class HabitatsConfig(AppConfig):
         from habitats.enclosures.models.standing import Standing
         from habitats.health.models.merging import end_the_other, treatments_in_both
         from habitats.health.models.stale import listen as listen_to_health
+        from habitats.homes.models.erasing import listen as forget_contacts
         from habitats.homes.models.handing_on import left_at_asked
         from habitats.linens.models.handing_on import pools_left
         from habitats.linens.models.refitting import refit
@@ -44,6 +45,7 @@ class HabitatsConfig(AppConfig):
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
         undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
         left_at_asked.connect(pools_left, dispatch_uid="pools_left")
+        forget_contacts()
         note_access()
         remember_devices()
         ask_for_second_factor()

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from habitats.animals.models.animals import Weighing
+from habitats.homes.models.homes import HomeContact
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.calendar_feeds import CalendarFeed
 from habitats.people.models.erasing import CannotErasePerson, erase, without_log_in_since
@@ -74,6 +75,28 @@ def test_who_looks_after_a_home_is_not_erased(coordinating, foster, make_home):
     assert "They look after Wren." in answer.text
     foster.refresh_from_db()
     assert foster.first_name == "Fay"
+
+
+def test_how_they_were_reached_at_home_goes_with_them(coordinating, foster, builder, make_home):
+    def contact(name, *people):
+        home = make_home(name, people=people)
+        home.close(timezone.localdate())
+        return HomeContact.objects.create(home=home, full_name="Fay Odell", phone="0100")
+
+    alone, shared = contact("Wren", foster), contact("Rook", foster, builder)
+
+    erase_by(coordinating, foster)
+
+    assert not HomeContact.objects.filter(pk=alone.pk).exists()
+    assert HomeContact.objects.filter(pk=shared.pk).exists()
+
+
+def test_two_coordinators_may_erase_at_once(coordinator, left):
+    for _twice in range(2):
+        erase(left, by=coordinator)
+
+    left.refresh_from_db()
+    assert left.erased_on
 
 
 def test_nobody_erases_themselves_so_a_coordinator_is_left(coordinating, coordinator):

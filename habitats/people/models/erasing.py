@@ -11,15 +11,20 @@ from typing import Any
 from axes.models import AccessAttempt, AccessFailureLog, AccessLog
 from django.db import models, transaction
 from django.db.models.functions import Coalesce, Greatest, TruncDate
+from django.dispatch import Signal
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from habitats.common.kept_prints import forget_adopters
 from habitats.common.relations import rows_about
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import Device
 from habitats.people.models.ending import end_all
 from habitats.people.models.people import Person
 from habitats.people.models.second_factor import has_second_factor, remove
+
+# Sent inside the transaction, while all is still there. Gives ``person``.
+person_erased = Signal()
 
 ACCOUNT = ("first_name", "last_name", "email", "units", "paper", "language", "is_active")
 
@@ -45,11 +50,16 @@ def reason_against(person: Person, by: Person) -> str:
 @transaction.atomic
 def erase(person: Person, *, by: Person) -> None:
     """Take away all that names the person. Raises ``CannotErasePerson``."""
-    row = Person.objects.select_for_update().get(pk=person.pk, erased_on__isnull=True)
+    row = Person.objects.select_for_update().get(pk=person.pk)
+    if row.erased_on:
+        return  # by another coordinator, a moment ago
     if why := reason_against(row, by):
         raise CannotErasePerson(why)
     for one in (*row.doubles.select_for_update(), row):
+        person_erased.send(Person, person=one)
         _erase(one)
+    # Agreements and receipts name who of us was there.
+    transaction.on_commit(forget_adopters)
 
 
 def _erase(row: Person) -> None:
