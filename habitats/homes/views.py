@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.common import facts
@@ -58,6 +59,7 @@ def _contact(_request: HttpRequest, code: str) -> HomeContact:
     return HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
 
 
+@never_cache
 @require_http_methods(["GET", "POST"])
 @based_on(_contact, home_facts.contact)
 def home_contact(request: HttpRequest, code: str) -> HttpResponse:

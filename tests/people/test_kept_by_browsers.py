@@ -18,5 +18,11 @@ def test_pages_of_work_are_asked_for_again(coordinating, name):
     assert coordinating.get(reverse(name))["Cache-Control"] == "private, no-cache"
 
 
+def test_how_a_home_is_reached_is_not_kept(coordinating, make_home):
+    address = reverse("home_contact", args=[make_home("Wren").code])
+
+    assert "no-store" in coordinating.get(address)["Cache-Control"]
+
+
 def test_what_a_view_says_itself_stands(coordinating):
     assert "no-store" in coordinating.get(reverse("own_second_factor"))["Cache-Control"]
