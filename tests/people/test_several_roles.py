@@ -5,6 +5,7 @@ from django.db import IntegrityError
 from django.urls import reverse
 
 from habitats.common.navigation import places_of
+from habitats.faults.models.faults import report
 from habitats.people.models.people import Person
 from tests.support.builds import make_build
 
@@ -64,6 +65,19 @@ def test_today_has_the_parts_of_both(client_of, both, home_of_both, this_day):
 
     assert "Hutch Six" in page
     assert reverse("weigh") in page
+
+
+def test_an_unsafe_fault_at_home_is_told_once(client_of, both, home_of_both, day):
+    _group, _animals, enclosure = home_of_both
+    unsafe, soon = (
+        report(enclosure, kind, urgency, on=day(-1), by=both)
+        for kind, urgency in (("wire", "unsafe"), ("tie", "soon"))
+    )
+
+    page = client_of(both).get(reverse("today")).text
+
+    assert page.count(f'"{reverse("fault", args=[unsafe.pk])}"') == 1
+    assert page.count(f'"{reverse("fault", args=[soon.pk])}"') == 1
 
 
 def test_in_another_home_a_foster_who_builds_is_a_builder(client_of, both, lives, make_home):

@@ -31,6 +31,7 @@ from habitats.faults.models.faults import Fault
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import CHANGE
 from habitats.readings.models.first_dues import NO_DUES, DueSlice, FirstDues, first_dues
+from habitats.readings.models.reading_off import Urgency
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.upkeep.urgency import FaultUrgency
 
@@ -114,6 +115,11 @@ class TodayPage:
 
     def _faults(self) -> TodayPart:
         found = Fault.objects.open().visible_to(self._person, self._day).urgent_first()
+        if self._person.has_role(FOSTER):
+            # An unsafe one at home is told among what needs action now.
+            told = self._seen().filter(urgency=Urgency.WRONG)
+            at_home = Fault.objects.unsafe().filter(enclosure__reading__in=told)
+            found = found.exclude(pk__in=at_home.values("pk"))
         shown, total = first_and_number(found.select_related("enclosure__reading__home"))
         rows = [_fault_row(one, self._day) for one in shown]
         return TodayPart(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
