@@ -5,19 +5,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from habitats.placement.columns import Decision, Decisions, aims_in
+from habitats.placement.columns import Decisions, aims_in
 from habitats.placement.finding import columns_of
 from habitats.placement.nearby import columns_nearby
+from habitats.placement.nearest import nearest_misses
 from habitats.placement.program import Solved, can_be, solve
 from habitats.placement.relaxed import Infeasible
 from habitats.placement.suiting import Asking, Suiting
 from habitats.placement.values import (
     Contradiction,
     Goal,
-    Miss,
-    MissReason,
     Pin,
-    PlaceToLive,
     Placing,
     PlacingCase,
     Reached,
@@ -27,7 +25,6 @@ LEAST = (Goal.WISHES, Goal.SPARE)  # goals that count least
 NODES = 20_000  # branches looked into for one sum of aims
 FEW = 30_000  # columns that are all looked at again for a second-best placing
 NEARBY = 90  # groups that are looked at again where there are more
-NEAREST = 3  # misses told of each group that waits
 
 
 def propose(case: PlacingCase, nodes: int = NODES) -> Placing:
@@ -41,7 +38,7 @@ def propose(case: PlacingCase, nodes: int = NODES) -> Placing:
         raise Contradiction(_clashing(case, nodes)) from None
     taken = [columns.decision(one) for one in solved.taken]
     stays = tuple(one.stay for one in sorted(taken, key=lambda one: one.asking.refs))
-    return Placing(stays, _reached(case, solved), _misses(suiting, taken))
+    return Placing(stays, _reached(case, solved), nearest_misses(suiting, taken))
 
 
 def second_best(
@@ -120,59 +117,3 @@ def _clashing(case: PlacingCase, nodes: int) -> tuple[Pin, ...]:
         if not can_be(columns, nodes):
             kept = fewer
     return tuple(kept)
-
-
-def _misses(suiting: Suiting, taken: Sequence[Decision]) -> dict[str, tuple[Miss, ...]]:
-    nearest = _Nearest(suiting, taken)
-    waiting = [one.asking for one in taken if not one.suits]
-    return {one.refs[0]: nearest.to(one) for one in waiting}
-
-
-class _Nearest:
-    """Places that came nearest to do for a group."""
-
-    def __init__(self, suiting: Suiting, taken: Sequence[Decision]) -> None:
-        self._suiting = suiting
-        self._living = {
-            one.place.enclosure: one.asking.refs[0]
-            for one in taken
-            if one.place is not None and one.place.enclosure is not None
-        }
-        self._kept_apart = {
-            one.place.home
-            for one in taken
-            if one.place is not None and any(group.cohort for group in one.asking.groups)
-        }
-
-    def to(self, asking: Asking) -> tuple[Miss, ...]:
-        found = [self._of(asking, place) for place in self._others(asking)]
-        found.sort(key=_nearness)
-        nearest = [one[0] for one in found]
-        # One that is taken says enough of all that are.
-        taken = [one for one in nearest if one.reason is MissReason.TAKEN]
-        return tuple([one for one in nearest if one not in taken[1:]][:NEAREST])
-
-    def _others(self, asking: Asking) -> Iterator[PlaceToLive]:
-        there = asking.groups[0].lives_in
-        for one in self._suiting.case.enclosures:
-            if one.ref != there and one.species is asking.species:
-                yield self._suiting.standing(one.ref)
-
-    def _of(self, asking: Asking, place: PlaceToLive) -> list[Miss]:
-        """Everything that speaks against it, what others have to do with it only where the
-        place would do by itself."""
-        return list(self._suiting.misses(asking, place)) or [self._by_others(asking, place)]
-
-    def _by_others(self, asking: Asking, place: PlaceToLive) -> Miss:
-        if place.enclosure in self._living:
-            return Miss(place, MissReason.TAKEN, by=self._living[place.enclosure])
-        if asking.groups[0].cohort or place.home in self._kept_apart:
-            return Miss(place, MissReason.QUARANTINE)
-        return Miss(place, MissReason.HOME_FULL, by=place.home or "")
-
-
-def _nearness(misses: Sequence[Miss]) -> tuple[int, int, int]:
-    """A place that would do by itself first, and of these a free one."""
-    by_others = {MissReason.HOME_FULL: 0, MissReason.QUARANTINE: 0, MissReason.TAKEN: 1}
-    lacking = sum(one.lacking_mm2 for one in misses)
-    return len(misses), by_others.get(misses[0].reason, 2), lacking
