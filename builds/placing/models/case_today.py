@@ -69,6 +69,9 @@ class RescueToday:
         self.homes = {one.code: one for one in Home.objects.order_by("code")}
         self.absences = Absence.objects.all().by_home(None, today)
         self._must_not_climb = ClimbingBan.objects.all().in_groups(None, today)
+        # Both are asked of every group for every design.
+        self._residents: dict[tuple[str, ...], tuple[tuple[Resident, ...], ...]] = {}
+        self._needs_mm2: dict[tuple[str, ...], int] = {}
 
     def _all_groups(self) -> Iterator[Group]:
         living = [one.group for one in self.readings.values() if one.group]
@@ -249,18 +252,21 @@ class RescueToday:
             WaitingUrgency.SOON if self.readings[there].passes is False else WaitingUrgency.CAN_WAIT
         )
 
-    def residents(self, *codes: str) -> tuple[tuple[Resident, ...], tuple[Resident, ...]]:
+    def residents(self, *codes: str) -> tuple[tuple[Resident, ...], ...]:
         """All of them today, and as they will have grown."""
-        companions = [one for code in codes for one in self.companions[code]]
-        ahead = self.today + timedelta(days=AHEAD_DAYS)
-        return residents_on(companions, self.today), residents_on(companions, ahead)
+        if codes not in self._residents:
+            companions = [one for code in codes for one in self.companions[code]]
+            days = (self.today, self.today + timedelta(days=AHEAD_DAYS))
+            self._residents[codes] = tuple(residents_on(companions, day) for day in days)
+        return self._residents[codes]
 
     def needs_mm2(self, *codes: str) -> int:
         """The floor that all of them together have to have."""
-        rules = self.judging(codes[0])
-        if rules is None:
-            return 0
-        return max(verdict_of(rules, NO_ROOM, one).required_mm2 for one in self.residents(*codes))
+        if codes not in self._needs_mm2:
+            rules, both = self.judging(codes[0]), self.residents(*codes)
+            asked_for = (verdict_of(rules, NO_ROOM, one).required_mm2 for one in both if rules)
+            self._needs_mm2[codes] = max(asked_for, default=0)
+        return self._needs_mm2[codes]
 
     def judging(self, code: str) -> RuleSet | None:
         """None: no standard is chosen, or several species live together."""
