@@ -40,9 +40,9 @@ _PROVED = {
     Goal.SPARE: message("Proved: no placing as good so far spreads spare floor more evenly."),
 }
 _WAITING = {
-    WaitingUrgency.NOW: message("Waiting, now"),
-    WaitingUrgency.SOON: message("Waiting, soon"),
-    WaitingUrgency.CAN_WAIT: message("Waiting, not urgent"),
+    WaitingUrgency.NOW: message("Still waiting, needed now"),
+    WaitingUrgency.SOON: message("Still waiting, needed soon"),
+    WaitingUrgency.CAN_WAIT: message("Still waiting, not urgent"),
 }
 _GOALS = {
     Goal.MOVES: message("Settled groups that move"),

@@ -205,16 +205,18 @@ class AccessRulesForm(forms.ModelForm):
         model = Rescue
         fields = ["coordinators_need_second_factor", "erase_people_after_years"]
         labels = {
-            "coordinators_need_second_factor": _("Every coordinator needs a second factor"),
-            "erase_people_after_years": _("Years without log-in until a person is erased"),
+            "coordinators_need_second_factor": _("All coordinators need a second factor"),
+            "erase_people_after_years": _(
+                "Propose to erase people after so many years without a log-in"
+            ),
         }
         help_texts = {
             "coordinators_need_second_factor": _(
                 "Coordinators who have none set it up at their next log-in. Nobody is locked out."
             ),
             "erase_people_after_years": _(
-                "Of people who may no longer log in. This page proposes them. You erase each. "
-                "Empty: none. Your law decides."
+                "This page then lists people whose accounts are deactivated, and you erase each. "
+                "Leave empty to list nobody. Follow your law on how long records are kept."
             ),
         }
 

@@ -78,7 +78,7 @@ def test_goals_are_told_with_their_bounds_in_words(placed):
     told = {(one["goal"], one.get("urgency")): one for one in placed(CASE)["reached"]}
 
     assert told["waiting", "soon"]["told"] == (
-        "Waiting, soon. Proved: no placing leaves fewer of them waiting."
+        "Still waiting, needed soon. Proved: no placing leaves fewer of them waiting."
     )
     assert (told["moves", None]["value"], told["moves", None]["bound"]) == (1, 1)
 

@@ -42,7 +42,7 @@ MISSING = {
     "contact tracing": {"Trace", "TraceTick", "TraceEnd"},
     "calendar addresses": {"CalendarFeed"},
     "log-ins and second factors": {"AccessEvent", "Device"},
-    "which slips were undone, and why": {"Act", "ActPart", "Undone"},
+    "undone entries with their reasons": {"Act", "ActPart", "Undone"},
 }
 
 

@@ -73,7 +73,7 @@ def test_who_logs_in_with_it_chooses_one_before_any_other_page(as_coordinator, i
         "new_password1": "flat-ring-803",
         "new_password2": "flat-ring-803",
     }
-    client.post(reverse("own_password"), own)
+    assert client.post(reverse("own_password"), own).url == reverse("home")
 
     assert client.get(reverse("today"), **PAGE).status_code == 200
 

@@ -272,7 +272,10 @@ def test_a_wish_for_what_met_an_infection_since_is_passed_over(
 
 
 def test_without_groups_the_page_says_what_comes_first(coordinating, text_of):
-    assert "there is nobody to place" in text_of(coordinating.get(PAGE))
+    page = coordinating.get(PAGE)
+
+    assert "there is nobody to place" in text_of(page)
+    assert 'class="button first" href="/intake/"' in page.text
 
 
 def test_of_a_group_larger_than_anything_it_is_told_what_would_help(
@@ -351,7 +354,7 @@ def test_homes_are_drawn_before_and_after_and_what_changes_is_marked(
     assert ["Ida" in one.who for one in (before, after)] == [True, False]
     # 9 000 of 10 082 cm² for four, as Switzerland's TSchV asks.
     assert "Free: 0.10\xa0m²." in after.picture
-    assert text_of(page).count("stays as it is") == 1
+    assert text_of(page).count("1 enclosure stays as it is") == 1
 
 
 def test_one_of_a_cohort_that_met_an_infection_is_kept_apart_from_the_others(

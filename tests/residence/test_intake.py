@@ -460,6 +460,12 @@ def test_the_page_asks_as_many_queries_for_twelve_rooms_as_for_three(
     assert queries_for(coordinating, "/intake/") == few
 
 
+def test_places_are_proposed_with_company_for_who_is_in_no_group(make_animal, coordinating):
+    page = coordinating.get("/intake/taken-in/", {"animal": make_animal("Pip").code})
+
+    assert "/placing/?together=yes" in page.text
+
+
 def test_what_comes_after_asks_as_many_queries_for_twelve_as_for_three(
     make_animal, coordinating, queries_for
 ):

@@ -45,6 +45,14 @@ class HomeChange(NamedTuple):
     enclosures: list[EnclosureChange]
 
     @property
+    def changing(self) -> list[EnclosureChange]:
+        return [one for one in self.enclosures if one.then]
+
+    @property
+    def staying(self) -> list[EnclosureChange]:
+        return [one for one in self.enclosures if not one.then]
+
+    @property
     def is_imagined(self) -> bool:
         return self.home is None and any(one.now is None for one in self.enclosures)
 

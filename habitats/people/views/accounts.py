@@ -80,6 +80,7 @@ def own_password(request: HttpRequest) -> HttpResponse:
     form = OwnPasswordForm(person, sent_with(request))
     if request.method == "POST" and form.is_valid():
         old_key = request.session.session_key
+        was_given = person.has_first_password
         update_session_auth_hash(request, form.save())
         take_over(request, old_key)
         ended = end_all(person, but=request.session.session_key)
@@ -89,5 +90,5 @@ def own_password(request: HttpRequest) -> HttpResponse:
             messages.warning(
                 request, _("The address of your calendar no longer works. Make a new one.")
             )
-        return redirect("own_settings")
+        return redirect("home" if was_given else "own_settings")
     return form_page(request, "people/own_password.html", form=form)

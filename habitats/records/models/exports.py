@@ -84,7 +84,7 @@ NOT_IN_IT = (
     message("contact tracing"),
     message("calendar addresses"),
     message("log-ins and second factors"),
-    message("which slips were undone, and why"),
+    message("undone entries with their reasons"),
     message("photos"),
 )
 _DESIGNS = (
