@@ -104,7 +104,7 @@ def media_storage(bucket: str, endpoint: str) -> dict[str, Any]:
     """
     name, service = os.environ.get(bucket, "").strip(), os.environ.get(endpoint, "").strip()
     if not name and not service:
-        return {"BACKEND": "django.core.files.storage.FileSystemStorage"}
+        return {"BACKEND": "habitats.common.whole_files.WholeFiles"}
     if not name or urlsplit(service or "https://x").scheme not in ("http", "https"):
         raise ImproperlyConfigured(
             f"{endpoint} is the address of an S3 service, such as https://s3.example.org, and goes "

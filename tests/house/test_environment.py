@@ -147,7 +147,7 @@ def test_photos_are_in_a_folder_unless_a_bucket_is_named(monkeypatch):
     monkeypatch.setenv("ENDPOINT", "https://s3.example.org")
     away = environment.media_storage("BUCKET", "ENDPOINT")
 
-    assert here == {"BACKEND": "django.core.files.storage.FileSystemStorage"}
+    assert here == {"BACKEND": "habitats.common.whole_files.WholeFiles"}
     assert away["OPTIONS"]["bucket_name"] == "photos"
     assert away["OPTIONS"]["endpoint_url"] == "https://s3.example.org"
     assert away["OPTIONS"]["file_overwrite"] is False

@@ -313,9 +313,8 @@ class Animal(Idempotent):
 
     def photo_is_lost(self) -> bool:
         """Whether its file is missing. A bucket is not asked: each page would wait for it."""
-        if not self.photo or not settings.MEDIA_IS_HERE:
-            return False
-        return not self.photo.storage.exists(self.photo.name)
+        name = self.photo.name
+        return bool(name and settings.MEDIA_IS_HERE and not self.photo.storage.exists(name))
 
 
 class WeighingQuerySet(models.QuerySet["Weighing"]):
