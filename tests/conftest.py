@@ -25,6 +25,7 @@ pytest_plugins = [
     "tests.support.reading",
     "tests.support.surnames",
     "tests.support.clocks",
+    "tests.support.disks",
 ]
 
 # The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.

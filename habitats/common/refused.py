@@ -20,7 +20,8 @@ from habitats.logs import request_id
 FORBIDDEN, NOT_FOUND, SERVER_FAULT, UNAVAILABLE = 403, 404, 500, 503
 # What SQLite, PostgreSQL and the system say, each in its own words, in their English.
 FULL = ("database or disk is full", "no space left on device", "could not extend file")
-READ_ONLY = ("readonly database", "read-only")
+# A disk that the kernel made read-only after a fault is an I/O error to SQLite.
+READ_ONLY = ("readonly database", "read-only", "disk i/o error")
 BUSY = ("database is locked", "database table is locked", "lock timeout", "deadlock detected")
 
 

@@ -11,9 +11,12 @@ import socket
 import subprocess
 import sys
 import tempfile
+import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+import psycopg
 
 DEBIAN = Path("/usr/lib/postgresql")
 
@@ -39,6 +42,14 @@ def running_server() -> Iterator[str]:
             _run(binaries / "pg_ctl", "-D", home / "data", "-m", "immediate", "stop")
     finally:
         shutil.rmtree(home, ignore_errors=True)
+
+
+def new_database(url: str) -> str:
+    """The address of a new, empty database on that server."""
+    name = f"rescue_{uuid.uuid4().hex}"
+    with psycopg.connect(url, autocommit=True) as server:
+        server.execute(f'CREATE DATABASE "{name}"')
+    return f"{url.rpartition('/')[0]}/{name}"
 
 
 def _binaries() -> Path:

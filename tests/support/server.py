@@ -58,7 +58,7 @@ class Server:
         """End make, its shell, gunicorn and the workers: they are one process group."""
         if self.process.poll() is None:
             os.killpg(self.process.pid, signal.SIGTERM)
-            self.process.wait(timeout=30)
+            self.process.wait(timeout=120)
         self._reader.join(timeout=30)
         if self.process.stdout is not None:
             self.process.stdout.close()

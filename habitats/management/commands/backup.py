@@ -39,7 +39,7 @@ class Command(BaseCommand):
         except OSError as fault:
             raise CommandError(
                 f"The folder {folder} cannot be made ({fault.strerror}). Set BACKUP_DIR to one "
-                "that this user may write."
+                "that this user may write, on a disk with space."
             ) from None
         made = _new_file(folder / file_name(timezone.now()))
         self._tell(take(made))
