@@ -11,6 +11,7 @@ setting: what differs is given, or is a question of its own.
 """
 
 import json
+import uuid
 from collections.abc import Callable, Collection, Mapping, Sequence
 from copy import copy
 from datetime import date, datetime
@@ -29,6 +30,7 @@ _FIELDS: Mapping[type, Callable[[], "models.Field[Any, Any]"]] = {
     datetime: models.DateTimeField,
     int: models.BigIntegerField,
     str: models.TextField,
+    uuid.UUID: models.UUIDField,
 }
 _EACH_OF_JSON = "value FROM json_each(%s)"
 

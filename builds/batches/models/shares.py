@@ -1,6 +1,8 @@
 """Which sheet plan cuts the pieces of a build, and what it holds for it."""
 
-from django.db.models import Value
+from typing import Any
+
+from django.db.models import QuerySet, Value
 
 from builds.batches.models.cutting_jobs import (
     CuttingJob,
@@ -14,6 +16,7 @@ from builds.batches.models.sheet_jobs import plans_to_cut
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.sheets import CuttingPlan, InPlan, Share, in_plan
+from habitats.common.written import given, written
 
 
 def cut_by(plan: BuildPlan) -> InPlan | None:
@@ -36,14 +39,22 @@ def sheet_plans_of(build: Build) -> str:
 
     Runs that have ended and endings of jobs never change, so their numbers are enough.
     """
+    found = [of for of, _pk in _RUNS_AND_ENDINGS(build=build)]
+    return f"{found.count(0)}.{found.count(1)}" if found else ""
+
+
+def _runs_and_endings() -> "QuerySet[Any, Any]":
+    build = given("build", Build)
     runs = CuttingRun.objects.filter(job__lines__builds=build, ended_at__isnull=False)
     endings = JobEnding.objects.filter(job__lines__builds=build)
     asked = [
         rows.order_by().annotate(of=Value(of)).values_list("of", "pk")
         for of, rows in enumerate((runs, endings))
     ]
-    found = [of for of, _pk in asked[0].union(asked[1])]  # without all: each of them once
-    return f"{found.count(0)}.{found.count(1)}" if found else ""
+    return asked[0].union(asked[1])  # without all: each of them once
+
+
+_RUNS_AND_ENDINGS = written(_runs_and_endings)
 
 
 def _share(line: CuttingJobLine, of: BuildPlan, plan: CuttingPlan) -> Share | None:

@@ -6,12 +6,11 @@ be taken is kept beside the build as a stray act, with the reason. ``acts.py`` s
 
 import uuid
 from collections.abc import Mapping
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any, NamedTuple
 
 from django.core.files.base import ContentFile
 from django.db import transaction
-from django.db.models import Subquery, Value
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext
@@ -26,20 +25,27 @@ from builds.building.models.acts import (
     name_for,
     read,
 )
+from builds.building.models.intake_questions import (
+    BuildSeen,
+    StepSeen,
+    is_begun,
+    lock,
+    newer_word_than,
+    row_of_key,
+    seen_of,
+)
 from builds.building.models.shortages import shortage_moves
 from builds.making.assembly import INSPECT
 from builds.making.part_names import part_name
 from builds.plans.models.build_acts import (
+    ACTS,
     BuildAct,
-    BuildNote,
     BuildPhoto,
     Overtaken,
     Shortage,
-    Start,
     StrayAct,
     Tick,
 )
-from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.learning import relearn
 from habitats.common.happened import AppendOnly
@@ -47,10 +53,6 @@ from habitats.people.models.people import Person
 from habitats.wording import joined, message
 
 TAKEN, KNOWN, STRAY = "taken", "known", "stray"
-ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
-KINDS: tuple[type[AppendOnly], ...] = (*ACTS, StrayAct)
-# As far as clocks of several servers may differ (common practice, no source).
-BETWEEN_SERVERS = timedelta(minutes=1)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
 REMOVED = message(
@@ -68,23 +70,6 @@ class ActAnswer(NamedTuple):
     outcome: str
     sentence: str
     is_odd: bool = False
-
-
-class StepSeen(NamedTuple):
-    """A step as the newest plan that has it says it; ``newest`` is the number of the last plan."""
-
-    key: str
-    number: int
-    card_id: str
-    plan: int
-    newest: int
-
-
-class BuildSeen(NamedTuple):
-    """What an act meets. ``step`` None: it names none, or one that is in no plan."""
-
-    step: StepSeen | None
-    state: str
 
 
 def take(
@@ -105,16 +90,16 @@ def take(
         idempotency_key, told, fault = idempotency_key_or_name(act), None, bad.sentence
     is_timed = False
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        before = _kept(idempotency_key)
-        seen = _seen(build, told.step if told else "")
+        lock(build)
+        before = row_of_key(idempotency_key)
+        seen = seen_of(build, told.step if told else "")
         step = seen.step
         if told and step:
             told = told._replace(step=step.key)  # a phone may know it by a former one
         if before and not _is_same(before, person, build, act, told):
             idempotency_key = name_for(act, idempotency_key)
             fault = message("Something else was sent before under the same number.")
-            before = _kept(idempotency_key)
+            before = row_of_key(idempotency_key)
         if isinstance(before, StrayAct):
             return ActAnswer(idempotency_key, STRAY, _with_the_build(before.why), is_odd=True)
         if before:
@@ -139,7 +124,8 @@ def take(
         late = ""
         if isinstance(row, Tick):
             late = _late_sentence(row) if _overtake(row) else ""
-            is_timed = not late and _is_timed(row)
+            # Where a step that was begun is done, it says how long it took.
+            is_timed = not late and row.is_done and is_begun(build, row.step_key)
     if is_timed:  # out of the build's lock: nobody waits for what the next plan is told by
         relearn()
     return _taken(told, step, idempotency_key, late, clock_fault(act, now))
@@ -163,19 +149,6 @@ def idempotency_key_or_name(act: Mapping[str, Any]) -> uuid.UUID:
         return idempotency_key_of(act)
     except BadAct:
         return name_for(act)
-
-
-def _kept(idempotency_key: uuid.UUID) -> AppendOnly | None:
-    """The row that came of it, looked for in all tables with one question."""
-    asked = [
-        kind._default_manager.filter(idempotency_key=idempotency_key)
-        .annotate(of=Value(at))
-        .values_list("of", "pk")
-        .order_by()
-        for at, kind in enumerate(KINDS)
-    ]
-    found = asked[0].union(*asked[1:], all=True).first()
-    return KINDS[found[0]]._default_manager.get(pk=found[1]) if found else None
 
 
 def _is_same(
@@ -290,16 +263,8 @@ def _keep(told: ActContent, **facts: Any) -> BuildAct:
 
 
 def _overtake(tick: Tick) -> bool:
-    """Kept, but not counted, where a newer word says otherwise: whether one does.
-
-    No word is newer than the moment it reached us, whatever a clock said. One that reached us
-    later than now is of our own clock before it was set back: nobody knows when, so it is older.
-    """
-    until = timezone.now() + BETWEEN_SERVERS
-    here = Tick.objects.filter(build=tick.build, at_home=tick.at_home, overtaken__isnull=True)
-    others = here.filter(step_key=tick.step_key, is_done=not tick.is_done)
-    later = others.filter(at__gt=tick.at, made_at__gt=tick.at, made_at__lt=until)
-    newer = later.order_by("pk").last()
+    """Kept, but not counted, where a newer word says otherwise: whether one does."""
+    newer = newer_word_than(tick)
     if newer is not None:
         Overtaken.objects.create(
             tick=tick,
@@ -308,12 +273,6 @@ def _overtake(tick: Tick) -> bool:
             idempotency_key=uuid.uuid5(tick.idempotency_key, "overtaken"),
         )
     return newer is not None
-
-
-def _is_timed(tick: Tick) -> bool:
-    """Whether it says how long a step took: one that was begun is done."""
-    begun = Start.objects.filter(build=tick.build, step_key=tick.step_key)
-    return tick.is_done and begun.exists()
 
 
 def _late_sentence(tick: Tick) -> str:
@@ -368,17 +327,3 @@ def _sentence(told: ActContent, step: StepSeen | None, *, is_late: bool = False)
     if told.values["kind"] == Shortage.Kind.DAMAGED:
         return message("Reported as damaged: %(count)d × %(part)s.", **short)
     return message("Reported as missing: %(count)d × %(part)s.", **short)
-
-
-def _seen(build: Build, key: str) -> BuildSeen:
-    """Asked in one question, under the build's lock; by a former key of the step, too."""
-    steps = BuildStep.objects.named(build, key)
-    newest = build.plans.newest_first().values("number")[:1]
-    state = build.events.order_by("-pk").values("state")[:1]
-    row = steps.values_list(
-        "key", "number", "card__id", "plan__number", Subquery(newest), Subquery(state)
-    ).first()
-    if row is None:
-        return BuildSeen(None, build.state_now())
-    *step, state_now = row
-    return BuildSeen(StepSeen(*step), state_now or BuildState.PLANNED)

@@ -18,6 +18,7 @@ from builds.plans.models.builds import Build, CannotBuild
 from builds.plans.models.progress import Progress
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
+from habitats.common.written import given, written
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
@@ -83,9 +84,14 @@ def may_be_reported(plan: BuildPlan, state: str) -> bool:
     return plan.standing_id is None and not plan.is_repair and state in CAN_BE_PLANNED_ANEW
 
 
+_WAITING = written(
+    lambda: PanelReport.objects.waiting().filter(build=given("build", Build)).order_by("pk")[:1]
+)
+
+
 def waiting_on(build: Build) -> PanelReport | None:
     """The report that waits."""
-    return PanelReport.objects.waiting().filter(build=build).first()
+    return next(iter(_WAITING(build=build)), None)
 
 
 def report_panel(

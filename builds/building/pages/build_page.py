@@ -1,12 +1,12 @@
 """The overview of a build: steps done, by whom, and reports."""
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.core.paginator import Page, Paginator
-from django.db.models import QuerySet
 from django.utils.timezone import localdate
 from django.utils.translation import gettext as _
 
@@ -14,12 +14,14 @@ from builds.building.models.build_days import BuildDay, why_no_build_day
 from builds.building.models.inspections import Inspection, Repair, may_inspect
 from builds.building.models.panel_reports import PanelReport, waiting_on
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
+from builds.building.models.reports import kinds_on
 from builds.building.pages.build_days import work_left
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
 from builds.plans.models.builds import Build, BuildEvent, BuildState
 from builds.plans.models.progress import LastAct, Progress, StepNow
 from builds.plans.models.time_used import TimesUsed
 from habitats.common.qr import qr_picture
+from habitats.common.written import given, written
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
 from habitats.structure.faults import FileFault
@@ -36,6 +38,20 @@ REPORTED = {
     "photo": message("photo"),
     "shortage": message("missing or damaged part"),
 }
+
+
+_EVENTS = written(
+    lambda: (
+        BuildEvent.objects.filter(build=given("build", Build))
+        .select_related("made_by")
+        .order_by("-pk")
+    )
+)
+_PEOPLE = written(
+    lambda: Person.objects.filter(builds=given("build", Build)).order_by(
+        "first_name", "last_name", "pk"
+    )
+)
 
 
 class Remark(NamedTuple):
@@ -86,30 +102,31 @@ class Reports:
     build: Build
     now: Progress
     page: str | None
+    kinds: Collection[type[Any]]
 
     @cached_property
     def remarks(self) -> "Page[Remark]":
         """Notes and photos together, the newest first."""
         notes = [
             Remark(one.at, one.made_by, self._step(one.step_key), one, None)
-            for one in self.build.buildnotes.select_related("made_by")
+            for one in self._some(BuildNote, self.build.buildnotes)
         ]
         photos = [
             Remark(one.at, one.made_by, self._step(one.step_key), None, one)
-            for one in self.build.buildphotos.select_related("made_by")
+            for one in self._some(BuildPhoto, self.build.buildphotos)
         ]
         both = sorted([*notes, *photos], key=lambda one: one.at, reverse=True)
         return Paginator(both, REMARKS_A_PAGE).get_page(self.page)
 
     @cached_property
     def shortages(self) -> list[Short]:
-        found = self.build.shortages.select_related("made_by").order_by("-pk")
+        found = self._some(Shortage, self.build.shortages)
         return [Short(one, self._step(one.step_key)) for one in found]
 
     @cached_property
     def repairs(self) -> list[Repair]:
         """Those that are open first, then what was mended last."""
-        found = self.build.repairs.select_related("done__by", "made_by").order_by("-pk")
+        found = self._some(Repair, self.build.repairs.select_related("done__by"))
         return sorted(found, key=lambda one: hasattr(one, "done"))
 
     @property
@@ -117,13 +134,17 @@ class Reports:
         return sum(not hasattr(one, "done") for one in self.repairs)
 
     @cached_property
-    def inspections(self) -> QuerySet[Inspection]:
-        return self.build.inspections.select_related("made_by").order_by("-pk")
+    def inspections(self) -> Sequence[Inspection]:
+        return self._some(Inspection, self.build.inspections)
 
     @cached_property
     def strays(self) -> list[Stray]:
-        found = self.build.strays.select_related("made_by").order_by("-pk")
+        found = self._some(StrayAct, self.build.strays)
         return [Stray(one, _kind_of(one)) for one in found]
+
+    def _some(self, kind: type[Any], rows: Any) -> Sequence[Any]:
+        """The newest first, with who made them; asked for only where there is any."""
+        return rows.select_related("made_by").order_by("-pk") if kind in self.kinds else ()
 
     def _step(self, key: str) -> str:
         """A step in words; empty for the build as a whole."""
@@ -152,7 +173,7 @@ class BuildPage:
 
     @cached_property
     def events(self) -> list[BuildEvent]:
-        return list(self.build.events.select_related("made_by").order_by("-pk"))
+        return _EVENTS(build=self.build)
 
     @property
     def state(self) -> BuildState:
@@ -179,7 +200,7 @@ class BuildPage:
 
     @cached_property
     def people(self) -> list[Person]:
-        return list(self.build.people.order_by("first_name", "last_name", "pk"))
+        return _PEOPLE(build=self.build)
 
     @property
     def last_acts(self) -> list[tuple[LastAct, str]]:
@@ -223,6 +244,8 @@ class BuildPage:
     @cached_property
     def days(self) -> list[BuildDay]:
         """Build days from today on."""
+        if BuildDay not in self._kinds:
+            return []
         return list(self.build.days.filter(on__gte=localdate()).soonest_first())
 
     @cached_property
@@ -238,15 +261,21 @@ class BuildPage:
     @cached_property
     def panel_report(self) -> PanelReport | None:
         """Panels were measured otherwise than planned, and nobody answered yet."""
-        return waiting_on(self.build)
+        return waiting_on(self.build) if PanelReport in self._kinds else None
 
     @cached_property
     def reports(self) -> Reports:
-        return Reports(self.build, self.now, self.page)
+        return Reports(self.build, self.now, self.page, self._kinds)
 
     @cached_property
     def overtaken(self) -> list[Late]:
+        if Overtaken not in self._kinds:
+            return []
         return late_words(self.build, self.person, self.now)
+
+    @cached_property
+    def _kinds(self) -> Collection[type[Any]]:
+        return kinds_on(self.build, self.person, localdate())
 
     @property
     def qr(self) -> str:

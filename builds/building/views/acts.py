@@ -25,8 +25,9 @@ from builds.building.views.builds import build_seen_by
 from builds.building.views.off_line import version
 from builds.building.views.sent_acts import RefusedActs, acts_sent, answered, refused
 from builds.plans.models.build_acts import BuildAct
+from builds.plans.models.build_questions import build_of_code, standing_of, words_on
 from builds.plans.models.builds import Build
-from builds.plans.models.progress import Progress, StepNow, standing_of, words_on
+from builds.plans.models.progress import Progress, StepNow
 from habitats.common.photo_queue import PhotosWaiting
 from habitats.people.access import member_or_403, signed_in
 from habitats.people.models.people import Person
@@ -79,7 +80,7 @@ def ticks(request: HttpRequest, code: str) -> HttpResponse:
 
 def _sent_to(person: Person, code: str) -> Build:
     """The build. For whoever neither builds nor was on it, all are refused alike."""
-    found = Build.objects.filter(code=code.upper()).first()
+    found = build_of_code(code)
     if found is None or not may_send(person, found):
         raise PermissionDenied(_("You are not on this build."))
     return found

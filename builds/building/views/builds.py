@@ -4,8 +4,8 @@ from typing import NamedTuple
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, QueryDict
-from django.shortcuts import get_object_or_404, redirect, render
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
@@ -22,6 +22,7 @@ from builds.building.forms.builds import (
 )
 from builds.building.pages.build_page import BuildPage
 from builds.plans.models import facts as build_facts
+from builds.plans.models.build_questions import build_of_code
 from builds.plans.models.builds import LONGEST_NAME, Build, BuildState, CannotBuild
 from builds.plans.models.progress import Count, counts_of
 from habitats.common.public_address import public_address
@@ -32,7 +33,7 @@ from habitats.enclosures.models.first_built import is_not_built
 from habitats.enclosures.models.standing import home_of
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403, member_or_403
-from habitats.people.models.people import Person
+from habitats.people.models.people import Person, sees_workshop
 from habitats.people.views.based_on import accepted, based_on, row_of
 
 UNPROCESSABLE = 422
@@ -144,8 +145,10 @@ def set_build_state(request: HttpRequest, code: str) -> HttpResponse:
 
 def build_seen_by(person: Person, code: str) -> Build:
     """The build, if the person may see it; else there is no such page."""
-    seen = Build.objects.visible_to(person).select_related("home", "enclosure")
-    return get_object_or_404(seen, code=code.upper())
+    found = build_of_code(code) if sees_workshop(person) else None
+    if found is None:
+        raise Http404
+    return found
 
 
 def build_page(

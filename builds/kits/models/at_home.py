@@ -8,10 +8,11 @@ from copy import copy
 from functools import cached_property
 
 from builds.packing.at_home import Doing, left_at_home
-from builds.plans.models.build_acts import Tick, TickQuerySet
+from builds.plans.models.build_acts import Tick
 from builds.plans.models.build_plans import BuildStep
+from builds.plans.models.build_questions import words_on
 from builds.plans.models.builds import Build, BuildState
-from builds.plans.models.progress import Progress, words_on
+from builds.plans.models.progress import Progress
 
 
 class AtHome(Progress):
@@ -33,10 +34,11 @@ class AtHome(Progress):
         """The adopter went through the inspection list, and every answer was yes."""
         return any(one.is_inspection and one.is_done for one in self.steps)
 
-    def _counting(self) -> TickQuerySet:
+    def _counting(self) -> list[Tick]:
         if not self.has_gone:
             return super()._counting()
-        return Tick.objects.filter(build=self.build).through_links()
+        through = Tick.objects.filter(build=self.build).through_links()
+        return list(through.select_related("made_by").order_by("pk"))
 
     def _planned(self) -> list[tuple[BuildStep, Sequence[str]]]:
         planned = super()._planned()

@@ -177,6 +177,9 @@ class Shortage(BuildAct):
         return part_name(self.what)
 
 
+ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
+
+
 class StrayAct(AppendOnly):
     """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence.
 

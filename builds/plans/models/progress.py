@@ -4,7 +4,6 @@ Read off the plans and the acts each time; a build asks the same few questions h
 """
 
 import uuid
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -20,15 +19,13 @@ from builds.plans.models.build_acts import (
     BuildAct,
     BuildNote,
     BuildPhoto,
-    Overtaken,
     Shortage,
     Start,
     Tick,
-    TickQuerySet,
 )
 from builds.plans.models.build_plans import BuildPlan, BuildStep
+from builds.plans.models.build_questions import counting_ticks_of, last_acts_of, newest_plan_of
 from builds.plans.models.builds import Build
-from habitats.people.models.people import Person
 
 
 class StepRef(NamedTuple):
@@ -138,7 +135,6 @@ WHAT: dict[type[BuildAct] | str, _Sentences] = {
         _("%(who)s reported a shortage"),
     ),
 }
-ACTS = tuple(kind for kind in WHAT if not isinstance(kind, str))
 KEPT = 64  # plans, of some hundred kilobytes each
 _PlanKey = tuple[int, uuid.UUID, datetime]
 
@@ -148,7 +144,7 @@ class Progress:
 
     def __init__(self, build: Build, units: str) -> None:
         self.build, self.units = build, units
-        self.plan: BuildPlan = build.plans.newest_first().select_related("revision__design")[0]
+        self.plan = newest_plan_of(build)
 
     @cached_property
     def steps(self) -> tuple[StepNow, ...]:
@@ -239,15 +235,15 @@ class Progress:
     def _ticks(self) -> dict[str, tuple[Tick, ...]]:
         """Of each step that is done those who ticked it since it was last opened again."""
         found: dict[str, tuple[Tick, ...]] = {}
-        for tick in self._counting().select_related("made_by").order_by("pk"):
+        for tick in self._counting():
             if tick.is_done:
                 found[tick.step_key] = (tick, *found.get(tick.step_key, ()))
             else:
                 found.pop(tick.step_key, None)
         return found
 
-    def _counting(self) -> TickQuerySet:
-        return Tick.objects.filter(build=self.build).counting()
+    def _counting(self) -> list[Tick]:
+        return counting_ticks_of(self.build)
 
     @cached_property
     def _starts(self) -> tuple[Start, ...]:
@@ -270,38 +266,6 @@ class Progress:
     def _earlier_titles(self, keys: Sequence[str]) -> dict[str, str]:
         steps = BuildStep.objects.filter(plan__build=self.build, key__in=keys).defer("pictures")
         return {step.key: step.card_in(self.units)["title"] for step in steps}
-
-
-def standing_of(build: Build) -> tuple[Any, ...]:
-    """Another one whenever the build stands otherwise for any reader, in two questions.
-
-    Acts and plans are appended, so how many there are is enough; of people their names.
-    """
-    acts = [kind._default_manager.filter(build=build) for kind in ACTS]
-    rows: list[Any] = [*acts, build.events, build.plans, build.repairs]
-    counts = [one.order_by().values("build").annotate(n=models.Count("pk")) for one in rows]
-    late = Overtaken.objects.filter(tick__build=build).order_by().values("tick__build")
-    counts.append(late.annotate(n=models.Count("pk")))
-    asked = [
-        one.annotate(of=models.Value(number)).values_list("of", "n")
-        for number, one in enumerate(counts)
-    ]
-    makers = [one.order_by().values("made_by") for one in (build.ticks, build.starts)]
-    made = models.Q(pk__in=makers[0]) | models.Q(pk__in=makers[1])
-    of = ("is_on", "pk", "username", "first_name", "last_name")
-    people = Person.objects.order_by()
-    on_it = people.filter(builds=build).annotate(is_on=models.Value(1)).values_list(*of)
-    busy = people.filter(made).annotate(is_on=models.Value(0)).values_list(*of)
-    counted = sorted(asked[0].union(*asked[1:], all=True))
-    return tuple(counted), tuple(sorted(on_it.union(busy, all=True)))
-
-
-def words_on(build: Build) -> int:
-    """How many times something was said that changes how it stands; it never becomes fewer."""
-    said = (build.ticks, build.starts, build.events, build.plans, build.repairs)
-    counts = [rows.order_by().values("build").annotate(n=models.Count("pk")) for rows in said]
-    union = counts[0].values("n").union(*(one.values("n") for one in counts[1:]), all=True)
-    return sum(row["n"] for row in union)
 
 
 class Count(NamedTuple):
@@ -339,27 +303,6 @@ def counts_of(builds: Iterable[Build]) -> dict[int, Count]:
 
 
 _LAST = models.Max("pk")
-
-
-def last_acts_of(build: Build) -> list[Any]:
-    """The last act of each kind of each person; who came through a link is nobody of ours.
-
-    One question for all kinds, and one for each kind of which there is any.
-    """
-    asked = []
-    for number, kind in enumerate(ACTS):
-        acts: Any = kind._default_manager.filter(build=build).order_by()
-        ours = acts.filter(link__isnull=True) if kind is Tick else acts
-        newest = ours.values("made_by").annotate(of=models.Value(number), newest=models.Max("pk"))
-        asked.append(newest.values_list("of", "newest"))
-    keys: dict[int, list[int]] = defaultdict(list)
-    for number, key in asked[0].union(*asked[1:], all=True):
-        keys[number].append(key)
-    return [
-        act
-        for number, found in sorted(keys.items())
-        for act in ACTS[number]._default_manager.filter(pk__in=found).select_related("made_by")
-    ]
 
 
 def _known_by(plan: BuildPlan) -> _PlanKey:

@@ -9,9 +9,12 @@ from typing import NamedTuple
 from django.utils.timezone import localdate
 
 from builds.plans.models.build_acts import Start, Tick
+from builds.plans.models.builds import Build
 from builds.plans.models.progress import Progress
+from habitats.common.written import given, written
 
 A_MINUTE = timedelta(minutes=1)
+_STARTS = written(lambda: Start.objects.filter(build=given("build", Build)).order_by("pk"))
 
 
 class Timed(NamedTuple):
@@ -30,7 +33,7 @@ class TimesUsed:
     def minutes(self) -> Mapping[str, int]:
         """By the key of each step that is done and whose time is known; asks one question."""
         starts: dict[str, list[Start]] = {}
-        for start in self.now.build.starts.order_by("pk"):
+        for start in _STARTS(build=self.now.build):
             starts.setdefault(start.step_key, []).append(start)
         used = {
             step.step.key: minutes_used(step.ticks, starts.get(step.step.key, ()))

@@ -132,10 +132,14 @@ class Person(AbstractUser):
 _Row = TypeVar("_Row", bound=models.Model, covariant=True)
 
 
+def sees_workshop(person: Person) -> bool:
+    """Whether they see what is drawn, built, pulled and cut."""
+    return person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER)
+
+
 class WorkshopQuerySet(models.QuerySet[_Row]):
     """Rows of the workshop: of what is drawn, built, pulled and cut."""
 
     def visible_to(self, person: Person) -> Self:
         """Coordinators and builders see all of them, others none."""
-        sees_all = person.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER)
-        return self if sees_all else self.none()
+        return self if sees_workshop(person) else self.none()
