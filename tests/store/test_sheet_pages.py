@@ -61,7 +61,8 @@ def test_a_wrong_kind_of_sheet_is_refused_beside_its_field(coordinating, text_of
 
 def test_a_price_in_yen_is_a_whole_number(coordinating, text_of):
     """ISO 4217 gives the yen no minor unit."""
-    Rescue.objects.create(pk=1, currency="JPY")
+    Rescue.ours()
+    Rescue.objects.update(currency="JPY")
     sent = {"name": "White", "width_mm": "1220", "height_mm": "2440", "thickness_mm": "4"}
 
     refused = coordinating.post("/store/sheets/new/", sent | {"cost": "900.5"})
