@@ -128,3 +128,17 @@ def test_who_leaves_is_never_asked(lives, lark, two_free, coordinator, today):
     _group, animals, _enclosure = lives("Pip", "Moss", "Nut", home=lark)
     with judged_at_the_door():
         discharge(animals[0], today, "died", by=coordinator)
+
+
+@pytest.mark.django_db
+def test_nobody_is_let_into_a_closed_home_whatever_was_read(
+    lives, lark, two_free, coordinator, today
+):
+    group, _animals, _enclosure = lives("Pip")
+    lark.close(today)
+
+    with (
+        pytest.raises(PastLimit, match=r"Lark is closed\. Reopen it first\."),
+        judged_at_the_door([""]),
+    ):
+        move_in(group, two_free[0], today, by=coordinator)

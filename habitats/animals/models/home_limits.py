@@ -26,7 +26,9 @@ _Span = TypeVar("_Span", bound=Span)
 
 
 class LimitPassed(NamedTuple):
-    """``key``: the same for as long as the sentence is; who has read it may go on."""
+    """``key``: the same for as long as the sentence is; who has read it may go on. Empty: nobody
+    may.
+    """
 
     key: str
     sentence: str
@@ -81,7 +83,7 @@ def judged_at_the_door(known: Collection[str] = ()) -> Iterator[None]:
     """
     with transaction.atomic(), watching() as parts:
         yield
-        passed = [one for one in _passed(parts) if one.key not in known]
+        passed = [one for one in _passed(parts) if not one.key or one.key not in known]
         if passed:
             raise PastLimit(passed)
 
