@@ -27,7 +27,7 @@ TEST_PACKAGES := chromium-headless-shell postgresql
 VENV_PACKAGES = $(if $(wildcard $(BIN)/python),,$(shell $(PYTHON) -c 'import ensurepip, venv' \
 	2>/dev/null || echo python3 python3-venv))
 
-.PHONY: help install run test quick nightly check audit lint system-checks words format lock packages free-port
+.PHONY: help install run test quick nightly container check audit lint system-checks words format lock packages free-port
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
@@ -68,7 +68,11 @@ nightly: packages .venv/dev.stamp .venv/reference.stamp .venv/machine.stamp .ven
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly" $(FOLDERS)
-	@$(MAKE) --no-print-directory audit
+	@$(MAKE) --no-print-directory container audit
+
+container: .venv/dev.stamp ## Build and start as the Containerfile says: docker, podman, or root in a bare Debian
+	@.ci/packages debootstrap
+	$(BIN)/python -m tests.support.bare_root
 
 check: lint system-checks ## Lint, format, types, imports, migrations
 
