@@ -16,6 +16,8 @@ from habitats.placement.rows import Rows
 CHEAPEST = 12  # columns of each who asks that are there from the start
 NEAREST = 12  # of each among which whole ones are looked for first
 MORE = 8  # of each that are taken in at a time
+LARGE = 300_000  # columns beyond which each solving costs more than columns that are not needed
+MORE_OF_LARGE = 24
 TOLERATED = 1e-6  # a saving that the solver takes for none
 # Many columns are alike. Taken in at random, each asks for others than the next.
 SHUFFLED = 1e-7
@@ -65,7 +67,7 @@ class Relaxed:
             solver = self._solved(part, costs)
             duals = self._duals(part, solver)
             more = self._more(costs, duals, solver, part)
-            missing = self._open.cheapest(more, MORE, below=-TOLERATED)
+            missing = self._open.cheapest(more, self._open.at_a_time, below=-TOLERATED)
             if not len(missing) or not left:
                 return self._in_part(costs, later, part, solver, duals, more)
             self._chosen = self._all_of(self._chosen, missing)
@@ -149,6 +151,11 @@ class _OpenColumns:
             for one in rows.entries(numbers)
         ]
         self._shuffled = np.random.default_rng(0).random(len(columns))[numbers] * SHUFFLED
+
+    @property
+    def at_a_time(self) -> int:
+        """How many of each who asks are taken in at a time."""
+        return MORE if len(self.numbers) <= LARGE else MORE_OF_LARGE
 
     def worth(self, duals: Floats) -> Floats:
         """What the rows say of each."""
