@@ -91,8 +91,10 @@ class Decisions:
         return len(self.asking)
 
     def only(self, kept: Flags) -> "Decisions":
-        parts = (self.asking, self.enclosure, self.home, self.design, self.suits)
-        return Decisions(self.suiting, *(one[kept] for one in parts))
+        asking, enclosure, home, design = (
+            one[kept] for one in (self.asking, self.enclosure, self.home, self.design)
+        )
+        return Decisions(self.suiting, asking, enclosure, home, design, self.suits[kept])
 
     def decision(self, number: int) -> Decision:
         case = self.suiting.case
