@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 
 import pytest
-from django.db import connection
+from django.db import OperationalError, connection
 from django.test import Client, RequestFactory
 from django.urls import reverse
 
@@ -100,6 +100,13 @@ def test_a_photo_for_which_there_is_no_space_is_told(number):
     status, page = page_of(OSError(number, "No space left on device"))
     assert status == 503
     assert "The server’s disk is full." in page
+
+
+def test_a_disk_that_the_machine_made_read_only_is_told():
+    """SQLite's own words for it; the drill by night has a real one."""
+    status, page = page_of(OperationalError("disk I/O error"))
+    assert status == 503
+    assert "The server may not write to its disk." in page
 
 
 def test_a_fault_of_ours_is_told_with_its_number():
