@@ -24,7 +24,8 @@ class CutRect(NamedTuple):
 class Cut(NamedTuple):
     """One straight cut, from (`x1`, `y1`) to (`x2`, `y2`) on the whole sheet, across `part`.
 
-    A saw's kerf lies to the right of a cut that runs down and below one that runs across.
+    A saw's kerf lies to the right of a cut that runs down and below one that runs across. Where
+    less than a kerf is to be taken off, the cut lies before the part, in the slot beside it.
     `stage` counts the changes of direction from the first cut on; 0 trims the edges of the sheet.
     """
 
@@ -85,7 +86,8 @@ def _taken_apart(
     for group in groups:
         start, end = _span(group, down)
         if start > _start(left_over, down):
-            at = max(start - kerf, _start(left_over, down))
+            # Where less than a kerf lies before it, the blade runs partly in the slot before.
+            at = max(start - kerf, 0)
             yield (stage, *_line(left_over, at, down), left_over)
             left_over = _after(left_over, start, down)
         if end < _end(left_over, down):

@@ -38,12 +38,12 @@ def halves(made: Cut, kerf: int) -> list[CutRect]:
     if made.x1 == made.x2:
         assert (made.y1, made.y2) == (y, y + height)
         rest = max(0, x + width - made.x1 - kerf)
-        one = CutRect(x, y, made.x1 - x, height)
+        one = CutRect(x, y, max(0, made.x1 - x), height)
         return [one, CutRect(x + width - rest, y, rest, height)]
     assert made.y1 == made.y2
     assert (made.x1, made.x2) == (x, x + width)
     rest = max(0, y + height - made.y1 - kerf)
-    return [CutRect(x, y, width, made.y1 - y), CutRect(x, y + height - rest, width, rest)]
+    return [CutRect(x, y, width, max(0, made.y1 - y)), CutRect(x, y + height - rest, width, rest)]
 
 
 def test_a_sheet_that_is_one_piece_needs_no_cut() -> None:
@@ -106,6 +106,16 @@ def jobs(draw: st.DrawFn) -> Job:
         for number in range(draw(st.integers(1, 7)))
     )
     return Job(pieces, (STOCK,), draw(st.integers(0, 3)), draw(st.integers(0, 4)))
+
+
+def test_a_strip_thinner_than_the_saw_is_taken_off_without_a_cut_into_the_next_piece() -> None:
+    above = PiecePlacement("above", 0, 0, 100, 30, False)
+    below = PiecePlacement("below", 0, 33, 100, 27, False)
+
+    cuts = cut_sequence(CutSheet(STOCK, (above, below), ()), kerf=2)
+
+    assert [made.y1 for made in cuts] == [30, 31]
+    assert cuts[-1].y1 + 2 == below.y
 
 
 @given(jobs())

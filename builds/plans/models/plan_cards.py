@@ -123,7 +123,7 @@ def _pictures_of_alteration(
 
 
 def _plans(shape: Shape, sheet: SheetSize) -> dict[str, Reckoning]:
-    """The design reckoned once, and told once for each way to read lengths."""
+    """The design worked out once, and told once for each way to read lengths."""
     first, *others = UNITS
     lengths = {units: partial(measures.length, units=units) for units in UNITS}
     plan = plan_of(shape, limits(), sheet=sheet, lengths=lengths[first], lay=as_cut)
