@@ -14,10 +14,10 @@ from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.following import follow as plans_follow
 from builds.batches.solving import Search
 from builds.common.deadline import stop_after
+from builds.common.runs import BEAT_SECONDS
 from builds.sheets import CuttingPlan, SheetOrder, work_out
 from habitats.common.tasks import are_queued
 
-BEAT_SECONDS = 1.0
 # Up to so many seconds a job is worked out while its reader waits.
 MOST_SECONDS_AT_ONCE = 2.0
 
@@ -59,7 +59,7 @@ def follow(run: CuttingRun) -> None:
                 news = found.news(BEAT_SECONDS)
                 if news:
                     best, is_last = news
-                if not is_last and not run.beat(news.plan if news else None) and not stop_asked:
+                if not is_last and not run.beat(news.word if news else None) and not stop_asked:
                     stop_asked = True
                     found.stop()
     except Exception:

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 
 from builds.batches import tasks
 from builds.batches.models.cutting_jobs import MOST_RUNS_AT_ONCE, CannotCut, CuttingJob, JobEnding
-from builds.batches.models.cutting_runs import SILENT, CuttingRun
-from builds.batches.solving import SearchFailed
+from builds.batches.models.cutting_runs import CuttingRun
+from builds.common.beside import EndedWithoutWord
+from builds.common.runs import SILENT
 from builds.sheets import offer_document, work_out
 from builds.store.models.movements import NotEnough
 from builds.store.models.sheets import Offcut, SheetKind
@@ -229,7 +230,7 @@ def test_a_search_that_breaks_is_told_as_failed(waiting, monkeypatch):
     run = waiting.begin_run(60)
     monkeypatch.setattr(tasks.Search, "news", _break)
 
-    with pytest.raises(SearchFailed):
+    with pytest.raises(EndedWithoutWord):
         tasks.follow(run)
 
     run.refresh_from_db()
@@ -237,7 +238,7 @@ def test_a_search_that_breaks_is_told_as_failed(waiting, monkeypatch):
 
 
 def _break(self, seconds):
-    raise SearchFailed("The search ended without a plan.")
+    raise EndedWithoutWord
 
 
 # --- Cut ---

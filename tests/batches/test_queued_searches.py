@@ -11,7 +11,8 @@ from django_tasks_db.models import DBTaskResult
 
 from builds.batches import tasks
 from builds.batches.models.cutting_jobs import CuttingJob
-from builds.batches.models.cutting_runs import SILENT, CuttingRun
+from builds.batches.models.cutting_runs import CuttingRun
+from builds.common.runs import SILENT
 from builds.sheets import offer_document
 from habitats.server.workers import SILENT as GONE
 from habitats.server.workers import TaskWorker, take_up
