@@ -13,6 +13,7 @@ class BuildsConfig(AppConfig):
         from builds.kits.pages.today import follow_ups_today
         from builds.plans.models.builds import build_state_set
         from builds.plans.models.handing_on import builds_left
+        from builds.plans.models.named_after import builds_named_after
         from builds.pulls.models.pulling import release_when_stopped
         from builds.pulls.pages import pulls_today
         from builds.store.models import importing
@@ -21,11 +22,13 @@ class BuildsConfig(AppConfig):
         from habitats.board.models.calendar_entries import calendar_asked
         from habitats.board.pages.parts import today_asked
         from habitats.homes.models.handing_on import left_at_asked
+        from habitats.people.models.named_after import named_after_asked
         from habitats.records.models.imports.taking_in import IMPORTERS, Importer
 
         stock_sheet_asked.connect(stock_sheet_told)
         calendar_asked.connect(build_days_in_calendar)
         left_at_asked.connect(builds_left, dispatch_uid="builds_left")
+        named_after_asked.connect(builds_named_after, dispatch_uid="builds_named_after")
         build_state_set.connect(release_when_stopped)
         IMPORTERS["items"] = Importer(importing.plan, importing.write)
         for receiver in (builds_today, pulls_today, store_today, follow_ups_today):

@@ -29,15 +29,18 @@ class HabitatsConfig(AppConfig):
         from habitats.enclosures.models.standing import Standing
         from habitats.health.models.merging import end_the_other, treatments_in_both
         from habitats.health.models.stale import listen as listen_to_health
-        from habitats.homes.models.erasing import listen as forget_contacts
+        from habitats.homes.models.erasing import listen as listen_to_erasing
         from habitats.homes.models.handing_on import left_at_asked
         from habitats.linens.models.handing_on import pools_left
+        from habitats.linens.models.named_after import pools_named_after
         from habitats.linens.models.refitting import refit
         from habitats.linens.models.stale import listen as listen_to_linens
         from habitats.people.models.access_events import listen as note_access
         from habitats.people.models.devices import listen as remember_devices
+        from habitats.people.models.named_after import named_after_asked
         from habitats.readings.models.stale import forget_all
         from habitats.readings.models.stale import listen as listen_to_residents
+        from habitats.records.models.erasing import listen as forget_lines
         from habitats.rescue.models.second_factor_rule import listen as ask_for_second_factor
 
         wording.read_by(reader)
@@ -45,7 +48,9 @@ class HabitatsConfig(AppConfig):
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
         undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
         left_at_asked.connect(pools_left, dispatch_uid="pools_left")
-        forget_contacts()
+        named_after_asked.connect(pools_named_after, dispatch_uid="pools_named_after")
+        listen_to_erasing()
+        forget_lines()
         note_access()
         remember_devices()
         ask_for_second_factor()

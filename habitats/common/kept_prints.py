@@ -6,6 +6,7 @@ paper was decided before its page was made. Nothing here is in a backup: it is p
 
 Papers that name adopters, or hold a link that opens without an account, are kept apart from the
 others, for a day: they go when any adopter is erased, so that nobody has to know whom they name.
+All papers go when one of the team is.
 `tests/common/test_kept_prints.py` lists what is kept.
 """
 
@@ -82,6 +83,12 @@ def forget_adopters() -> int:
     for path in found:
         path.unlink(missing_ok=True)
     return len(found)
+
+
+def forget_all() -> None:
+    """Delete every paper: one of the team was erased, and any may name them."""
+    for _made, _bytes, path in _files():
+        path.unlink(missing_ok=True)
 
 
 def drop_old() -> int:

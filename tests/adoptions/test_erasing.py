@@ -11,6 +11,8 @@ from habitats.adoptions.models.deaths import record_death
 from habitats.adoptions.models.erasing import data_of, without_contact_since
 from habitats.adoptions.models.steps import adopt
 from habitats.rescue.models.rescue import Rescue
+from tests.support.columns import columns_with
+from tests.support.kits import make_kit
 
 SECRETS = ("Alder", "020 555", "@example.org", "Mill Lane", "has a cough")
 
@@ -146,3 +148,27 @@ def test_what_was_noted_of_a_death_at_their_home_is_handed_out_and_erased(
     erase(coordinating, known)
     death.refresh_from_db()
     assert death.note == ""
+
+
+def test_after_it_no_column_names_an_adopter(coordinating, known, returned):
+    assert len(columns_with(*SECRETS)) > 7
+
+    erase(coordinating, known)
+
+    assert columns_with(*SECRETS) == {}
+
+
+def test_a_kit_for_them_is_listed_and_can_be_renamed(coordinating, known, text_of):
+    kit = make_kit("Kit 7", adopter="Ida Alder", state="handed over")
+    page = coordinating.get(reverse("erase_adopter", kwargs={"code": known.code}))
+    edit = reverse("builds:edit_build", args=[kit.code])
+    assert f'href="{edit}"' in page.text
+
+    form = coordinating.get(edit).context["form"]
+    given = {"name": "Kit 7", "people": form.initial["people"], "adopter": ""}
+    basis = coordinating.get(edit).text.split('name="basis" value="')[1].split('"')[0]
+    assert coordinating.post(edit, {**given, "basis": basis}).status_code == 422
+
+    coordinating.post(edit, {**given, "adopter": "an adopter", "basis": basis})
+    kit.refresh_from_db()
+    assert kit.adopter == "an adopter"

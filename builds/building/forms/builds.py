@@ -248,8 +248,10 @@ class EditBuildForm(BuildForm):
         home.kept = build.home
         self.enclosure = build.enclosure
         if build.state_now() == BuildState.HANDED_OVER:
-            for name in ("home", "adopter"):
-                self.fields[name].disabled = True
+            home.disabled = True
+            # Who has the kit stays a somebody, though the name may have to go.
+            self.fields["adopter"].disabled = not build.adopter
+            self.fields["adopter"].required = bool(build.adopter)
 
     def clean(self) -> None:
         super().clean()

@@ -20,6 +20,7 @@ from habitats.adoptions.models.erasing import (
 )
 from habitats.common.sent import UNPROCESSABLE
 from habitats.people.access import coordinator_or_403
+from habitats.people.models.named_after import named_after
 from habitats.people.views.based_on import based_on, of_form, refuse_if_changed, row_of
 from habitats.rescue.models.rescue import Rescue
 
@@ -52,7 +53,8 @@ def erase_adopter(request: HttpRequest, code: str) -> HttpResponse:
         else:
             messages.success(request, _("Adopter erased. Animals, days and outcomes stay."))
             return redirect("adopters")
-    context = {"adopter": found, "why": why}
+    names = [found.name, found.name.split()[-1]]
+    context = {"adopter": found, "why": why, "named_after": named_after(names)}
     return render(request, "adoptions/erase_adopter.html", context, status=status)
 
 

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.common.happened import AppendOnly
+from habitats.people.models.written_names import PersonNameField
 
 LONGEST_WHO, LONGEST_WORDS = 60, 300
 
@@ -55,7 +56,7 @@ class ClimbingBan(AppendOnly):
     animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="climbing_bans")
     since = models.DateField()
     until = models.DateField(null=True, blank=True)
-    said_by = models.CharField(max_length=LONGEST_WHO)
+    said_by = PersonNameField(max_length=LONGEST_WHO)
     words = models.CharField(max_length=LONGEST_WORDS, blank=True)
 
     objects = ClimbingBanQuerySet.as_manager()

@@ -15,6 +15,7 @@ from habitats.animals.models.animals import Animal
 from habitats.common.happened import AppendOnly
 from habitats.common.written import given, given_keys, written
 from habitats.health.models.away import days_away
+from habitats.people.models.written_names import PersonNameField
 from habitats.welfare.doses import MOST_DAYS_BETWEEN, DosePlan, DueDose
 
 
@@ -149,7 +150,7 @@ class TreatmentStop(AppendOnly):
 
     treatment = models.OneToOneField(Treatment, on_delete=models.PROTECT, related_name="stop")
     at = models.DateTimeField()
-    decided_by = models.CharField(max_length=80)
+    decided_by = PersonNameField(max_length=80)
     why = models.CharField(max_length=200)
 
     def __str__(self) -> str:
@@ -207,7 +208,7 @@ class Dose(AppendOnly):
     due_time = models.TimeField()
     outcome = models.CharField(max_length=10, choices=Outcome)
     at = models.DateTimeField(null=True, blank=True)
-    given_by = models.CharField(max_length=60, blank=True)
+    given_by = PersonNameField(max_length=60, blank=True)
     why = models.CharField(max_length=200, blank=True)
 
     objects = DoseQuerySet.as_manager()

@@ -13,6 +13,7 @@ from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import get_or_make
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
+from habitats.people.models.written_names import PersonNameField
 
 LONGEST_COVER = 60
 # So early it is told, where animals are about to move in or the day is looked at.
@@ -66,7 +67,7 @@ class Absence(AppendOnly):
     home = models.ForeignKey(Home, on_delete=models.PROTECT, related_name="absences")
     first_day = models.DateField()
     last_day = models.DateField(null=True, blank=True)
-    covered_by = models.CharField(max_length=LONGEST_COVER, blank=True)
+    covered_by = PersonNameField(max_length=LONGEST_COVER, blank=True)
 
     objects = AbsenceQuerySet.as_manager()
 

@@ -1,16 +1,39 @@
-"""What a home has of a person of the team who is erased: how they were reached."""
+"""What a home has of a person of the team who is erased: how they were reached, and its name."""
+
+from django.db import models
+from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.people.models.erasing import person_erased
+from habitats.people.models.named_after import NamedAfter, NameSearch, named_after_asked
 from habitats.people.models.people import Person
 
 
-def forget_contact(sender: object, person: Person, **_more: object) -> None:
-    """Of closed homes that nobody else looked after: the name, address and phone are theirs."""
+def forget_homes(sender: object, person: Person, **_more: object) -> None:
+    """Of closed homes that nobody else looked after: name, contact, pets and notes are theirs.
+
+    Where it is, which enclosures stood there and who lived in them stays: the code names it.
+    """
     shared = Home.objects.filter(people__in=Person.objects.exclude(pk=person.pk))
     alone = person.homes.filter(closed_on__isnull=False).exclude(pk__in=shared.values("pk"))
-    HomeContact.objects.filter(home__in=alone.values("pk")).delete()
+    ours = list(alone.values_list("pk", flat=True))
+    HomeContact.objects.filter(home__in=ours).delete()
+    Home.objects.filter(models.Q(pk__in=ours) | models.Q(same_as__in=ours)).update(
+        name=models.F("code"), other_pets="", notes=""
+    )
+
+
+def homes_named_after(sender: object, names: NameSearch, **_more: object) -> list[NamedAfter]:
+    """For ``named_after_asked``: those that are not merged into another."""
+    found = Home.objects.filter(names.within("name"), same_as__isnull=True).by_name()
+    return [
+        NamedAfter(_("Home"), str(one), reverse("edit_home", args=[one.code]))
+        for one in found
+        if names.stands_in(one.name)
+    ]
 
 
 def listen() -> None:
-    person_erased.connect(forget_contact, dispatch_uid="forget_contact")
+    person_erased.connect(forget_homes, dispatch_uid="forget_homes")
+    named_after_asked.connect(homes_named_after, dispatch_uid="homes_named_after")

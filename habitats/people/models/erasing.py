@@ -15,17 +15,20 @@ from django.dispatch import Signal
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from habitats.common.kept_prints import forget_adopters
+from habitats.common.kept_prints import forget_all
 from habitats.common.relations import rows_about
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import Device
 from habitats.people.models.ending import end_all
 from habitats.people.models.people import Person
 from habitats.people.models.second_factor import has_second_factor, remove
+from habitats.people.models.written_names import mark_of, replace_names, times_named
 
 # Sent inside the transaction, while all is still there. Gives ``person``.
 person_erased = Signal()
 
+REACHED_BY = ("full_name", "phone", "email", "address")
+OF_HOMES = ("code", "name", "area", *(f"contact__{one}" for one in REACHED_BY))
 ACCOUNT = ("first_name", "last_name", "email", "units", "paper", "language", "is_active")
 
 
@@ -57,9 +60,10 @@ def erase(person: Person, *, by: Person) -> None:
         raise CannotErasePerson(why)
     for one in (*row.doubles.select_for_update(), row):
         person_erased.send(Person, person=one)
+        replace_names(one)
         _erase(one)
-    # Agreements and receipts name who of us was there.
-    transaction.on_commit(forget_adopters)
+    # Agreements, receipts and pull lists name who of us was there.
+    transaction.on_commit(forget_all)
 
 
 def _erase(row: Person) -> None:
@@ -68,7 +72,7 @@ def _erase(row: Person) -> None:
     for guard in (AccessAttempt, AccessFailureLog, AccessLog):
         guard.objects.filter(username=row.username).delete()
     row.homes.clear()
-    row.username = f"former-{row.pk}"
+    row.username = mark_of(row)
     row.first_name = row.last_name = row.email = row.language = ""
     row.is_active = row.is_on_slip = False
     row.last_login = row.first_password_at = None
@@ -97,13 +101,14 @@ def data_of(person: Person) -> dict[str, Any]:
         "joined": person.date_joined,
         "last_log_in": person.last_login,
         "second_factor": has_second_factor(person),
-        "homes": list(person.homes.order_by("pk").values("code", "name", "area")),
+        "homes": list(person.homes.order_by("pk").values(*OF_HOMES)),
         "devices": [
             {"device": str(one), "address": one.address, "since": one.since, "seen": one.seen_at}
             for one in Device.objects.filter(person=person).order_by("pk")
         ],
         "access": list(events.values("at", "kind", "address")),
         "recorded": _recorded(person),
+        "named": times_named(person),
     }
 
 

@@ -12,6 +12,7 @@ from habitats.people.access import coordinator_or_403, signed_in
 from habitats.people.forms.people import PersonForm
 from habitats.people.models.access_events import AccessEvent, note
 from habitats.people.models.erasing import CannotErasePerson, data_of, erase, reason_against
+from habitats.people.models.named_after import named_after
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import based_on, of_form, refuse_if_changed, row_of
 
@@ -54,5 +55,6 @@ def erase_person(request: HttpRequest, pk: int) -> HttpResponse:
             note(AccessEvent.Kind.ERASED, Person.objects.get(pk=pk), request)
             messages.success(request, _("Person erased. What they recorded stays, without a name."))
             return redirect("people")
-    context = {"person": person, "why": why}
+    names = [person.get_full_name(), person.first_name, person.last_name]
+    context = {"person": person, "why": why, "named_after": named_after(names)}
     return render(request, "people/erase_person.html", context, status=status)
