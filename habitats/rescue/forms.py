@@ -28,6 +28,14 @@ from habitats.welfare.values import Resident, Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
 
 RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
+# Headings of the settings, each with its first and last field.
+GROUPS = (
+    (_("Name, language and currency"), "name", "currency"),
+    (_("Space standards"), "guinea_pig_rules", "rabbit_rules"),
+    (_("Quarantine, weights and checks"), "guinea_pig_quarantine_days", "nail_check_days"),
+    (_("Adoption"), "trial_days", "erase_adopters_after_years"),
+    (_("Builds"), "learns_times", "learns_times"),
+)
 A_DAY = re.compile(r"[0-9]{1,4}", re.ASCII)
 LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²
 SIDE_MM = (100, 20_000)
@@ -38,13 +46,13 @@ def choosable(species: Species) -> list[RuleSet]:
 
 
 def _choices(species: Species) -> Iterator[tuple[str, str]]:
-    yield "", str(_("None yet: space is not checked"))
+    yield "", str(_("Not chosen yet: space is not checked"))
     for one in choosable(species):
         yield one.id, f"{one.name} ({one.standing_words})"
 
 
 def _currencies() -> Iterator[tuple[str, str]]:
-    yield "", str(_("None yet: prices have no sign"))
+    yield "", str(_("Not chosen yet: prices have no currency sign"))
     for code, one in CURRENCIES.items():
         yield code, _("%(name)s (%(code)s)") % {"name": one.name, "code": code}
 
@@ -60,7 +68,7 @@ class RescueForm(forms.ModelForm):
         label=_("Currency"),
         choices=_currencies,
         required=False,
-        help_text=_("The currency of all prices. Prices are not converted if you change it."),
+        help_text=_("Used for all prices. If you change it, prices are not converted."),
     )
     rabbit_rules = forms.ChoiceField(
         label=_("Space standard for rabbits"),
@@ -73,7 +81,9 @@ class RescueForm(forms.ModelForm):
         label=_("Language"),
         choices=choices,
         required=False,
-        help_text=_("For people who chose no language and whose browser asks for none of these."),
+        help_text=_(
+            "For people who have not chosen a language and whose browser uses a different one."
+        ),
     )
 
     class Meta:
@@ -104,51 +114,68 @@ class RescueForm(forms.ModelForm):
             "name": _("Name of the rescue"),
             "phone": _("Telephone for adopters"),
             "email": _("Email for adopters"),
-            "guinea_pig_quarantine_days": _("Days of quarantine for new guinea pigs"),
-            "rabbit_quarantine_days": _("Days of quarantine for new rabbits"),
+            "guinea_pig_quarantine_days": _("Quarantine for new guinea pigs, in days"),
+            "rabbit_quarantine_days": _("Quarantine for new rabbits, in days"),
             "weigh_every_days": _("Days between weighings"),
-            "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
+            "weight_alarm_percent": _("Weight loss that triggers a warning, in percent"),
             "safety_check_days": _("Days between safety checks of an enclosure"),
-            "trial_days": _("Usual days of a trial at an adopter’s"),
-            "adoption_follow_ups": _("Follow-ups, in days after an adoption"),
+            "trial_days": _("Usual length of an adoption trial, in days"),
+            "adoption_follow_ups": _("Follow-ups: days after the adoption"),
             "adoption_terms": _("Terms of your adoption agreement"),
-            "erase_adopters_after_years": _("Years without contact until an adopter is erased"),
-            "teeth_check_days": _("Days between checks of teeth"),
-            "nail_check_days": _("Days between checks of nails"),
-            "learns_times": _("Estimates of work follow your own times"),
+            "erase_adopters_after_years": _(
+                "Suggest erasing an adopter after this many years without contact"
+            ),
+            "teeth_check_days": _("Days between teeth checks"),
+            "nail_check_days": _("Days between nail checks"),
+            "learns_times": _("Base time estimates on our own builds"),
         }
         help_texts = {
             "name": _("Printed on cards and reports."),
-            "phone": _("On each page of a kit, on paper and on the adopter's phone."),
-            "email": _("On each page of a kit, beside the telephone number."),
+            "phone": _("Printed on every page of a kit, and shown on the adopter's phone."),
+            "email": _("Printed and shown beside the telephone number."),
             "guinea_pig_quarantine_days": _(
-                "At least 14; 21 are advised. No authority sets a figure."
+                "At least 14; 21 is advised. No authority sets a figure: ask your vet."
             ),
             "rabbit_quarantine_days": _(
-                "At least 14; 21 are advised, as for guinea pigs. Common practice: ask your vet, "
-                "who knows the diseases near you."
+                "At least 14; 21 is advised, as for guinea pigs. Common practice: ask your vet, "
+                "who knows the diseases in your area."
             ),
             "weigh_every_days": _(
-                "For young animals. Adults may wait four times as long. Common practice: agree on "
-                "it with your vet."
+                "For young animals. For adults, four times as long is enough. Common practice: "
+                "agree it with your vet."
             ),
-            "weight_alarm_percent": _("Common practice: agree on it with your vet."),
-            "safety_check_days": _("For ties, wire ends, trays and tape. Common practice."),
+            "weight_alarm_percent": _("Common practice: agree it with your vet."),
+            "safety_check_days": _("Checks of ties, wire ends, trays and tape. Common practice."),
             "trial_days": _("Common practice."),
-            "adoption_follow_ups": _("Such as 7, 28, 180. Common practice. Empty: none."),
+            "adoption_follow_ups": _(
+                "For example 7, 28, 180. Leave empty for no follow-ups. Common practice."
+            ),
             "adoption_terms": _(
-                "In your own words, a paragraph a line. Printed on each agreement. Have them "
-                "checked by somebody who knows your law."
+                "In your own words, one paragraph a line. Printed on every agreement. Have them "
+                "checked by a lawyer."
             ),
             "erase_adopters_after_years": _(
-                "The page of adopters proposes them. You erase each. Empty: none. Your law decides."
+                "They are then listed under Adopters, and you decide on each. Leave empty to list "
+                "nobody. Check how long your law tells you to keep records."
             ),
-            "teeth_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
-            "nail_check_days": _("0: no reminder. Common practice: agree on it with your vet."),
+            "teeth_check_days": _(
+                "Enter 0 for no reminders. Common practice: agree it with your vet."
+            ),
+            "nail_check_days": _(
+                "Enter 0 for no reminders. Common practice: agree it with your vet."
+            ),
             "learns_times": _(
-                "From steps that builders started and ticked. Plans keep their times."
+                "Learnt from the steps that builders start and tick. Existing plans keep their "
+                "times."
             ),
         }
+
+    def groups(self) -> Iterator[tuple[str, list[forms.BoundField]]]:
+        """The fields under their headings, in the order of ``Meta.fields``."""
+        for heading, first, last in GROUPS:
+            names = self.Meta.fields
+            group = names[names.index(first) : names.index(last) + 1]
+            yield str(heading), [self[name] for name in group]
 
     def save(self, commit: bool = True) -> Rescue:
         """Checks of teeth and nails are kept from the day on which a rhythm is first saved."""
@@ -207,16 +234,17 @@ class AccessRulesForm(forms.ModelForm):
         labels = {
             "coordinators_need_second_factor": _("All coordinators need a second factor"),
             "erase_people_after_years": _(
-                "Propose to erase people after so many years without a log-in"
+                "Suggest erasing a person after this many years without a log-in"
             ),
         }
         help_texts = {
             "coordinators_need_second_factor": _(
-                "Coordinators who have none set it up at their next log-in. Nobody is locked out."
+                "Coordinators without one set it up the next time they log in. Nobody is locked "
+                "out."
             ),
             "erase_people_after_years": _(
-                "This page then lists people whose accounts are deactivated, and you erase each. "
-                "Leave empty to list nobody. Follow your law on how long records are kept."
+                "Deactivated accounts are then listed on this page, and you decide on each. Leave "
+                "empty to list nobody. Check how long your law tells you to keep records."
             ),
         }
 

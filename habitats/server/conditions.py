@@ -81,7 +81,7 @@ def database_condition() -> Condition:
         told = _("The database does not answer. No page works until it does.")
         advice = _("Start it, or correct DATABASE_URL, then start the server again.")
         return Condition("database", name, Health.FAIL, told, advice)
-    told = _("%(kind)s answers and holds %(size)s.") % {
+    told = _("%(kind)s is running and holds %(size)s.") % {
         "kind": connection.display_name,
         "size": filesizeformat(_database_bytes()),
     }
@@ -93,7 +93,10 @@ def disk_condition(free: int) -> Condition:
     name, told = _("Disk"), _("%(free)s free in the data folder.") % {"free": filesizeformat(free)}
     if free >= LITTLE_SPACE:
         return Condition("disk", name, Health.PASS, told)
-    advice = _("Free some space, or move the data folder to a larger disk. Full, nothing is saved.")
+    advice = _(
+        "Free some space, or move the data folder to a larger disk. When it is full, nothing can "
+        "be saved."
+    )
     return Condition("disk", name, Health.FAIL if free < NO_SPACE else Health.WARN, told, advice)
 
 
@@ -115,9 +118,7 @@ def updates_condition() -> Condition:
     executor = MigrationExecutor(connection)
     missing = executor.migration_plan(executor.loader.graph.leaf_nodes())
     if not missing:
-        return Condition(
-            "updates", name, Health.PASS, _("The database is as this version needs it.")
-        )
+        return Condition("updates", name, Health.PASS, _("The database matches this version."))
     return Condition(
         "updates",
         name,
@@ -131,17 +132,17 @@ def worker_condition(seen_at: datetime | None, tasks: TaskCounts, now: datetime)
     """Of a server that leaves long work to a worker."""
     name, health, advice = _("Worker"), Health.PASS, ""
     if seen_at is None:
-        seen = _("No worker was seen yet.")
+        seen = _("The worker has never reported.")
     else:
         moment = date_format(timezone.localtime(seen_at), _("j M Y, H:i"))
-        seen = _("The worker was last seen on %(moment)s.") % {"moment": moment}
+        seen = _("The worker last reported on %(moment)s.") % {"moment": moment}
     counts = {"waiting": tasks.waiting, "failed": tasks.failed}
-    told = _("Tasks that wait: %(waiting)d. Failed since yesterday: %(failed)d.") % counts
+    told = _("Tasks waiting: %(waiting)d. Failed since yesterday: %(failed)d.") % counts
     if seen_at is None or seen_at < now - SILENT:
         health = Health.WARN
         advice = _("Start it: systemctl start habitats-worker, or manage.py worker.")
     elif tasks.failed:
-        health, advice = Health.WARN, _("The log of the worker says why.")
+        health, advice = Health.WARN, _("See the log of the worker for the reason.")
     return Condition("worker", name, health, f"{seen} {told}", advice)
 
 

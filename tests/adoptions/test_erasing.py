@@ -127,11 +127,11 @@ def test_the_rule_of_the_rescue_proposes_who_was_without_contact(known, returned
 
 
 def test_nothing_is_proposed_without_a_rule(coordinating, known, text_of):
-    assert "no rule yet" in text_of(coordinating.get(reverse("erasable_adopters")))
+    assert "No time limit is set yet." in text_of(coordinating.get(reverse("erasable_adopters")))
 
     Rescue.objects.update_or_create(pk=1, defaults={"erase_adopters_after_years": 3})
     page = text_of(coordinating.get(reverse("erasable_adopters")))
-    assert "None has been without contact for 3 years." in page
+    assert "No adopter has been without contact for 3 years." in page
 
 
 def test_what_was_noted_of_a_death_at_their_home_is_handed_out_and_erased(

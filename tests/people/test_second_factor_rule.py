@@ -28,7 +28,7 @@ def test_a_coordinator_without_one_sets_it_up_before_any_other_page(client, coor
     assert client.get(reverse("today"), **PAGE).url == reverse("own_second_factor")
 
     page = client.get(reverse("own_second_factor"), **PAGE)
-    assert "Your rescue asks coordinators for a second factor." in page.text
+    assert "Your rescue requires a second factor for coordinators." in page.text
     assert ">Cancel<" not in page.text
     key = client.session["second_factor_key"]
     client.post(reverse("own_second_factor"), {"code": code_now(key)})

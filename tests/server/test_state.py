@@ -73,8 +73,8 @@ def test_a_server_without_a_worker_says_nothing_of_one(db):
 def test_a_server_with_a_worker_tells_how_it_stands(coordinating):
     TaskWorker.say_here("one", timezone.now())
     page = coordinating.get(reverse("server")).content.decode()
-    assert "The worker was last seen on" in page
-    assert "Tasks that wait: 0." in page
+    assert "The worker last reported on" in page
+    assert "Tasks waiting: 0." in page
 
 
 def test_a_monitor_reads_the_grades_and_nothing_else(client, db):

@@ -28,7 +28,10 @@ class PersonForm(forms.ModelForm):
         dict(Person.Role.choices),
         label=_("Roles"),
         required=True,
-        help_text=_("Several where one person does several things: a foster who builds, too."),
+        help_text=_(
+            "Choose several for a person who does more than one thing, such as a foster who also "
+            "builds."
+        ),
         error_messages={"required": _("Choose at least one role.")},
     )
 
@@ -44,8 +47,8 @@ class PersonForm(forms.ModelForm):
         }
         help_texts = {
             "username": _("Letters, digits and @ . + - _ only."),
-            "email": _("For links to choose a password. Other people do not see it."),
-            "is_active": _("Untick this when a person leaves. Their records stay."),
+            "email": _("For sending a link to choose a password. Only coordinators see it."),
+            "is_active": _("Untick this when a person leaves. What they recorded stays."),
         }
         error_messages = {
             "username": {"unique": _("Another person has this log-in name. Choose another.")}
@@ -74,7 +77,7 @@ class NewPersonForm(PersonForm):
         label=_("First password"),
         strip=False,
         required=False,
-        help_text=_("Empty: make a link next, with which the person chooses one."),
+        help_text=_("Leave empty to make a link instead, so that they choose their own."),
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
     )
 

@@ -33,8 +33,8 @@ class AppCodeForm(forms.Form):
             return code
         raise forms.ValidationError(
             _(
-                "This code does not fit. Wait for the next one, and check that the phone’s clock "
-                "is set by the network."
+                "This code is not right. Wait for the next one, and check that your phone sets its "
+                "clock automatically."
             )
         )
 
@@ -63,7 +63,7 @@ class SecondFactorForm(forms.Form):
         source = source_of(self.person, code)
         if source is None:
             raise forms.ValidationError(
-                _("This code does not fit, or was used already. Wait for the next one in the app.")
+                _("This code is not right, or has been used. Wait for the next one in the app.")
             )
         self.was_recovery_code = source is CodeSource.PAPER
         return code

@@ -87,8 +87,6 @@ def own_password(request: HttpRequest) -> HttpResponse:
         note(AccessEvent.Kind.PASSWORD_SET, person, request)
         messages.success(request, _("New password saved."))
         if ended.calendar:
-            messages.warning(
-                request, _("The address of your calendar no longer works. Make a new one.")
-            )
+            messages.warning(request, _("Your calendar address no longer works. Create a new one."))
         return redirect("home" if was_given else "own_settings")
     return form_page(request, "people/own_password.html", form=form)

@@ -35,7 +35,7 @@ def end_device(request: HttpRequest, pk: int) -> HttpResponse:
     person = signed_in(request)
     if end(person.devices.filter(pk=pk).exclude(session_key=request.session.session_key)):
         note(AccessEvent.Kind.DEVICES_ENDED, person, request)
-        messages.success(request, _("Logged out there."))
+        messages.success(request, _("That device is logged out."))
     return redirect("own_devices")
 
 
@@ -76,6 +76,6 @@ def access_log(request: HttpRequest) -> HttpResponse:
 
 def _ended(count: int) -> str:
     if not count:
-        return _("Logged in on no other device.")
+        return _("You are not logged in on any other device.")
     said = ngettext("Logged out on %(number)d device.", "Logged out on %(number)d devices.", count)
     return said % {"number": count}

@@ -53,8 +53,15 @@ def erase_person(request: HttpRequest, pk: int) -> HttpResponse:
             why, status = str(refused), UNPROCESSABLE
         else:
             note(AccessEvent.Kind.ERASED, Person.objects.get(pk=pk), request)
-            messages.success(request, _("Person erased. What they recorded stays, without a name."))
+            messages.success(
+                request, _("Person erased. What they recorded stays, without their name.")
+            )
             return redirect("people")
     names = [person.get_full_name(), person.first_name, person.last_name]
-    context = {"person": person, "why": why, "named_after": named_after(names)}
+    context = {
+        "person": person,
+        "why": why,
+        "homes": person.homes.filter(closed_on__isnull=True).order_by("name", "pk"),
+        "named_after": named_after(names),
+    }
     return render(request, "people/erase_person.html", context, status=status)

@@ -205,7 +205,7 @@ def merge_person(request: HttpRequest, pk: int) -> HttpResponse:
         page="person",
         merge_page="merge_person",
         key=lambda row: row.pk,
-        moved=_("All that both recorded is of one person then. The other log-in ends."),
+        moved=_("What both recorded then belongs to one person. The other log-in stops working."),
         cautions=cautions,
     )
     return merging_page(request, page)
