@@ -12,7 +12,8 @@ from builds.making.parts import count_panels
 from builds.placing.models.builds_today import DesignOffer, being_built, design_offers, imagined
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.loose_animals import in_no_group, loose_animals, must_not_climb
-from builds.placing.models.rooms import NO_ROOM, not_enough
+from builds.placing.models.not_for import JudgedGroup, NotFor
+from builds.placing.models.rooms import NO_ROOM
 from builds.placing.models.what_if import OWN_HOME, ToCome, WhatIf
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
@@ -331,19 +332,19 @@ class RescueToday:
             if structure is None:
                 continue
             if id(structure) not in refused:
-                refused[id(structure)] = list(self._refused(structure, self.floor_mm2(code)))
+                found = self._not_for.whom(structure, self.floor_mm2(code))
+                refused[id(structure)] = [(group.code, why) for group, why in found]
             for group, why in refused[id(structure)]:
                 yield asked.RuledOut(group, code, why)
 
-    def _refused(self, structure: Structure, floor_mm2: int) -> Iterator[tuple[str, str]]:
-        """Groups that may move and for which a floor is large enough and yet no place, and why."""
-        for group in self.movable:
-            rules, needs = self.judging(group), self.needs_mm2(group)
-            if rules and rules.species is structure.design.species and needs <= floor_mm2:
-                room = room_of(structure)
-                verdicts = [verdict_of(rules, room, one) for one in self._company(group)]
-                if why := not_enough(verdicts):
-                    yield group, why
+    @cached_property
+    def _not_for(self) -> NotFor:
+        judged = ((code, self.judging(code)) for code in self.movable)
+        return NotFor(
+            JudgedGroup(code, rules, self.needs_mm2(code), self._company(code))
+            for code, rules in judged
+            if rules
+        )
 
     def _company(self, code: str) -> Sequence[Sequence[Resident]]:
         """As ``residents``; one that may not live alone is judged as two, wherever it is."""
@@ -385,6 +386,13 @@ class RescueToday:
             return offer.price.cost.material_cents
         return count_panels(offer.structure).total
 
+    @property
+    def floors(self) -> Iterator[tuple[int, Structure]]:
+        """Of all structures that stand and all that could be built, each once."""
+        standing = {id(one): (code, one) for code, one in self.structures.items()}
+        yield from ((self.floor_mm2(code), one) for code, one in standing.values())
+        yield from ((mm2, self.designs[one].structure) for one, mm2 in self.floors_to_build.items())
+
     @cached_property
     def floors_to_build(self) -> Mapping[str, int]:
         return {code: self._floor_offered(one.structure) for code, one in self.designs.items()}
@@ -392,8 +400,8 @@ class RescueToday:
     def _floor_offered(self, structure: Structure) -> int:
         """Less than those need for whom it is no place for another reason, and all larger."""
         floor = self._floor_in(structure)
-        refused = [self.needs_mm2(group) for group, _why in self._refused(structure, floor)]
-        return min([floor, *(needs - 1 for needs in refused)])
+        refused = [one.needs_mm2 - 1 for one, _why in self._not_for.whom(structure, floor)]
+        return min([floor, *refused])
 
     def _home(self, home: Home, by_hand: ByHand) -> asked.HomeToFill:
         is_away = home.code in by_hand.away or self.absence_today(home) is not None

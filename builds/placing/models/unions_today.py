@@ -6,7 +6,6 @@ from itertools import combinations, islice
 from builds.placing.models.case_today import RescueToday
 from builds.placing.models.rooms import not_enough
 from habitats.placement.values import Union, WaitingUrgency
-from habitats.structure.structure import Structure
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.company import OF_ONE_ALONE, between, company
 from habitats.welfare.litters import litter_span, unweaned, with_litter
@@ -74,13 +73,5 @@ def _is_refused(rescue: RescueToday, pair: tuple[str, str], needs: int) -> bool:
         floor >= needs
         and structure.design.species is rules.species
         and bool(not_enough(verdict_of(rules, room_of(structure), one) for one in residents))
-        for floor, structure in _floors(rescue)
+        for floor, structure in rescue.floors
     )
-
-
-def _floors(rescue: RescueToday) -> Iterator[tuple[int, Structure]]:
-    """All that stand, and all that could be built."""
-    for code, structure in rescue.structures.items():
-        yield rescue.floor_mm2(code), structure
-    for code, floor in rescue.floors_to_build.items():
-        yield floor, rescue.designs[code].structure
