@@ -3,10 +3,14 @@
 import re
 import uuid
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import Any
 from urllib.parse import urlencode
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from builds.placing.models.builds_today import DesignOffer
 from builds.placing.models.by_hand import ByHand
@@ -27,13 +31,10 @@ MOST = 200  # wishes; more is no page that anybody made
 
 
 def by_hand_in(query: QueryDict, rescue: RescueToday) -> ByHand:
-    """What is not there any more is passed over: the page then shows one wish less.
-
-    A pair chosen from the lists (``group``, ``place``, ``how``) is a wish like the others.
-    """
+    """What is not there any more is passed over: the page then shows one wish less."""
     return ByHand(
-        tuple(_pins([*query.getlist("stays"), *_chosen(query, "in")], rescue)),
-        tuple(_pins([*query.getlist("not"), *_chosen(query, "out")], rescue)),
+        tuple(_pins(query.getlist("stays"), rescue)),
+        tuple(_pins(query.getlist("not"), rescue)),
         frozenset(code for code in query.getlist("away")[:MOST] if code in rescue.homes),
         _order(query.getlist("goal")),
         is_together_in(query),
@@ -111,17 +112,16 @@ def _parted(words: str) -> tuple[str, str]:
 def _pins(given: Iterable[str], rescue: RescueToday) -> Iterator[Pin]:
     for one in list(given)[:MOST]:
         group, place = _parted(one)
-        is_home = place.startswith(HOME)
-        pin = Pin(group, home=place.removeprefix(HOME)) if is_home else Pin(group, place)
+        pin = pin_of(group, place)
         if rescue.has(pin):
             yield pin
 
 
-def _chosen(query: QueryDict, how: str) -> list[str]:
-    """The pair that was chosen from the lists, where it is wanted so."""
-    if query.get("how") != how:
-        return []
-    return [_paired(query.get("group", ""), query.get("place", ""))]
+def pin_of(group: str, place: str) -> Pin:
+    """``place``: the code of an enclosure, or that of a home with ``HOME`` before it."""
+    if place.startswith(HOME):
+        return Pin(group, home=place.removeprefix(HOME))
+    return Pin(group, place)
 
 
 def _order(given: Sequence[str]) -> tuple[Goal, ...]:
@@ -129,6 +129,106 @@ def _order(given: Sequence[str]) -> tuple[Goal, ...]:
     known = [one.value for one in Goal]
     named = [Goal(one) for one in dict.fromkeys(given) if one in known]
     return (*named, *(one for one in USUAL_ORDER if one not in named))
+
+
+Named = Sequence[tuple[str, str]]  # code and name of each
+
+
+class TypedChoice(forms.CharField):
+    """One of many, typed by a part of its name; cleans to its code.
+
+    The browser offers the names of the ``<datalist>`` called ``listed``: it needs no script.
+    """
+
+    MOST_NAMED = 4
+
+    def __init__(self, label: Any, listed: str) -> None:
+        widget = forms.TextInput(attrs={"list": listed, "autocomplete": "off"})
+        super().__init__(label=label, max_length=300, widget=widget)
+        self.named: Named = ()
+
+    @staticmethod
+    def offer(form: forms.BaseForm, **named: Named) -> None:
+        """What there is today for each of these fields of a form."""
+        for name, given in named.items():
+            field = form.fields[name]
+            assert isinstance(field, TypedChoice)
+            field.named = given
+
+    def prepare_value(self, value: Any) -> Any:
+        """A link names it by its code; people read its name."""
+        return dict(self.named).get(value, value)
+
+    def clean(self, value: Any) -> str:
+        words: str = super().clean(value)
+        typed = words.casefold()
+        named = [(code, name.casefold()) for code, name in self.named]
+        for found in (
+            [code for code, _name in named if code == words],
+            [code for code, name in named if name == typed],
+            [code for code, name in named if typed in name],
+        ):
+            if len(found) == 1:
+                return found[0]
+            if found:
+                raise forms.ValidationError(self._which(words, found))
+        raise forms.ValidationError(
+            _("“%(words)s” is not in this list. Type a part of the name, and choose.")
+            % {"words": words}
+        )
+
+    def _which(self, words: str, found: Sequence[str]) -> str:
+        names = dict(self.named)
+        named = "; ".join(names[code] for code in found[: self.MOST_NAMED])
+        values = {"words": words, "names": named}
+        if len(found) > self.MOST_NAMED:
+            return _("“%(words)s” could be: %(names)s; and others. Type more of it.") % values
+        return _("“%(words)s” could be: %(names)s. Type more of it.") % values
+
+
+class PairWishForm(forms.Form):
+    """A group that has to be in a place, or must not be there."""
+
+    IN, OUT = "in", "out"
+
+    group = TypedChoice(gettext_lazy("Group"), "wish-groups")
+    how = forms.ChoiceField(
+        label=gettext_lazy("Wish"),
+        choices=[(IN, gettext_lazy("has to be in")), (OUT, gettext_lazy("not in"))],
+    )
+    place = TypedChoice(gettext_lazy("Place"), "wish-places")
+
+    def __init__(self, query: QueryDict, groups: Named, places: Named) -> None:
+        super().__init__(query if "how" in query else None)
+        TypedChoice.offer(self, group=groups, place=places)
+
+    def added_to(self, by_hand: ByHand) -> ByHand:
+        """Who has to be somewhere has to be nowhere else."""
+        if not self.is_bound or not self.is_valid():
+            return by_hand
+        given = self.cleaned_data
+        pin = pin_of(given["group"], given["place"])
+        if given["how"] == self.OUT:
+            return replace(by_hand, forbidden=(*by_hand.forbidden, pin))
+        pins = (one for one in by_hand.pins if one.group != pin.group)
+        return replace(by_hand, pins=(*pins, pin))
+
+
+class HomeAwayForm(forms.Form):
+    """A home that takes nobody."""
+
+    takes_nobody = TypedChoice(
+        gettext_lazy("A home that takes nobody, as during a holiday"), "wish-homes"
+    )
+
+    def __init__(self, query: QueryDict, homes: Named) -> None:
+        super().__init__(query if "takes_nobody" in query else None)
+        TypedChoice.offer(self, takes_nobody=homes)
+
+    def added_to(self, by_hand: ByHand) -> ByHand:
+        if not self.is_bound or not self.is_valid():
+            return by_hand
+        return replace(by_hand, away=by_hand.away | {self.cleaned_data["takes_nobody"]})
 
 
 class BuildProposedForm(forms.Form):

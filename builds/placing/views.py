@@ -25,6 +25,8 @@ from builds.placing.models.planning_builds import plan_proposed
 from builds.placing.models.uniting import unite, was_united
 from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
 from builds.placing.pages.what_if import WhatIfAnswer
+from builds.placing.pages.wish_forms import WishForms
+from builds.placing.pages.words import Naming
 from builds.plans.models.builds import Build, CannotBuild
 from builds.pulls.models.pulls import CannotPull
 from habitats.animals.pages.acts import with_undo
@@ -75,17 +77,27 @@ def _asked(query: QueryDict, person: Person) -> dict[str, object]:
     """The page; with something imagined, compared with the page as things are."""
     is_together = is_together_in(query)
     today = RescueToday(timezone.localdate(), is_together=is_together)
-    by_hand, what_if = by_hand_in(query, today), what_if_in(query)
+    wishes = WishForms(today, Naming(today, person.units), query)
+    by_hand, what_if = wishes.added_to(by_hand_in(query, today), today), what_if_in(query)
     page = PlacingPage(today, by_hand, person.units, query.get("next", ""))
     if not what_if and not what_if.pairs:
-        return _context(page, WhatIfAnswer(page, page, by_hand))
+        return _context(page, WhatIfAnswer(page, page, by_hand), wishes)
     rescue = RescueToday(today.today, what_if, is_together=is_together)
-    imagined = PlacingPage(rescue, by_hand_in(query, rescue), person.units, query.get("next", ""))
-    return _context(imagined, WhatIfAnswer(page, imagined, by_hand))
+    wished = wishes.added_to(by_hand_in(query, rescue), rescue)
+    imagined = PlacingPage(rescue, wished, person.units, query.get("next", ""))
+    return _context(imagined, WhatIfAnswer(page, imagined, by_hand), wishes)
 
 
-def _context(page: PlacingPage, what_if: WhatIfAnswer, fault: str = "") -> dict[str, object]:
-    return {"page": page, "what_if": what_if, "fault": fault, "once": uuid.uuid4()}
+def _context(
+    page: PlacingPage, what_if: WhatIfAnswer, wishes: WishForms, fault: str = ""
+) -> dict[str, object]:
+    return {
+        "page": page,
+        "what_if": what_if,
+        "wishes": wishes,
+        "fault": fault,
+        "once": uuid.uuid4(),
+    }
 
 
 def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, PlacingPage, ByHand]:
@@ -96,7 +108,8 @@ def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, Placin
 
 
 def _refused(request: HttpRequest, page: PlacingPage, by_hand: ByHand, fault: str) -> HttpResponse:
-    context = _context(page, WhatIfAnswer(page, page, by_hand), fault)
+    wishes = WishForms(page.rescue, page.naming)
+    context = _context(page, WhatIfAnswer(page, page, by_hand), wishes, fault)
     return render(request, "placing/placing.html", context, status=UNPROCESSABLE)
 
 

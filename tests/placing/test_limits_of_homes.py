@@ -77,7 +77,7 @@ def test_nobody_is_proposed_for_a_home_that_is_away(
     [row] = coordinating.get(PAGE).context["page"].waiting
     assert row.nearest == (f"{snug}, Wren: {absence.words}",)
     # Nor is it offered as one to rule out.
-    assert coordinating.get(PAGE).context["page"].wishes.homes() == []
+    assert coordinating.get(PAGE).context["wishes"].homes == []
 
     absence.end_on(day(0), by=coordinator, idempotency_key=None)
     assert [row.to for row in coordinating.get(PAGE).context["page"].rows] == [f"{snug}, Wren"]

@@ -69,7 +69,7 @@ class MoveRows:
         return MoveRow(
             who=naming.group(move.group),
             group=move.group,
-            start=naming.place(move.start),
+            start=naming.start(move.start),
             to=naming.place(move.to),
             reason=self._reasons.of(move.group),
             address=self._address(move.group, code) if code in self._free else "",
@@ -88,7 +88,8 @@ class MoveRows:
             return ""
         if ref in self._rescue.loose:
             return reverse("animal_room", args=[self._rescue.loose[ref].ref])
-        query = urlencode({"enclosure": enclosure or ""})
+        here = reverse("builds:placing") + self._wishes.address()
+        query = urlencode({"enclosure": enclosure or "", "then": here})
         return f"{reverse('move_group', args=[ref])}?{query}"
 
     def _cautions(self, ref: str) -> tuple[str, ...]:

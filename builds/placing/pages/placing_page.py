@@ -13,6 +13,7 @@ from builds.placing.models.case_today import RescueToday
 from builds.placing.models.unions_today import unions_of
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
 from builds.placing.pages.build_rows import ProposedBuild, bought_together
+from builds.placing.pages.folding import FoldedRows, folded
 from builds.placing.pages.move_rows import MoveRow, MoveRows
 from builds.placing.pages.next_best import NextBest, next_best
 from builds.placing.pages.reasons import Reasons
@@ -158,6 +159,15 @@ class PlacingPage:
         )
         return rows.of((*self.moves, *self._held_moves))
 
+    @property
+    def folded_rows(self) -> FoldedRows:
+        return folded(self.rows)
+
+    @property
+    def is_next_folded(self) -> bool:
+        """Whether the group whose second-best place is asked for is among what is folded."""
+        return any(one.group == self._next_for for one in self.folded_rows.more)
+
     def step_of(self, group: str, key: str) -> ProposedBuild | None:
         """The build that is proposed for a group; None where it no longer is."""
         steps = [one.build for one in self.rows if one.group == group and one.build]
@@ -218,6 +228,10 @@ class PlacingPage:
             for ref, nearest in misses.items()
         ]
 
+    @property
+    def folded_waiting(self) -> FoldedRows:
+        return folded(self.waiting)
+
     def _needs(self, ref: str) -> str:
         group = self._suiting.groups[ref]
         if not group.needs_mm2:
@@ -250,6 +264,13 @@ class PlacingPage:
         if self.placing is None:
             return []
         return BeforeAfter(self.rescue, self.placing, self.naming).homes()
+
+    @property
+    def homes_unchanged(self) -> int:
+        """How many that are open."""
+        changed = {one.home.pk for one in self.homes if one.home}
+        homes = self.rescue.homes.values()
+        return sum(one.closed_on is None and one.pk not in changed for one in homes)
 
     @property
     def bar(self) -> ScaleBar:

@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from builds.placing.forms import HOME, query_of
+from builds.placing.forms import query_of
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.words import Naming
@@ -15,10 +16,15 @@ from habitats.placement.words import AIMS
 
 
 class WishByHand(NamedTuple):
-    """Something wanted by hand; ``without``: the page without it."""
+    """Something wanted by hand; ``without``: the page without it.
+
+    ``absence``: where days away of this home are recorded, which every page then knows; empty:
+    it is about no home.
+    """
 
     words: str
     without: str
+    absence: str = ""
 
 
 class GoalStep(NamedTuple):
@@ -58,37 +64,12 @@ class Wishes:
         for code in sorted(self._by_hand.away):
             words = _("%(home)s takes nobody") % {"home": self._rescue.homes[code]}
             away = self._by_hand.away - {code}
-            yield WishByHand(words, self._with(replace(self._by_hand, away=away)))
+            absence = reverse("new_absence", args=[code])
+            yield WishByHand(words, self._with(replace(self._by_hand, away=away)), absence)
 
     def _named(self, pin: Pin) -> dict[str, str]:
         place = self._naming.anything(pin.enclosure or pin.home or "")
         return {"group": self._naming.group(pin.group), "place": place}
-
-    def homes(self) -> list[tuple[str, str]]:
-        """Those that could be ruled out: code and name."""
-        open_ones = [one for one in self._rescue.homes.values() if one.closed_on is None]
-        chosen = self._by_hand.away
-        there = [one for one in open_ones if self._rescue.absence_today(one) is None]
-        named = [(one.code, str(one)) for one in there if one.code not in chosen]
-        return sorted(named, key=lambda one: one[1])
-
-    def groups(self) -> list[tuple[str, str]]:
-        """Code and name of all that are placed, by name."""
-        unjudged = self._rescue.unjudged
-        placed = [one for one in self._rescue.companions if one not in unjudged]
-        named = [(code, self._naming.group(code)) for code in placed]
-        return sorted(named, key=lambda one: one[1])
-
-    def places(self) -> list[tuple[str, str]]:
-        """Enclosures and homes, as a wish names them, by name."""
-        enclosures = [(code, self._naming.enclosure(code)) for code in self._rescue.offered]
-        words = _("anywhere in %(home)s")
-        homes = [
-            (f"{HOME}{code}", words % {"home": one})
-            for code, one in self._rescue.homes.items()
-            if one.closed_on is None
-        ]
-        return [*sorted(enclosures, key=lambda one: one[1]), *sorted(homes, key=lambda one: one[1])]
 
     def pinned(self, pin: Pin) -> str:
         """The page with this wish as well: who is to stay somewhere is ruled out nowhere."""

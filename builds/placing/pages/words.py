@@ -63,6 +63,13 @@ class Naming:
         design, home = place.design or "", place.home or ""
         return f"{self._rescue.designs[design].design.name}, {self._rescue.homes[home]}"
 
+    def start(self, place: PlaceToLive | None) -> str:
+        """Where they live now, without its area: who moves them knows it."""
+        reading = self._rescue.readings.get((place.enclosure if place else None) or "")
+        if reading is None or reading.home is None:
+            return self.place(place)
+        return f"{reading.enclosure}, {reading.home.name}"
+
     def miss(self, miss: Miss) -> str:
         """Why a place does not do; of a home that is away with the days."""
         home = self._rescue.homes.get(miss.place.home or "")

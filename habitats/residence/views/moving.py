@@ -10,7 +10,9 @@ from django.core.paginator import Paginator
 from django.db.models import Case, Q, QuerySet, When
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 from django.views.decorators.http import require_http_methods
@@ -87,11 +89,22 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form) and _moved(request, form, group, enclosure):
         words = _("They live in %(enclosure)s now.") % {"enclosure": enclosure}
         messages.success(request, with_undo(words, person))
-        return redirect("group", code=group.code)
+        return redirect(_came_from(request) or reverse("group", args=[group.code]))
     home = _home_of(enclosure, today)
     if home:
         show_limits(request, move.limits_passed(home))
-    return form_page(request, "residence/move.html", form=form, **_moving(move, enclosure, home))
+    context = {"then": _came_from(request), **_moving(move, enclosure, home)}
+    return form_page(request, "residence/move.html", form=form, **context)
+
+
+def _came_from(request: HttpRequest) -> str:
+    """The page with the list of moves, to go on with the next one; empty: it came from elsewhere.
+
+    The address sends it, so only an address of our own is gone to.
+    """
+    then = (request.POST or request.GET).get("then", "")
+    is_ours = url_has_allowed_host_and_scheme(then, allowed_hosts={request.get_host()})
+    return then if is_ours else ""
 
 
 def _moving(move: "GroupMove", enclosure: Enclosure, home: Home | None) -> dict[str, object]:
