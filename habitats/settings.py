@@ -218,6 +218,7 @@ SECURE_HSTS_SECONDS = 30 * 24 * 3600 if HTTPS else 0
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
+SESSION_ENGINE = "habitats.common.sessions"
 # A log-in ends by itself: without use, and after so long in use. Common practice, no source.
 SESSION_COOKIE_AGE = int(number("LOG_IN_IDLE_HOURS", default=14 * 24, low=1, high=8760) * 3600)
 LOG_IN_LASTS = timedelta(days=number("LOG_IN_DAYS", default=90, low=1, high=3650))
@@ -252,7 +253,7 @@ STORAGES = {
         "BACKEND": (
             "django.contrib.staticfiles.storage.StaticFilesStorage"
             if DEBUG
-            else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+            else "habitats.common.static_files.StaticFiles"
         )
     },
 }

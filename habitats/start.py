@@ -4,6 +4,7 @@ A WSGI server, unlike `runserver`, runs no system checks, and none looks for mis
 without this the first visitor would be shown a 500.
 """
 
+import gc
 import io
 import sys
 from collections.abc import Iterator
@@ -24,6 +25,9 @@ from habitats.older import too_old
 
 # gunicorn then stops, rather than start the worker again and again.
 BOOT_FAULT = 3
+# So many objects more than were freed, before Python looks for circles among them: a page makes
+# some ten thousand, nearly all without circles. Python's own figure is made for small programs.
+LOOK_FOR_CIRCLES_EVERY = 20_000
 
 
 def refuse_or_go_on() -> None:
@@ -69,7 +73,9 @@ def database_fault() -> str:
 def make_ready() -> None:
     """What a worker's first page would wait for is read beforehand, once for all: they are forked.
 
-    Addresses and words of each language, templates, and questions that are written once.
+    Addresses and words of each language, templates, and questions that are written once. All of
+    it stays: Python need not look through it for what can be freed, and the workers go on sharing
+    its memory.
     """
     try:
         for code, _name in settings.LANGUAGES:
@@ -81,6 +87,9 @@ def make_ready() -> None:
         write_all()
     finally:
         connection.close()
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(LOOK_FOR_CIRCLES_EVERY)
 
 
 def _templates() -> Iterator[str]:
