@@ -120,6 +120,21 @@ def test_after_it_no_column_names_the_person(known, foster, coordinator):
     ]
 
 
+def test_a_home_they_left_before_it_was_closed_is_known_by_its_contact(
+    foster, coordinator, make_home
+):
+    closed, open_ = make_home("Fay"), make_home("Wren")
+    for home in (closed, open_):
+        HomeContact.objects.create(home=home, full_name="fay odell", phone="0100")
+    closed.close(timezone.localdate())
+
+    erase(foster, by=coordinator)
+
+    closed.refresh_from_db()
+    assert closed.name == closed.code
+    assert not HomeContact.objects.exists()
+
+
 def test_pages_say_former_member_where_the_name_was_typed(
     known, foster, coordinator, coordinating, text_of
 ):

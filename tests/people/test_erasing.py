@@ -78,12 +78,12 @@ def test_who_looks_after_a_home_is_not_erased(coordinating, foster, make_home):
 
 
 def test_how_they_were_reached_at_home_goes_with_them(coordinating, foster, builder, make_home):
-    def contact(name, *people):
+    def contact(name, full_name, *people):
         home = make_home(name, people=people)
         home.close(timezone.localdate())
-        return HomeContact.objects.create(home=home, full_name="Fay Odell", phone="0100")
+        return HomeContact.objects.create(home=home, full_name=full_name, phone="0100")
 
-    alone, shared = contact("Wren", foster), contact("Rook", foster, builder)
+    alone, shared = contact("Wren", "Odells", foster), contact("Rook", "Bo", foster, builder)
 
     erase_by(coordinating, foster)
 

@@ -8,17 +8,23 @@ from habitats.homes.models.homes import Home, HomeContact
 from habitats.people.models.erasing import person_erased
 from habitats.people.models.named_after import NamedAfter, NameSearch, named_after_asked
 from habitats.people.models.people import Person
+from habitats.people.models.written_names import names_of, plain
 
 
 def forget_homes(sender: object, person: Person, **_more: object) -> None:
-    """Of closed homes that nobody else looked after: name, contact, pets and notes are theirs.
+    """Contacts in their name; of closed homes that nobody else looked after also pets, notes and
+    what it is called. Where it is, which enclosures stood there and who lived in them stays.
 
-    Where it is, which enclosures stood there and who lived in them stays: the code names it.
+    A home that they left before it was closed is known to be theirs by its contact.
     """
+    names = names_of(person)
+    contacts = HomeContact.objects.exclude(full_name="").values_list("home", "full_name")
+    in_their_name = [home for home, name in contacts if plain(name) in names]
     shared = Home.objects.filter(people__in=Person.objects.exclude(pk=person.pk))
-    alone = person.homes.filter(closed_on__isnull=False).exclude(pk__in=shared.values("pk"))
+    alone = Home.objects.filter(models.Q(people=person) | models.Q(pk__in=in_their_name))
+    alone = alone.filter(closed_on__isnull=False).exclude(pk__in=shared.values("pk"))
     ours = list(alone.values_list("pk", flat=True))
-    HomeContact.objects.filter(home__in=ours).delete()
+    HomeContact.objects.filter(home__in=[*ours, *in_their_name]).delete()
     Home.objects.filter(models.Q(pk__in=ours) | models.Q(same_as__in=ours)).update(
         name=models.F("code"), other_pets="", notes=""
     )

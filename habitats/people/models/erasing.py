@@ -46,7 +46,7 @@ def reason_against(person: Person, by: Person) -> str:
     homes = person.homes.filter(closed_on__isnull=True)
     if homes.exists():
         names = ", ".join(str(one) for one in homes.order_by("name", "pk")[:3])
-        return _("They look after %(homes)s. Choose another person there first.") % {"homes": names}
+        return _("They look after %(homes)s. Remove them there first.") % {"homes": names}
     return ""
 
 

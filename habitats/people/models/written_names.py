@@ -39,21 +39,21 @@ class PersonNameField(models.CharField[str, str]):
 
 
 def names_of(person: Person) -> set[str]:
-    """As somebody may have typed them, as ``_plain`` writes them. What is the first name of another
+    """As somebody may have typed them, as ``plain`` writes them. What is the first name of another
     of the team too is not among them: nobody knows then who was meant.
     """
     others = Person.objects.filter(erased_on=None).exclude(pk=person.pk)
     others = others.exclude(same_as=person).exclude(pk=person.same_as_id)
-    shared = {_plain(one) for one in others.values_list("first_name", flat=True)}
+    shared = {plain(one) for one in others.values_list("first_name", flat=True)}
     names = (person.get_full_name(), person.username, person.first_name)
-    return {_plain(one) for one in names} - shared - {""}
+    return {plain(one) for one in names} - shared - {""}
 
 
 def replace_names(person: Person) -> None:
     """Wherever one of their names is all that was typed, the mark of the account stands instead."""
     names = names_of(person)
     for field, typed in _columns():
-        found = [text for text in typed if _plain(text) in names]
+        found = [text for text in typed if plain(text) in names]
         rows = field.model._base_manager.filter(**{f"{field.name}__in": found})
         if found:
             rows.update(**{field.name: mark_of(person)})
@@ -64,7 +64,7 @@ def times_named(person: Person) -> dict[str, int]:
     names = names_of(person)
     counts = {
         f"{field.model._meta.db_table}.{field.column}": field.model._base_manager.filter(
-            **{f"{field.name}__in": [text for text in typed if _plain(text) in names]}
+            **{f"{field.name}__in": [text for text in typed if plain(text) in names]}
         ).count()
         for field, typed in _columns()
     }
@@ -80,5 +80,6 @@ def _columns() -> Iterator[tuple[PersonNameField, list[str]]]:
                 yield field, list(rows.values_list(field.name, flat=True).distinct())
 
 
-def _plain(name: str) -> str:
+def plain(name: str) -> str:
+    """In small letters, with one space between words."""
     return " ".join(name.split()).casefold()
