@@ -253,7 +253,7 @@ STORAGES = {
         "BACKEND": (
             "django.contrib.staticfiles.storage.StaticFilesStorage"
             if DEBUG
-            else "habitats.common.static_files.StaticFiles"
+            else "habitats.common.static_files.ManifestStaticFiles"
         )
     },
 }

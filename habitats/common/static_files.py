@@ -5,7 +5,7 @@ from typing import Any
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 
-class StaticFiles(CompressedManifestStaticFilesStorage):
+class ManifestStaticFiles(CompressedManifestStaticFilesStorage):
     """Under names that change with their content, as they were collected before the server started.
 
     So an address holds as long as the process: each is put together once, not sixteen a page.

@@ -100,7 +100,7 @@ def test_the_database_is_made_for_its_owner_alone(start, tmp_path):
 def test_static_files_that_are_not_collected_are_a_warning(settings, tmp_path):
     settings.STATIC_ROOT = tmp_path
     settings.STORAGES = settings.STORAGES | {
-        "staticfiles": {"BACKEND": "habitats.common.static_files.StaticFiles"}
+        "staticfiles": {"BACKEND": "habitats.common.static_files.ManifestStaticFiles"}
     }
 
     assert ids(static_files_are_collected()) == ["habitats.W002"]
