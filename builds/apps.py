@@ -11,6 +11,7 @@ class BuildsConfig(AppConfig):
         from builds.building.pages.today import builds_today
         from builds.common.reckonings import stock_sheet_asked
         from builds.kits.pages.today import follow_ups_today
+        from builds.placing.models.runs import forget_old_runs
         from builds.plans.models.builds import build_state_set
         from builds.plans.models.handing_on import builds_left
         from builds.plans.models.named_after import builds_named_after
@@ -24,12 +25,14 @@ class BuildsConfig(AppConfig):
         from habitats.homes.models.handing_on import left_at_asked
         from habitats.people.models.named_after import named_after_asked
         from habitats.records.models.imports.taking_in import IMPORTERS, Importer
+        from habitats.server.tidying import tidy_asked
 
         stock_sheet_asked.connect(stock_sheet_told)
         calendar_asked.connect(build_days_in_calendar)
         left_at_asked.connect(builds_left, dispatch_uid="builds_left")
         named_after_asked.connect(builds_named_after, dispatch_uid="builds_named_after")
         build_state_set.connect(release_when_stopped)
+        tidy_asked.connect(forget_old_runs)
         IMPORTERS["items"] = Importer(importing.plan, importing.write)
         for receiver in (builds_today, pulls_today, store_today, follow_ups_today):
             today_asked.connect(receiver, dispatch_uid=receiver.__name__)

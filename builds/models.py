@@ -11,6 +11,7 @@ from builds.kits.models.follow_ups import FollowUp, FollowUpDone
 from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import Kit, KitTick, KitWeighing
 from builds.kits.models.receipts import KitReceipt
+from builds.placing.models.runs import PlacingRun
 from builds.plans.models.build_acts import (
     BuildNote,
     BuildPhoto,
@@ -67,6 +68,7 @@ __all__ = [
     "PackOffer",
     "PanelReport",
     "Place",
+    "PlacingRun",
     "Pull",
     "PullEnd",
     "PullLine",

@@ -4,12 +4,15 @@ import uuid
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django_htmx.http import HttpResponseClientRedirect
 
+from builds.common.parts import is_part, varied
+from builds.placing import tasks
 from builds.placing.forms import (
     BETWEEN,
     BuildProposedForm,
@@ -22,7 +25,9 @@ from builds.placing.models.by_hand import ByHand
 from builds.placing.models.carrying_out import MovedSince, carry_out
 from builds.placing.models.case_today import RescueToday
 from builds.placing.models.planning_builds import plan_proposed
+from builds.placing.models.runs import PlacingRun
 from builds.placing.models.uniting import unite, was_united
+from builds.placing.pages.at_hand import ENDED, AnswersAtHand, RunShown
 from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
 from builds.placing.pages.what_if import WhatIfAnswer
 from builds.placing.pages.wish_forms import WishForms
@@ -40,7 +45,7 @@ from habitats.wording import listed
 
 @require_http_methods(["GET", "POST"])
 def placing(request: HttpRequest) -> HttpResponse:
-    """Worked out whenever it is opened; wishes stand in the address, so nothing is kept."""
+    """Worked out whenever it is opened, a large one beside it; wishes stand in the address."""
     person = coordinator_or_403(request)
     if request.method != "POST":
         return render(request, "placing/placing.html", _asked(request.GET, person))
@@ -73,19 +78,64 @@ def unite_proposed(request: HttpRequest) -> HttpResponse:
     return _refused(request, page, by_hand, fault) if fault else redirect(page.address)
 
 
+@require_GET
+def placing_run(request: HttpRequest, number: int) -> HttpResponse:
+    """How far one is that is worked out beside the pages; then the page of Placing with it."""
+    coordinator_or_403(request)
+    run = get_object_or_404(PlacingRun.objects.defer("answer"), pk=number)
+    shown = RunShown(run, _query(request))
+    if not is_part(request):
+        page = "placing/working.html"
+        return varied(render(request, page, {"working": shown}) if shown.is_live else _back(shown))
+    if ENDED in request.GET:
+        return varied(HttpResponseClientRedirect(shown.page))
+    return varied(render(request, "placing/_working.html", {"working": shown, "is_part": True}))
+
+
+@require_POST
+def stop_placing_run(request: HttpRequest, number: int) -> HttpResponse:
+    coordinator_or_403(request)
+    run = get_object_or_404(PlacingRun.objects.defer("answer"), pk=number)
+    run.ask_to_stop()
+    shown = RunShown(run, _query(request))
+    assert shown.addresses
+    return redirect(shown.addresses.progress)
+
+
+@require_POST
+def placing_run_again(request: HttpRequest, number: int) -> HttpResponse:
+    """What was asked in a run that came to no end, asked once more."""
+    person = coordinator_or_403(request)
+    run = get_object_or_404(PlacingRun.objects.defer("answer"), pk=number)
+    tasks.begin(run.what_is_asked, run.mark, by=person)
+    return _back(RunShown(run, _query(request)))
+
+
+def _back(shown: RunShown) -> HttpResponse:
+    return redirect(shown.page)
+
+
+def _query(request: HttpRequest) -> str:
+    """Of the page of Placing from which a run was begun."""
+    asked = request.GET.copy()
+    asked.pop(ENDED, None)
+    return f"?{asked.urlencode()}" if asked else ""
+
+
 def _asked(query: QueryDict, person: Person) -> dict[str, object]:
     """The page; with something imagined, compared with the page as things are."""
     is_together = is_together_in(query)
     today = RescueToday(timezone.localdate(), is_together=is_together)
     wishes = WishForms(today, Naming(today, person.units), query)
     by_hand, what_if = wishes.added_to(by_hand_in(query, today), today), what_if_in(query)
-    page = PlacingPage(today, by_hand, person.units, query.get("next", ""))
+    answers, next_for = AnswersAtHand(person), query.get("next", "")
+    page = PlacingPage(today, by_hand, person.units, next_for, answers)
     if not what_if and not what_if.pairs:
         return _context(page, WhatIfAnswer(page, page, by_hand), wishes)
     rescue = RescueToday(today.today, what_if, is_together=is_together)
     wished = wishes.added_to(by_hand_in(query, rescue), rescue)
-    imagined = PlacingPage(rescue, wished, person.units, query.get("next", ""))
-    return _context(imagined, WhatIfAnswer(page, imagined, by_hand), wishes)
+    imagined = PlacingPage(rescue, wished, person.units, next_for, answers)
+    return _context(imagined, WhatIfAnswer(page, imagined, by_hand, answers), wishes)
 
 
 def _context(
@@ -104,7 +154,8 @@ def _proposed(request: HttpRequest, person: Person) -> tuple[RescueToday, Placin
     """What was sent is about the rescue as it is."""
     rescue = RescueToday(timezone.localdate(), is_together=is_together_in(request.POST))
     by_hand = by_hand_in(request.POST, rescue)
-    return rescue, PlacingPage(rescue, by_hand, person.units), by_hand
+    page = PlacingPage(rescue, by_hand, person.units, ask=AnswersAtHand(person))
+    return rescue, page, by_hand
 
 
 def _refused(request: HttpRequest, page: PlacingPage, by_hand: ByHand, fault: str) -> HttpResponse:
@@ -118,6 +169,8 @@ def _carried_out(request: HttpRequest, page: PlacingPage, rescue: RescueToday, b
     before = request.POST.get("proposal", "")
     if is_done(before, rescue):
         return ""
+    if page.working:
+        return _("Something changed since, and nothing was moved. Look at the moves once more.")
     if before != page.proposal:
         gone = no_longer(before, page, rescue)
         if gone:
@@ -149,6 +202,8 @@ def _planned(
     offer, home, group = form.found(rescue)
     if offer is None or home is None:
         return _("Something changed since, and no build was planned. Look at the moves once more.")
+    if page.working:
+        return _("Something changed since, and no build was planned. Look at the moves once more.")
     if page.step_of(group, form.key) is None:
         words = _("No longer proposed, and not planned: %(design)s at %(home)s.")
         return words % {"design": offer.design.name, "home": home}
@@ -176,6 +231,8 @@ def _united(
     """Why they are no group; empty once they are."""
     key = form.idempotency_key if form.is_valid() else None
     if key is None or not rescue.companions.keys() >= set(form.refs):
+        return _("Something changed since, and no group was made. Look at the moves once more.")
+    if page.working:
         return _("Something changed since, and no group was made. Look at the moves once more.")
     if BETWEEN.join(form.refs) not in {one.key for one in page.unions}:
         words = _("No longer proposed, and no group was made: %(animals)s.")

@@ -55,6 +55,7 @@ from tests.support.behind_doors import (
     offcut,
     packed,
     placed,
+    placing_run,
     pooled,
     reserved,
     sheet_kind,
@@ -460,6 +461,9 @@ DOORS: dict[str, Door] = {
     "builds:placing": Door(),
     "builds:plan_build_proposed": Door(method="post"),
     "builds:unite_proposed": Door(method="post"),
+    "builds:placing_run": Door(make=placing_run),
+    "builds:stop_placing_run": Door(method="post", make=placing_run),
+    "builds:placing_run_again": Door(method="post", make=placing_run),
     # --- builds/kits ---
     "builds:kits": Door((BUILDER,)),
     "builds:kit": Door((BUILDER,), make=a_kit()),

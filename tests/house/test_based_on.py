@@ -147,6 +147,8 @@ NEEDS_NONE = {
     "builds:revoke_kit_link": SAYS_WHAT_IT_WANTS,
     "builds:write_off_offcut": "an offcut ends once: the second is told that it is gone",
     "builds:stop_search": SAYS_WHAT_IT_WANTS,
+    "builds:stop_placing_run": SAYS_WHAT_IT_WANTS,
+    "builds:placing_run_again": "a question is worked out once at a time: who asks too joins it",
     "builds:search_on": "one search a job at a time; the better plan is kept, whoever asked",
     # The drawing board
     "builds:step": "carries the revision it was meant for, `base`",

@@ -109,6 +109,19 @@ def cutting(is_cut: bool = False, **more: object) -> Callable[[], dict[str, Any]
     return make
 
 
+def placing_run():
+    """The number of a placing that is worked out."""
+    from builds.placing.models.asked import PlacingAsked, What
+    from builds.placing.models.by_hand import ByHand
+    from builds.placing.models.runs import begin_run
+    from builds.placing.models.what_if import WhatIf
+    from habitats.people.models.people import Person
+
+    maker = Person.objects.create_user("maker", roles=COORDINATOR)
+    run, _is_new = begin_run(PlacingAsked(What.PROPOSAL, ByHand(), WhatIf()), "mark", by=maker)
+    return {"number": run.pk}
+
+
 def batching(**more: object) -> Callable[[], dict[str, Any]]:
     """The code of a new batch, and whatever else its address asks for."""
 

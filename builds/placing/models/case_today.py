@@ -42,10 +42,8 @@ from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Resident, Species
 
-# Groups times enclosures up to which settled groups are moved too, and up to which a placing is
-# looked for again and again: some seconds of work each.
-MOST_WEIGHED_UP = 100_000
-MOST_TRIED_AGAIN = 20_000
+# Groups times enclosures up to which settled groups are moved too: some minutes of work.
+MOST_WEIGHED_UP = 6_000_000
 NOTHING = WhatIf()
 
 
@@ -203,16 +201,8 @@ class RescueToday:
 
     @property
     def is_large(self) -> bool:
-        """Too large to weigh up moves of settled groups while somebody waits for the page."""
-        return self._pairs > MOST_WEIGHED_UP
-
-    @property
-    def can_try_again(self) -> bool:
-        return self._pairs <= MOST_TRIED_AGAIN
-
-    @property
-    def _pairs(self) -> int:
-        return len(self.groups) * len(self.readings)
+        """Too large to weigh up moves of settled groups."""
+        return len(self.groups) * len(self.readings) > MOST_WEIGHED_UP
 
     def _stays_put(self, code: str, companions: Sequence[Companion]) -> bool:
         """In quarantine, exposed to an infection, or judged by no standard: they stay."""

@@ -9,8 +9,7 @@ from builds.placing.pages.words import Naming
 from builds.store.models.costs import as_amount
 from habitats.money import money
 from habitats.placement.comparing import differences
-from habitats.placement.proposing import second_best
-from habitats.placement.values import Pin, Placing, PlacingCase
+from habitats.placement.values import Pin, Placing
 from habitats.rescue.models.rescue import Rescue
 from habitats.wording import joined
 
@@ -24,9 +23,9 @@ class NextBest(NamedTuple):
 
 
 def next_best(
-    case: PlacingCase, placing: Placing, ref: str, naming: Naming, wishes: Wishes
+    placing: Placing, found: Placing | None, ref: str, naming: Naming, wishes: Wishes
 ) -> NextBest:
-    found = second_best(case, placing, ref)
+    """``found``: the best placing in which the group lives elsewhere; None: there is none."""
     stay = next((one for one in found.stays if ref in one.groups), None) if found else None
     if found is None or stay is None:
         return NextBest(_("There is no other place for them."), "", "")

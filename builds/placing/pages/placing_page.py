@@ -1,6 +1,6 @@
 """A proposed placing, as its page tells it."""
 
-from dataclasses import replace
+from collections.abc import Callable
 from functools import cached_property
 from typing import NamedTuple
 
@@ -8,9 +8,16 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from builds.placing.forms import pairs_of, proposal_of, proposed_in, query_of
+from builds.placing.models.asked import (
+    PlacingAsked,
+    asking_for_next_best,
+    asking_for_proposal,
+    case_of_all,
+    proposal_asked,
+)
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
-from builds.placing.models.unions_today import unions_of
+from builds.placing.pages.at_hand import NotAtHand, RunShown, at_once
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
 from builds.placing.pages.build_rows import ProposedBuild, bought_together
 from builds.placing.pages.folding import FoldedRows, folded
@@ -24,14 +31,15 @@ from builds.store.models.costs import as_amount
 from habitats.board.pages.cards import BARS, ScaleBar
 from habitats.drawing.residence import KeyEntry, residence_key
 from habitats.money import money
-from habitats.placement.held_up import held_up
-from habitats.placement.moves import ProposedMove, moves_of
-from habitats.placement.proposing import propose
-from habitats.placement.sooner import sooner
+from habitats.placement.moves import ProposedMove
+from habitats.placement.questions import Answer, NextBestOf, Proposed, Question
 from habitats.placement.suiting import Suiting
 from habitats.placement.values import Contradiction, Goal, Miss, Placing, Reached
 from habitats.placement.words import contradiction_words, goal_words, proof_words
 from habitats.rescue.models.rescue import Rescue
+
+# Raises ``NotAtHand`` where the answer is not there yet.
+Ask = Callable[[PlacingAsked, Question], Answer]
 
 
 class GoalRow(NamedTuple):
@@ -58,43 +66,52 @@ class PlacingPage:
     """
 
     def __init__(
-        self, rescue: RescueToday, by_hand: ByHand, units: str, next_for: str = ""
+        self,
+        rescue: RescueToday,
+        by_hand: ByHand,
+        units: str,
+        next_for: str = "",
+        ask: Ask = at_once,
     ) -> None:
         self.rescue, self._by_hand, self._next_for = rescue, by_hand, next_for
         self.naming = Naming(rescue, units, by_hand.away)
         self.wishes = Wishes(by_hand, rescue, self.naming)
         self.clash = ""
-        case = rescue.case(by_hand)
-        self.case = replace(case, unions=unions_of(rescue)) if rescue.is_together else case
+        self.working: RunShown | None = None
+        self.case = case_of_all(rescue, by_hand)
+        self._asked, self._ask = proposal_asked(rescue, self.case), ask
         self._suiting = Suiting(self.case)
-        self.placing = self._placing()
+        self._proposed = self._answered()
+        self.next_best = self._next_best()
 
-    def _placing(self) -> Placing | None:
+    def _answered(self) -> Proposed | None:
         if not self.case.groups:
             return None
+        found = self._answer(asking_for_proposal(self.rescue, self._by_hand), self._asked)
+        if isinstance(found, Contradiction):
+            self.clash = contradiction_words(found, self.naming.anything, self.naming.miss)
+        return found if isinstance(found, Proposed) else None
+
+    def _answer(self, asked: PlacingAsked, question: Question) -> Answer:
+        """None while it is not at hand; ``working`` then says how far it is."""
         try:
-            placing = propose(self.case)
-            if not self.rescue.can_try_again:
-                return placing
-            return sooner(self.case, placing, self._not_yet)
-        except Contradiction as clash:
-            self.clash = contradiction_words(clash, self.naming.anything, self.naming.miss)
+            return self._ask(asked, question)
+        except NotAtHand as missing:
+            more = {"next": self._next_for} if self._next_for else {}
+            self.working = RunShown(missing.run, self.wishes.address(**more))
             return None
 
-    @cached_property
-    def _all_moves(self) -> tuple[ProposedMove, ...]:
-        return moves_of(self.case, self.placing) if self.placing else ()
-
-    @cached_property
-    def _held(self) -> frozenset[str]:
-        if self.placing is None:
-            return frozenset()
-        return held_up(self.case, self.placing, self._not_yet)
+    @property
+    def placing(self) -> Placing | None:
+        return self._proposed.placing if self._proposed else None
 
     @property
-    def _not_yet(self) -> set[str]:
-        """What is being built. What is imagined is told as if it stood."""
-        return {ref for ref, one in self.rescue.to_come.items() if one.build}
+    def _all_moves(self) -> tuple[ProposedMove, ...]:
+        return self._proposed.moves if self._proposed else ()
+
+    @property
+    def _held(self) -> frozenset[str]:
+        return self._proposed.held if self._proposed else frozenset()
 
     @cached_property
     def moves(self) -> tuple[ProposedMove, ...]:
@@ -192,12 +209,17 @@ class PlacingPage:
             return None
         return Reasons(self.rescue, self._suiting, self.placing, self.naming)
 
-    @property
-    def next_best(self) -> NextBest | None:
+    def _next_best(self) -> NextBest | None:
         """Of the group for which it is asked."""
-        if self.placing is None or self._next_for not in {one.group for one in self._all_moves}:
+        ref = self._next_for
+        if self.placing is None or ref not in {one.group for one in self._all_moves}:
             return None
-        return next_best(self.case, self.placing, self._next_for, self.naming, self.wishes)
+        asked = asking_for_next_best(self.rescue, self._by_hand, ref)
+        found = self._answer(asked, NextBestOf(self._asked, ref, self.placing))
+        if self.working:
+            return None
+        other = found if isinstance(found, Placing) else None
+        return next_best(self.placing, other, ref, self.naming, self.wishes)
 
     @property
     def next_for(self) -> str:

@@ -6,12 +6,14 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 
 from builds.placing.forms import asked_of, pairs_of, query_of
+from builds.placing.models.asked import asking_for_pairs, pairs_asked
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
-from builds.placing.models.pairs_asked import case_with_pairs
-from builds.placing.pages.placing_page import PlacingPage
+from builds.placing.pages.at_hand import NotAtHand, RunShown, at_once
+from builds.placing.pages.placing_page import Ask, PlacingPage
 from habitats.homes.models.homes import Home
-from habitats.placement.room_for_more import room_for_more
+from habitats.placement.questions import Answer
+from habitats.placement.room_for_more import RoomForMore
 from habitats.placement.values import Contradiction
 from habitats.structure.design import Species
 from habitats.welfare.space import ANIMAL_WORDS
@@ -27,10 +29,27 @@ class WhatIfAnswer:
     """``today``: the page as things are. ``page``: the page as they would be, the same where
     nothing is imagined."""
 
-    def __init__(self, today: PlacingPage, page: PlacingPage, by_hand: ByHand) -> None:
+    def __init__(
+        self, today: PlacingPage, page: PlacingPage, by_hand: ByHand, ask: Ask = at_once
+    ) -> None:
         self._today, self._page, self._by_hand = today, page, by_hand
         self._rescue: RescueToday = page.rescue
         self.asked = self._rescue.what_if
+        self.working = today.working or page.working
+        self._room = self._room_for_more(ask)
+
+    def _room_for_more(self, ask: Ask) -> Answer:
+        """None: nobody asks, no standard is chosen, or it is worked out still."""
+        species = self.asked.pairs
+        question = pairs_asked(self._rescue, self._by_hand, species) if species else None
+        if question is None:
+            return None
+        try:
+            return ask(asking_for_pairs(self._rescue, self._by_hand), question)
+        except NotAtHand as missing:
+            query = query_of(self._by_hand, self.asked)
+            self.working = self.working or RunShown(missing.run, query)
+            return None
 
     def __bool__(self) -> bool:
         return bool(self.asked or self.asked.pairs)
@@ -68,7 +87,8 @@ class WhatIfAnswer:
 
     @property
     def told(self) -> list[str]:
-        compared = self._compared() if self.asked else iter(())
+        is_known = not (self._today.working or self._page.working)
+        compared = self._compared() if self.asked and is_known else iter(())
         return [*self._passed_over(), *compared, *self._pairs()]
 
     def _passed_over(self) -> Iterator[str]:
@@ -103,14 +123,13 @@ class WhatIfAnswer:
         if species is None:
             return
         words = {"animals": ANIMAL_WORDS[species][1]}
-        asked = case_with_pairs(self._rescue, self._by_hand, species)
-        if asked is None:
+        if self._rescue.rules[species] is None:
             yield _("Choose a space standard for %(animals)s first.") % words
             return
-        try:
-            room = room_for_more(*asked)
-        except Contradiction:
+        room = self._room
+        if isinstance(room, Contradiction):
             yield _("Your wishes do not hold with the enclosures that stand. Take them back first.")
+        if not isinstance(room, RoomForMore):
             return
         yield _("Pairs of %(animals)s that could be taken as everybody lives now: %(number)d.") % {
             **words,

@@ -12,6 +12,7 @@ from django.utils import timezone
 from habitats.common.kept_prints import DAYS_KEPT, drop_old, forget_adopters
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import forget_ended
+from habitats.server.tidying import tidy_asked
 from habitats.server.workers import forget_finished
 
 # Common practice, no source: long enough to look into what somebody reports.
@@ -38,9 +39,10 @@ class Command(BaseCommand):
         forget_ended()
         tasks = forget_finished(now)
         prints = drop_old() + forget_adopters()
+        more = [words for _receiver, words in tidy_asked.send(type(self), now=now)]
         self.stdout.write(
             f"Deleted: {sessions} ended sessions, {records} old records of log-ins, "
-            f"{tasks} tasks done long ago, {prints} old prints."
+            f"{', '.join([f'{tasks} tasks done long ago', f'{prints} old prints', *more])}."
         )
 
 
