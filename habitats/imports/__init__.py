@@ -10,10 +10,17 @@ from habitats.imports.homes import HOMES
 from habitats.imports.items import ITEMS
 from habitats.imports.linens import LINENS
 from habitats.imports.people import PEOPLE
-from habitats.imports.reading import MOST_ROWS, read
+from habitats.imports.reading import read
 from habitats.imports.template import template
 from habitats.imports.text import MOST_BYTES, Unreadable
-from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow, ImportSheet
+from habitats.imports.values import (
+    MOST_ROWS,
+    Column,
+    ImportFault,
+    ImportKind,
+    ImportRow,
+    ImportSheet,
+)
 from habitats.imports.weights import WEIGHTS
 
 __all__ = [

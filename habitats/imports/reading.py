@@ -18,8 +18,6 @@ from habitats.imports.values import (
 )
 from habitats.wording import joined, message
 
-MOST_ROWS = 50_000
-
 
 def read(content: bytes, kind: ImportKind, today: date) -> ImportSheet:
     """All rows of the file, those that can be read as values, and every fault of the others.
@@ -29,12 +27,12 @@ def read(content: bytes, kind: ImportKind, today: date) -> ImportSheet:
     table = table_of(text_of(content), kind)
     reader = _Reader(kind, table.head, today)
     for line in table.lines:
-        if reader.count == MOST_ROWS:
+        if reader.count == kind.most_rows:
             raise Unreadable(
                 message(
                     "The file has more than %(most)d rows. Split it into several files, each with "
                     "the first line, and upload them one after the other.",
-                    most=MOST_ROWS,
+                    most=kind.most_rows,
                 )
             )
         reader.take(line)

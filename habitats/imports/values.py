@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 LONGEST_GIVEN = 60  # of what stood in a cell, as it is told back
+MOST_ROWS = 5_000  # of a kind of which each row becomes several
 
 # Reads the words of one cell; today is given. Raises `Refused`.
 Reader = Callable[[str, date], Any]
@@ -70,12 +71,16 @@ def no_faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
 
 @dataclass(frozen=True, slots=True)
 class ImportKind:
-    """``faults`` looks at a whole row: what its cells say of each other."""
+    """``faults`` looks at a whole row: what its cells say of each other.
+
+    ``most_rows`` are written in one go, while nobody else can write: some seconds.
+    """
 
     id: str
     title: str
     columns: tuple[Column, ...]
     faults: Callable[[ImportRow, date], Iterator[ImportFault]] = no_faults
+    most_rows: int = MOST_ROWS
 
     @property
     def names(self) -> tuple[str, ...]:

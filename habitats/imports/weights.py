@@ -4,6 +4,8 @@ from habitats.imports.cells import day, whole, words
 from habitats.imports.values import Column, ImportKind
 from habitats.wording import message
 
+MOST_WEIGHTS = 50_000  # years of them, and a single row each
+
 WEIGHTS = ImportKind(
     "weights",
     message("Weights"),
@@ -19,4 +21,5 @@ WEIGHTS = ImportKind(
         Column("grams", whole(0, 999_999), message("Whole grams."), "812", needed=True),
         Column("note", words(200), message("Any note about it."), ""),
     ),
+    most_rows=MOST_WEIGHTS,
 )

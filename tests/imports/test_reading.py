@@ -13,7 +13,6 @@ from habitats.csv_cells import cell, plain
 from habitats.imports import (
     KINDS,
     MOST_BYTES,
-    MOST_ROWS,
     Unreadable,
     read,
     shared_columns,
@@ -115,12 +114,17 @@ def test_a_file_that_cannot_be_read_is_refused_in_a_sentence(content, sentence):
     assert sentence in str(refused.value)
 
 
-def test_as_many_rows_as_are_allowed_are_read_and_one_more_is_refused():
-    head, row = "animal,day,grams\n", "A1,2027-03-01,800\n"
-
-    assert len(read_text(head + row * MOST_ROWS, WEIGHTS).rows) == MOST_ROWS
-    with pytest.raises(Unreadable, match="more than 50000 rows"):
-        read_text(head + row * (MOST_ROWS + 1), WEIGHTS)
+@pytest.mark.parametrize(
+    ("kind", "head", "row", "most"),
+    [
+        (WEIGHTS, "animal,day,grams\n", "A1,2027-03-01,800\n", 50_000),
+        (HOMES, "name\n", "Wren\n", 5_000),
+    ],
+)
+def test_as_many_rows_as_are_allowed_are_read_and_one_more_is_refused(kind, head, row, most):
+    assert len(read_text(head + row * most, kind).rows) == most
+    with pytest.raises(Unreadable, match=f"more than {most} rows"):
+        read_text(head + row * (most + 1), kind)
 
 
 HEADS = [b"", *(b",".join(name.encode() for name in kind.names) + b"\n" for kind in KINDS.values())]

@@ -79,15 +79,15 @@ class SpotQuerySet(models.QuerySet["Spot"]):
         """Give their spots to all enclosures that have none, such as those written in bulk."""
         shapes: dict[int, list[tuple[SpotShape, LinenSize]]] = {}
         spots = []
-        bare = Enclosure.objects.filter(spots__isnull=True).with_shape()
-        for enclosure in bare.order_by("revision", "pk"):
-            if enclosure.revision_id not in shapes:
-                structure = enclosure.structure()
+        bare = Enclosure.objects.filter(spots__isnull=True).order_by("revision", "pk")
+        for enclosure, revision in bare.values_list("pk", "revision"):
+            if revision not in shapes:
+                structure = Enclosure.objects.with_shape().get(pk=enclosure).structure()
                 there = spots_for(structure) if structure else ()
-                shapes[enclosure.revision_id] = [(one, _size(one)) for one in there]
+                shapes[revision] = [(one, _size(one)) for one in there]
             spots += [
-                Spot(enclosure=enclosure, key=one.key, name=one.name, size=size)
-                for one, size in shapes[enclosure.revision_id]
+                Spot(enclosure_id=enclosure, key=one.key, name=one.name, size_id=size.pk)
+                for one, size in shapes[revision]
             ]
         Spot.objects.bulk_create(spots, batch_size=AT_ONCE)
 

@@ -32,10 +32,12 @@ class HandInForm(forms.Form):
         widget=forms.FileInput(attrs={"accept": ".csv,.tsv,.txt,text/csv"}),
         help_text=format_lazy(
             _(
-                "CSV in UTF-8, separated by commas, semicolons or tabs: up to {rows} rows and "
-                "{size} MB. Nothing is imported before you have seen what it would change."
+                "CSV in UTF-8, separated by commas, semicolons or tabs: up to {rows} rows, of "
+                "weights {weights}, and {size} MB. Nothing is imported before you have seen what "
+                "it would change."
             ),
             rows=MOST_ROWS,
+            weights=KINDS["weights"].most_rows,
             size=MOST_BYTES // 1024**2,
         ),
         error_messages={"required": _("Choose a file.")},

@@ -72,7 +72,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     EnclosureEvent.objects.bulk_create(
         [
             EnclosureEvent(
-                enclosure=one,
+                enclosure_id=one.pk,
                 state=arrival.row.values["state"],
                 on=arrival.row.values["since"],
                 made_by=by,
@@ -90,7 +90,7 @@ def _stand(together: Sequence[tuple[Enclosure, Arrival]], by: Person) -> None:
     Standing.objects.bulk_create(
         [
             Standing(
-                enclosure=one,
+                enclosure_id=one.pk,
                 home_id=arrival.refs["home"],
                 since=arrival.row.values["stands_since"] or arrival.row.values["since"],
                 made_by=by,
@@ -111,7 +111,9 @@ def _fit(together: Sequence[tuple[Enclosure, Arrival]]) -> None:
         counts[revision.pk] = components_of(structure) if structure else {}
     Component.objects.bulk_create(
         [
-            Component(enclosure=one, kind=kind, count=count, fitted_on=arrival.row.values["since"])
+            Component(
+                enclosure_id=one.pk, kind=kind, count=count, fitted_on=arrival.row.values["since"]
+            )
             for one, arrival in together
             for kind, count in counts[one.revision_id].items()
         ],
