@@ -15,7 +15,7 @@ class BuildsConfig(AppConfig):
         from builds.plans.models.builds import build_state_set
         from builds.plans.models.handing_on import builds_left
         from builds.plans.models.named_after import builds_named_after
-        from builds.pulls.models.pulling import release_when_stopped
+        from builds.pulls.models.ending import release_when_stopped
         from builds.pulls.pages import pulls_today
         from builds.store.models import importing
         from builds.store.models.needs import stock_sheet_told

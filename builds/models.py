@@ -1,7 +1,8 @@
 """Every table of `builds`, for Django to find. Nobody in the house imports from here."""
 
 from builds.batches.models.batches import Batch, BatchLine
-from builds.batches.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
+from builds.batches.models.cutting_jobs import CuttingJob, JobEnding, OffcutClaim
+from builds.batches.models.cutting_lines import CuttingJobLine
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.building.models.build_days import BuildDay, Coming
 from builds.building.models.inspections import Inspection, Repair, RepairDone
@@ -26,8 +27,9 @@ from builds.plans.models.builds import Build, BuildEvent, BuildState
 from builds.pulls.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.store.models.deliveries import Delivery, DeliveryReversal
 from builds.store.models.items import Item
+from builds.store.models.offcuts import Offcut, OffcutMove
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, OffcutMove, SheetKind
+from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement, Stock
 from builds.store.models.stocktakes import Stocktake
 from builds.store.models.suppliers import PackOffer, Supplier

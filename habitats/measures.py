@@ -1,4 +1,4 @@
-"""Lengths, areas and masses as people read and type them.
+"""Lengths, areas and masses as people read them; as they type them: ``typed_measures.py``.
 
 Inside, every length is a whole number of millimetres and every area of square millimetres.
 Metric or inches is the reader's choice, made here, at the very edge, and nowhere else.
@@ -13,13 +13,10 @@ in whole numbers and fractions: no float rounds a dimension.
     ('700\\xa0mm × 1\\xa0400\\xa0mm', '27\\xa09/16\\xa0in × 55\\xa01/8\\xa0in')
     >>> amount(4, "m"), amount(4, "m", "inches"), amount(4)
     ('4\\xa0m', '4\\xa0m (13\\xa0ft)', '4')
-    >>> parse_length("13 15/16 in")
-    354
 """
 
 import math
 import re
-import unicodedata
 from collections.abc import Callable, Iterable
 from decimal import Decimal
 from fractions import Fraction
@@ -36,7 +33,7 @@ from habitats.decimals import (
     trimmed,
     trimmed_tenths,
 )
-from habitats.wording import joined, message
+from habitats.wording import joined
 
 METRIC = "metric"
 INCHES = "inches"
@@ -51,69 +48,6 @@ SQUARE_METRES_FROM_MM2 = 100_000  # what is smaller is told in cm² or in²
 KEPT = 4096  # areas: a page of hundreds of animals tells the same few again and again
 METRES_FROM_MM = 2000
 SMALLEST_INCH = 16  # a tape measure's finest line: sixteenths
-
-MM_IN_UNIT = {
-    "mm": Fraction(1),
-    "cm": Fraction(10),
-    "m": Fraction(1000),
-    "in": MM_PER_INCH,
-    "inch": MM_PER_INCH,
-    "inches": MM_PER_INCH,
-    '"': MM_PER_INCH,
-    "ft": 12 * MM_PER_INCH,
-    "foot": 12 * MM_PER_INCH,
-    "feet": 12 * MM_PER_INCH,
-    "'": 12 * MM_PER_INCH,
-}
-MM2_IN_UNIT = {
-    "mm2": Fraction(1),
-    "cm2": Fraction(MM2_PER_CM2),
-    "m2": Fraction(1_000_000),
-    "in2": MM_PER_INCH**2,
-    "ft2": MM2_PER_FOOT2,
-}
-GRAMS_IN_UNIT = {
-    "g": Fraction(1),
-    "kg": Fraction(1000),
-    "oz": Fraction("28.349523125"),
-    "lb": Fraction("453.59237"),  # exact, by the same agreement
-}
-LONGEST_TEXT = 40
-HOW_TO_WRITE_LENGTHS = {
-    METRIC: message(
-        "Write a number, and mm, cm, m, in or ft after it, such as 355, 35.5 cm or 14 in."
-    ),
-    INCHES: message(
-        "Write a number, and mm, cm, m, in or ft after it, such as 14, 13 15/16 in or 35.5 cm."
-    ),
-}
-HOW_TO_WRITE_AREAS = {
-    METRIC: message(
-        "Write a number, and cm², m², in² or ft² after it, such as 0.75, 0.75 m² or 7500 cm²."
-    ),
-    INCHES: message("Write a number, and cm², m², in² or ft² after it, such as 10.5 or 10.5 ft²."),
-}
-
-NUMBER = r"[0-9]+(?: [0-9]{3})*(?:[.][0-9]+)?|[.][0-9]+"
-FRACTION = r"[0-9]+ */ *[0-9]+"
-AMOUNT = rf"(?:(?P<number>{NUMBER})(?:[ -]+(?P<rest>{FRACTION}))?|(?P<fraction>{FRACTION}))"
-LENGTH = re.compile(rf"{AMOUNT} *(?P<unit>[a-z]+|[\"'])?")
-AREA = re.compile(rf"{AMOUNT} *(?P<square>sq\.? *)?(?P<unit>[a-z]+)?(?P<power>2)?")
-FEET_AND_INCHES = re.compile(
-    r"(?P<feet>[0-9]+) *(?:ft|foot|feet|') *(?P<inches>[0-9][^a-z\"']*)(?:in|inch|inches|\")?"
-)
-
-
-class NotALength(ValueError):
-    """What was typed is no length; `str()` of it is the sentence for the person who typed it."""
-
-
-class NotAnArea(ValueError):
-    """What was typed is no area; `str()` of it is the sentence for the person who typed it."""
-
-
-class NotAMass(ValueError):
-    """What was typed is no mass; `str()` of it is the sentence for the person who typed it."""
 
 
 def length(mm: int, units: str = METRIC) -> str:
@@ -179,7 +113,7 @@ def amount(count: int, unit: str = "", units: str = METRIC) -> str:
     told = with_unit(str(count), unit)
     if unit != METRES or units != INCHES or not count:
         return told
-    feet = nearest(abs(count) * 1000 / MM_IN_UNIT["ft"])
+    feet = nearest(abs(count) * 1000 / (12 * MM_PER_INCH))
     return joined(" ", [told, f"({grouped(feet)}{NO_BREAK}ft)"])
 
 
@@ -317,58 +251,6 @@ def kilograms(mass_g: int, units: str = METRIC) -> str:
     return with_unit(trimmed(mass_g, 3), "kg")
 
 
-def parse_length(text: str, units: str = METRIC) -> int:
-    """Millimetres, to the nearest whole one, from what a person typed.
-
-    A number without a unit is millimetres, or inches for a reader of `units` inches.
-    Raises NotALength, with one sentence, for all else.
-    """
-    plain = _plain(text)
-    try:
-        return nearest(_millimetres(plain, units))
-    except (NotALength, ZeroDivisionError):
-        sentence = message("“%(text)s” is not a length.", text=_short(text))
-        raise NotALength(joined(" ", [sentence, HOW_TO_WRITE_LENGTHS[units]])) from None
-
-
-def parse_area(text: str, units: str = METRIC) -> int:
-    """Square millimetres, to the nearest whole one, from what a person typed.
-
-    A number without a unit is square metres, or square feet for a reader of `units` inches, as
-    fields show them.
-    Raises NotAnArea, with one sentence, for all else.
-    """
-    try:
-        return nearest(_square_millimetres(_plain(text), units))
-    except (NotAnArea, ZeroDivisionError):
-        sentence = message("“%(text)s” is not an area.", text=_short(text))
-        raise NotAnArea(joined(" ", [sentence, HOW_TO_WRITE_AREAS[units]])) from None
-
-
-def parse_kilograms(text: str, units: str = METRIC) -> int:
-    """Whole grams from what a person typed; a number without a unit is kilograms.
-
-    Raises NotAMass, with one sentence, for all else.
-    """
-    found = LENGTH.fullmatch(_plain(text))
-    try:
-        if found is None:
-            raise NotAMass
-        return nearest(_amount(found) * GRAMS_IN_UNIT[found["unit"] or "kg"])
-    except (NotAMass, KeyError, ZeroDivisionError):
-        raise NotAMass(
-            message(
-                "“%(text)s” is not a mass. Write a number, and kg, g or lb after it, such as 8 or "
-                "7.5 kg.",
-                text=_short(text),
-            )
-        ) from None
-
-
-def _short(text: str) -> str:
-    return text.strip()[:LONGEST_TEXT]
-
-
 def _inches(mm: int | Fraction) -> str:
     # No length is half-way between two sixteenths: 160 mm / 254 never ends in one half.
     return _sixteenths(nearest(SMALLEST_INCH * mm / MM_PER_INCH))
@@ -381,47 +263,3 @@ def _sixteenths(count: int) -> str:
     if not rest:
         return grouped(whole)
     return f"{grouped(whole)}{NO_BREAK}{rest}" if whole else str(rest)
-
-
-def _plain(text: str) -> str:
-    """Lower case with plain spaces, quotes, slashes and points, whatever the keyboard made."""
-    if len(text) > LONGEST_TEXT:
-        return ""
-    apart = re.sub(r"([¼½¾⅛⅜⅝⅞])", r" \1", text)  # 13½ must not become 131/2
-    plain = unicodedata.normalize("NFKC", apart).lower()
-    for fancy, usual in (("⁄", "/"), ("′′", '"'), ("”", '"'), ("′", "'"), ("’", "'")):
-        plain = plain.replace(fancy, usual)
-    # A comma is a decimal one, unless it may as well group thousands: then it stays, and fails.
-    plain = re.sub(r",(?![0-9]{3}(?![0-9]))", ".", plain)
-    return " ".join(plain.split())
-
-
-def _millimetres(plain: str, units: str) -> Fraction:
-    if both := FEET_AND_INCHES.fullmatch(plain):
-        return int(both["feet"]) * MM_IN_UNIT["ft"] + _millimetres(both["inches"].strip(), INCHES)
-    found = LENGTH.fullmatch(plain)
-    if not found:
-        raise NotALength
-    unit = found["unit"] or ("in" if units == INCHES else "mm")
-    if unit not in MM_IN_UNIT:
-        raise NotALength
-    return _amount(found) * MM_IN_UNIT[unit]
-
-
-def _square_millimetres(plain: str, units: str) -> Fraction:
-    found = AREA.fullmatch(plain)
-    if not found:
-        raise NotAnArea
-    if not found["unit"]:
-        if found["square"] or found["power"]:
-            raise NotAnArea
-        return _amount(found) * MM2_IN_UNIT["ft2" if units == INCHES else "m2"]
-    # Either "sq ft" or "ft2": a plain "ft" is a length, and somebody's slip.
-    if bool(found["square"]) == bool(found["power"]) or f"{found['unit']}2" not in MM2_IN_UNIT:
-        raise NotAnArea
-    return _amount(found) * MM2_IN_UNIT[f"{found['unit']}2"]
-
-
-def _amount(found: re.Match[str]) -> Fraction:
-    parts = (found["number"], found["rest"], found["fraction"])
-    return sum((Fraction(part.replace(" ", "")) for part in parts if part), Fraction(0))

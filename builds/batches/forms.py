@@ -15,7 +15,8 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from builds.batches.models.batches import LONGEST_NAME, Batch, builds_to_batch
-from builds.batches.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
+from builds.batches.models.cutting_jobs import stock_id
+from builds.batches.models.cutting_lines import LONGEST_WHO_FOR, MOST_COUNT
 from builds.batches.models.sheet_stock import SheetStock
 from builds.common.fields import asked_once
 from builds.cutting import StockSheet
@@ -23,8 +24,9 @@ from builds.plans.models.builds import NEEDING, Build
 from builds.sheets import Kept, OfferedSheet, SheetOffer
 from builds.store.forms.places import PlaceField
 from builds.store.forms.store import MOST_COST
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind, usual_kinds
+from builds.store.models.sheets import SheetKind, usual_kinds
 from habitats import measures
 from habitats.common.fields import (
     LengthField,

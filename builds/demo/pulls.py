@@ -4,10 +4,11 @@ import uuid
 
 from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import pull_accounts
-from builds.pulls.models.pulling import begin, close, report_short, take, take_as_listed
+from builds.pulls.models.ending import close
+from builds.pulls.models.pulling import begin, report_short, take, take_as_listed
 from builds.pulls.models.pulls import Pull, ShortPick
 from builds.store.models.items import Item
-from builds.store.models.movements import reserved_by_place
+from builds.store.models.reservations import reserved_by_place
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 

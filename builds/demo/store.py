@@ -14,8 +14,9 @@ from builds.demo.rows import morning_of
 from builds.store.models import movements
 from builds.store.models.deliveries import Delivery, Received, receive
 from builds.store.models.items import Item
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement
 from builds.store.models.suppliers import PackOffer, Supplier
 from habitats.common.idempotency import made_before

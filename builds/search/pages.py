@@ -9,8 +9,8 @@ from django.urls import reverse
 
 from builds.plans.models.builds import Build
 from builds.store.models.items import Item
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models.animals import Animal

@@ -14,7 +14,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from builds.common.paper import Paper, Print, shown
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from habitats.common.addresses import address_of
 from habitats.common.kept_prints import kept_pdf_from
 from habitats.common.page import PrintedPage

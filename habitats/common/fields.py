@@ -13,7 +13,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats import measures, money, photos
+from habitats import measures, money, photos, typed_measures
 from habitats.common import days, photo_queue
 from habitats.common.several_codes import codes_joined, codes_of
 from habitats.structure.fields import is_one_line
@@ -35,7 +35,7 @@ class MeasureField(forms.CharField):
     wrong: type[ValueError]
 
     def __init__(self, *, bounds: tuple[int, int], **options: Any) -> None:
-        super().__init__(max_length=measures.LONGEST_TEXT, **options)
+        super().__init__(max_length=typed_measures.LONGEST_TEXT, **options)
         self.bounds = bounds
         self.units = measures.METRIC
         self.kept: int | None = None
@@ -67,24 +67,24 @@ class LengthField(MeasureField):
     """A length, in whole millimetres."""
 
     show = staticmethod(measures.length)
-    read = staticmethod(measures.parse_length)
-    wrong = measures.NotALength
+    read = staticmethod(typed_measures.parse_length)
+    wrong = typed_measures.NotALength
 
 
 class AreaField(MeasureField):
     """An area, in whole square millimetres."""
 
     show = staticmethod(measures.area_in_a_field)
-    read = staticmethod(measures.parse_area)
-    wrong = measures.NotAnArea
+    read = staticmethod(typed_measures.parse_area)
+    wrong = typed_measures.NotAnArea
 
 
 class KilogramField(MeasureField):
     """A mass typed in kilograms, in whole grams."""
 
     show = staticmethod(measures.kilograms)
-    read = staticmethod(measures.parse_kilograms)
-    wrong = measures.NotAMass
+    read = staticmethod(typed_measures.parse_kilograms)
+    wrong = typed_measures.NotAMass
 
 
 class PriceField(forms.DecimalField):

@@ -10,17 +10,18 @@ import pytest
 
 from builds.batches import tasks
 from builds.batches.models.batches import Batch
-from builds.batches.models.cutting_jobs import CannotCut
+from builds.batches.models.cutting_lines import CannotCut
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.building.models.replanning import plan_anew
 from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import account_of
 from builds.pulls.models.buying import needs_of_planned_builds
-from builds.pulls.models.pulling import begin, close, reserve_free, take_as_listed
+from builds.pulls.models.ending import close
+from builds.pulls.models.pulling import begin, reserve_free, take_as_listed
 from builds.pulls.models.pulls import CannotPull
 from builds.sheets import offer_document
-from builds.store.models.movements import reserved_for_builds
 from builds.store.models.needs import items_of
+from builds.store.models.reservations import reserved_for_builds
 from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build
 from tests.support.designs import make_design

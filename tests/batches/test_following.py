@@ -13,7 +13,7 @@ import ezdxf
 import pytest
 
 from builds.batches import tasks
-from builds.batches.models import cutting_jobs
+from builds.batches.models import cutting_lines
 from builds.batches.models.batches import Batch
 from builds.batches.models.following import follow
 from builds.building.models.altering import plan_alteration
@@ -195,7 +195,7 @@ def test_a_job_that_is_cancelled_gives_back_the_stock_sheet(coordinating, kind, 
 def test_a_design_that_can_no_longer_be_made_is_followed_by_nobody(kind, pair, monkeypatch):
     """The limits of the server were changed since."""
     job = cut_together(kind, *pair, join_cost=None)
-    monkeypatch.setattr(cutting_jobs, "structure_of", lambda shape: None)
+    monkeypatch.setattr(cutting_lines, "structure_of", lambda shape: None)
 
     assert follow(job, by=planner()) == []
 

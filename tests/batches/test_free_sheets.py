@@ -8,8 +8,8 @@ from builds.batches.models.cutting_jobs import CuttingJob
 from builds.building.models.replanning import plan_anew
 from builds.pulls.models.buying import needs_of_planned_builds
 from builds.store.models import movements
-from builds.store.models.movements import reserved_by_place
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
+from builds.store.models.reservations import reserved_by_place
 from tests.support.builds import DAY, make_build
 from tests.support.designs import make_design
 from tests.support.sheets import (

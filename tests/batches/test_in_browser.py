@@ -3,7 +3,7 @@
 import pytest
 
 from builds.batches.models.cutting_jobs import CuttingJob
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from tests.support.reading import fits
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
 

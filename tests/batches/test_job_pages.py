@@ -4,7 +4,7 @@ import uuid
 
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from tests.batches.test_pages import asked
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_place
 

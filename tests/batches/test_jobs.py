@@ -12,13 +12,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.batches import tasks
-from builds.batches.models.cutting_jobs import MOST_RUNS_AT_ONCE, CannotCut, CuttingJob, JobEnding
+from builds.batches.models.cutting_jobs import MOST_RUNS_AT_ONCE, CuttingJob, JobEnding
+from builds.batches.models.cutting_lines import CannotCut
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.common.beside import EndedWithoutWord
 from builds.common.runs import SILENT
 from builds.sheets import offer_document, work_out
 from builds.store.models.movements import NotEnough
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.offcuts import Offcut
+from builds.store.models.sheets import SheetKind
 from habitats.designs.models.designs import Design
 from tests.support.designs import make_design
 from tests.support.sheets import (

@@ -7,7 +7,7 @@ import pytest
 from builds.batches.models.batches import Batch, BatchLine
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.plans.models.builds import Build
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from habitats.designs.models.designs import Design
 from tests.support.designs import make_design
 from tests.support.sheets import cut_up, make_batch, make_job, make_kind

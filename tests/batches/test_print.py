@@ -18,7 +18,7 @@ from shapely.ops import unary_union
 from builds.batches.paper.labels import piece_stickers
 from builds.common.paper import Paper, Print
 from builds.sheets import work_out
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from builds.store.paper import labels_page
 from habitats.common.pdf import pdf_from
 from habitats.measures import length

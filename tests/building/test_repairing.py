@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from builds.batches.models.batches import Batch
-from builds.batches.models.cutting_jobs import CannotCut
+from builds.batches.models.cutting_lines import CannotCut
 from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.repair_builds import FaultWork, plan_repair
 from builds.building.models.replanning import refuse

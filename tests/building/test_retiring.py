@@ -10,7 +10,7 @@ from django.utils import timezone
 from builds.building.models.altering import plan_alteration
 from builds.building.models.retiring import parts_back
 from builds.making.pace import LEAST_STEPS, MOST_PERCENT
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from builds.store.models.stock import Movement, Stock
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import EnclosureState

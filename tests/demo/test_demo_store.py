@@ -13,8 +13,9 @@ from builds.store.models.buying import what_to_buy
 from builds.store.models.costs import prices_of
 from builds.store.models.items import Item
 from builds.store.models.needs import Needs
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.sheets import SheetKind
 from builds.store.models.spending import spending, stock_worth
 from builds.store.models.stock import Movement
 from builds.store.models.suppliers import PackOffer

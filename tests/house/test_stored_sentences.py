@@ -16,7 +16,8 @@ from builds.building.models.intake import take as take_act
 from builds.building.models.repair_builds import plan_repair
 from builds.plans.models.build_acts import StrayAct
 from builds.plans.models.builds import Build, BuildEvent
-from builds.pulls.models.pulling import bring_back, close, report_short, take_as_listed
+from builds.pulls.models.ending import close
+from builds.pulls.models.pulling import bring_back, report_short, take_as_listed
 from builds.pulls.models.pulls import ShortPick
 from builds.store.models.holders import Holder, reserved_by_build
 from builds.store.models.stock import Movement

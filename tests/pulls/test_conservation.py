@@ -15,11 +15,10 @@ from builds.plans.models.build_acts import Shortage
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildEvent
 from builds.pulls.models.accounts import account_of
+from builds.pulls.models.ending import close, give_up
 from builds.pulls.models.pulling import (
     begin,
     bring_back,
-    close,
-    give_up,
     report_short,
     reserve_free,
     take,
@@ -27,7 +26,8 @@ from builds.pulls.models.pulling import (
 )
 from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
 from builds.store.models import movements
-from builds.store.models.movements import CannotMove, reserved_by_place
+from builds.store.models.movements import CannotMove
+from builds.store.models.reservations import reserved_by_place
 from builds.store.models.stock import Movement, Stock
 from habitats.designs.models.designs import Design
 from tests.support.builds import NOON, make_build

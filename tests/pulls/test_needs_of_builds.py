@@ -6,7 +6,8 @@ import pytest
 
 from builds.building.models.replanning import plan_anew
 from builds.pulls.models.buying import needs_of_planned_builds
-from builds.pulls.models.pulling import close, give_up, report_short, take_as_listed
+from builds.pulls.models.ending import close, give_up
+from builds.pulls.models.pulling import report_short, take_as_listed
 from builds.store.models import movements
 from builds.store.models.buying import what_to_buy
 from builds.store.models.needs import items_of

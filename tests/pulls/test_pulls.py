@@ -7,18 +7,17 @@ import pytest
 from builds.building.models.replanning import plan_anew
 from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import account_of, accounts_of, pull_accounts
+from builds.pulls.models.ending import close, give_up
 from builds.pulls.models.pulling import (
     begin,
     bring_back,
-    close,
-    give_up,
     report_short,
     reserve_free,
     take,
     take_as_listed,
 )
 from builds.pulls.models.pulls import CannotPull, Pull
-from builds.store.models import movements
+from builds.store.models import movements, reservations
 from builds.store.models.movements import NotEnough
 from builds.store.models.needs import items_of
 from builds.store.models.places import Place
@@ -137,7 +136,7 @@ def test_from_another_place_than_listed_what_was_kept_is_free_again(store, rack,
 
     take([pull], {(panel, loft): 3}, **says())
 
-    assert movements.reserved_for(panel, rack, build=pull.build) == asked - 3
+    assert reservations.reserved_for(panel, rack, build=pull.build) == asked - 3
     assert reserved(pull)[panel] == left(pull)[panel]
 
 

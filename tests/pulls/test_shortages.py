@@ -8,8 +8,9 @@ from builds.building.models.intake import take as take_in_act
 from builds.building.models.shortages import shortage_moves
 from builds.pulls.models.accounts import pull_accounts
 from builds.pulls.models.buying import needs_of_planned_builds
-from builds.pulls.models.pulling import close, take_as_listed
-from builds.store.models import movements
+from builds.pulls.models.ending import close
+from builds.pulls.models.pulling import take_as_listed
+from builds.store.models import reservations
 from builds.store.models.buying import what_to_buy
 from builds.store.models.stock import Movement, Stock
 from tests.support.builds import DAY, NOON, make_build, planner
@@ -63,7 +64,7 @@ def test_what_is_damaged_is_thrown_away_and_kept_anew(pulled, report):
     assert written_off(panel) == [2]
     assert Stock.objects.get(item=panel).on_hand == before
     assert shortage.line.pull.is_open
-    assert movements.reserved_for(panel, make_place("Rack"), build=build) == 2
+    assert reservations.reserved_for(panel, make_place("Rack"), build=build) == 2
 
 
 def test_of_what_is_missing_nothing_is_in_hand(pulled, report):
@@ -72,7 +73,7 @@ def test_of_what_is_missing_nothing_is_in_hand(pulled, report):
     report(build, "connector", 3)
 
     assert written_off(items["connector"]) == []
-    assert movements.reserved_for(items["connector"], make_place("Rack"), build=build) == 3
+    assert reservations.reserved_for(items["connector"], make_place("Rack"), build=build) == 3
 
 
 def test_a_report_that_arrives_twice_moves_stock_once(pulled, report):

@@ -15,7 +15,7 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from builds.store.models import movements
+from builds.store.models import movements, reservations
 from builds.store.models.movements import CannotMove
 from builds.store.models.stock import Movement, Stock
 from tests.support.sheets import make_job, make_kind, make_place
@@ -128,7 +128,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
             """Broken and missing ones may take reservations with them, never more than needed."""
             before = self.all_reserved(i, p)
             for j in range(2):
-                now = movements.reserved_for(items[i], places[p], job=jobs[j])
+                now = reservations.reserved_for(items[i], places[p], job=jobs[j])
                 assert 0 <= now <= self.reserved[i, p, j]
                 self.reserved[i, p, j] = now
             assert self.all_reserved(i, p) == min(before, self.there[i, p])

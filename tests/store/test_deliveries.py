@@ -9,7 +9,7 @@ from django.db import IntegrityError, transaction
 from builds.store.models import movements
 from builds.store.models.deliveries import CannotReverse, Delivery, DeliveryReversal, receive
 from builds.store.models.facts import MOST_ITEMS
-from builds.store.models.movements import reserved_by_place
+from builds.store.models.reservations import reserved_by_place
 from builds.store.models.stock import Movement, Stock
 from tests.support.builds import make_build
 from tests.support.sheets import make_place

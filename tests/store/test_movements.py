@@ -7,7 +7,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from builds.store.models import movements
+from builds.store.models import movements, reservations
 from builds.store.models.movements import CannotMove, NotEnough
 from builds.store.models.stock import Movement, Stock, stock_on
 from tests.support.sheets import make_job, make_kind
@@ -42,7 +42,7 @@ def test_what_is_reserved_for_a_job_goes_only_in_its_name(ten, panel, rack, coor
     movements.take_out(panel, rack, 3, reserved=3, by=coordinator, job=job)
 
     assert now(ten) == (7, 7, 0)
-    assert movements.reserved_for(panel, rack, job=job) == 7
+    assert reservations.reserved_for(panel, rack, job=job) == 7
 
 
 def test_a_count_below_what_is_reserved_releases_what_was_reserved_last(
@@ -55,8 +55,8 @@ def test_a_count_below_what_is_reserved_releases_what_was_reserved_last(
     movements.count(panel, rack, 6, by=coordinator)
 
     assert now(ten) == (6, 6, 0)
-    assert movements.reserved_for(panel, rack, job=job) == 5
-    assert movements.reserved_for(panel, rack) == 1
+    assert reservations.reserved_for(panel, rack, job=job) == 5
+    assert reservations.reserved_for(panel, rack) == 1
 
 
 def test_a_count_as_it_was_thought_is_written_down_too(ten, panel, rack, coordinator):

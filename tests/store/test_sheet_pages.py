@@ -5,7 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.offcuts import Offcut
+from builds.store.models.sheets import SheetKind
 from habitats.rescue.models.rescue import Rescue
 from tests.support.sheets import loaded, make_job, make_kind, make_place
 

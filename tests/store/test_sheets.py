@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.store.models.movements import NotEnough
-from builds.store.models.sheets import Offcut, OffcutMove, SheetKind
+from builds.store.models.offcuts import Offcut, OffcutMove
+from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement
 from tests.support.sheets import make_kind, make_place
 

@@ -305,7 +305,7 @@ def supplying() -> dict[str, Any]:
 
 
 def offcut() -> dict[str, Any]:
-    from builds.store.models.sheets import Offcut
+    from builds.store.models.offcuts import Offcut
     from tests.support.sheets import make_kind
 
     return {"label": Offcut.objects.store(make_kind(), 400, 600, by=somebody()).label}

@@ -7,8 +7,9 @@ from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CuttingJob, stock_id
 from builds.cutting import StockSheet
 from builds.sheets import OfferedSheet, OrderLine, SheetOffer, SheetOrder, offer_document
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.sheets import SheetKind
 from habitats.designs.models.designs import Design
 from habitats.people.models.people import Person
 from habitats.structure.structure import raise_structure

@@ -11,13 +11,12 @@ from django.db import models, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from builds.batches.models.cutting_jobs import (
+from builds.batches.models.cutting_jobs import CuttingJob, JobEnding
+from builds.batches.models.cutting_lines import (
     LONGEST_WHO_FOR,
     MOST_COUNT,
     CannotCut,
-    CuttingJob,
     CuttingJobLine,
-    JobEnding,
 )
 from builds.batches.models.following import follow
 from builds.batches.models.sheet_jobs import cut_of_lines, seen_to

@@ -10,13 +10,8 @@ from typing import NamedTuple
 
 from django.db import transaction
 
-from builds.batches.models.cutting_jobs import (
-    CannotCut,
-    CuttingJob,
-    JobEnding,
-    builds_in_order,
-    order_line,
-)
+from builds.batches.models.cutting_jobs import CuttingJob, JobEnding
+from builds.batches.models.cutting_lines import CannotCut, builds_in_order, order_line
 from builds.batches.models.shares import chosen_run
 from builds.batches.models.sheet_jobs import plans_to_cut
 from builds.plans.models.build_plans import BuildPlan

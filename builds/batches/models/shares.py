@@ -4,13 +4,8 @@ from typing import Any
 
 from django.db.models import QuerySet, Value
 
-from builds.batches.models.cutting_jobs import (
-    CuttingJob,
-    CuttingJobLine,
-    JobEnding,
-    builds_in_order,
-    order_line,
-)
+from builds.batches.models.cutting_jobs import CuttingJob, JobEnding
+from builds.batches.models.cutting_lines import CuttingJobLine, builds_in_order, order_line
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.sheet_jobs import plans_to_cut
 from builds.plans.models.build_plans import BuildPlan

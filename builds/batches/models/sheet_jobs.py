@@ -12,7 +12,8 @@ from typing import Any, NamedTuple
 
 from django.db import models
 
-from builds.batches.models.cutting_jobs import SHEET, CuttingJob, CuttingJobLine, JobEnding
+from builds.batches.models.cutting_jobs import SHEET, CuttingJob, JobEnding
+from builds.batches.models.cutting_lines import CuttingJobLine
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.plans.models.build_plans import with_drawn
 from builds.plans.models.builds import NEEDING, Build, BuildState

@@ -14,7 +14,7 @@ from datetime import datetime
 from django.db import models
 
 from builds.plans.models.builds import Build
-from builds.store.models import movements
+from builds.store.models import movements, reservations
 from builds.store.models.holders import ReservedFor, reserved_by_build
 from builds.store.models.items import Item
 from builds.store.models.places import Place
@@ -103,7 +103,7 @@ def release_sheets(
     """Reserve no more sheets for these builds. Gives how many were, where."""
     found: dict[Item, list[tuple[Place, int]]] = {}
     for build in builds:
-        for item, place, reserved in movements.reserved_by_place(build=build):
+        for item, place, reserved in reservations.reserved_by_place(build=build):
             if item.kind == Item.Kind.SHEET:
                 found.setdefault(item, []).append((place, reserved))
         movements.release_all(

@@ -19,7 +19,7 @@ from builds.common.figures import Figure
 from builds.drawing.blanks import blank_picture
 from builds.sheets import CuttingPlan, Share, Trial
 from builds.sheets.plan import CENT, SheetBuild
-from builds.store.models.sheets import Offcut
+from builds.store.models.offcuts import Offcut
 from habitats import measures
 from habitats.decimals import percent, percent_at_most
 from habitats.measures import lengths_in

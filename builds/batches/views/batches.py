@@ -11,7 +11,8 @@ from builds.batches import tasks
 from builds.batches.forms import AddBuildsForm, BatchForm, LineForm, OfferForm
 from builds.batches.models import facts as cutting_facts
 from builds.batches.models.batches import Batch, BatchLine
-from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
+from builds.batches.models.cutting_jobs import CuttingJob
+from builds.batches.models.cutting_lines import CannotCut
 from builds.batches.models.sheet_jobs import cut_of_lines
 from builds.sheets import offer_document
 from builds.store.models.sheets import SheetKind

@@ -16,7 +16,8 @@ from django_htmx.http import HttpResponseClientRefresh
 from builds.batches import tasks
 from builds.batches.forms import CutForm, LongerForm
 from builds.batches.models import facts as cutting_facts
-from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
+from builds.batches.models.cutting_jobs import CuttingJob
+from builds.batches.models.cutting_lines import CannotCut
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.following import follow
 from builds.batches.models.sheet_jobs import changed_builds, cut_since

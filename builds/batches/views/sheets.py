@@ -15,7 +15,7 @@ from django.views.decorators.http import require_GET, require_POST
 from builds.batches import tasks
 from builds.batches.forms import OfferForm, offered
 from builds.batches.models.batches import LONGEST_NAME, Batch
-from builds.batches.models.cutting_jobs import CannotCut
+from builds.batches.models.cutting_lines import CannotCut
 from builds.batches.pages.design_plan import plan_for
 from builds.batches.pages.plan_page import PlanPage
 from builds.batches.pages.sheet_files import sheet_file

@@ -30,8 +30,9 @@ from builds.making.part_names import (
 from builds.plans.models.builds import Build
 from builds.store.models import movements
 from builds.store.models.items import Item
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement, Stock
 from habitats.animals.models.groups import Group
 from habitats.common.idempotency import made_before

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from builds.batches.models.cutting_jobs import CuttingJobLine
+from builds.batches.models.cutting_lines import CuttingJobLine
 from builds.batches.models.sheet_jobs import PlanToCut, plans_to_cut
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet
 from builds.pulls.models.accounts import Account, accounts_of

@@ -11,8 +11,8 @@ from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import PullAccount
 from builds.pulls.models.pulls import ShortPick
 from builds.store.models.items import Item
-from builds.store.models.movements import reserved_for_builds
 from builds.store.models.places import Place
+from builds.store.models.reservations import reserved_for_builds
 from builds.store.models.stock import Stock
 from builds.store.models.suppliers import PackOffer
 

@@ -20,8 +20,8 @@ from builds.sheets import shape_of
 from builds.sheets.pieces import Shape as Rectangle
 from builds.store.models.items import Item
 from builds.store.models.needs import CannotMake
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut
 from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 

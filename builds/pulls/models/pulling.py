@@ -1,4 +1,4 @@
-"""Acts on pulls: start, take, report short, bring back, close, cancel.
+"""Acts on pulls: start, take, report short, bring back; how they end is in ``ending.py``.
 
 Each act is for one pull or for those of a batch together: what is taken for several is shared out,
 first to those for which it was reserved where it lies, then in the order of the pulls. The same
@@ -11,20 +11,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from builds.plans.models.builds import NEEDING, Build, BuildState
+from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import (
     Amounts,
-    PullAccount,
     account_of,
     issued_to,
     pull_accounts,
 )
 from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
 from builds.pulls.models.refusals import (
-    has_ended,
     refuse_ended,
     refuse_item,
     refuse_state,
@@ -33,7 +30,7 @@ from builds.pulls.models.refusals import (
     whole_count,
 )
 from builds.pulls.models.shares import merged, shared, shares_left
-from builds.store.models import movements
+from builds.store.models import movements, reservations
 from builds.store.models.items import Item
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
@@ -65,7 +62,7 @@ def begin(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> Pull:
         if open_one and open_one.plan_id == plan.pk:
             return open_one
         if open_one:
-            _end(open_one, How.REPLANNED, by, uuid.uuid5(idempotency_key, "before"))
+            end_pull(open_one, How.REPLANNED, by, uuid.uuid5(idempotency_key, "before"))
         if only_to_cut or (not wanted and not missing):
             raise CannotPull(taken_already(build, bool(wanted)))
         pull = build.pulls.create(
@@ -75,7 +72,7 @@ def begin(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> Pull:
             idempotency_key=idempotency_key,
         )
         _add_lines(pull, wanted)
-        _reserve(pull, reserved, by, _idempotency_keys(idempotency_key))
+        _reserve(pull, reserved, by, keys_from(idempotency_key))
     return pull
 
 
@@ -85,11 +82,11 @@ def take(pulls: Sequence[Pull], picks: Picks, *, by: Person, idempotency_key: uu
 
     More than is wanted may be taken, as far as it is free: it is brought back or used.
     """
-    _lock_all(pulls)
+    lock_all(pulls)
     if made_before(Movement.objects, idempotency_key):
         return 0
     refuse_ended(pulls)
-    idempotency_keys = _idempotency_keys(idempotency_key)
+    idempotency_keys = keys_from(idempotency_key)
     for (item, place), count in picks.items():
         _take_one(pulls, item, place, count, by, idempotency_keys)
     return sum(picks.values())
@@ -99,7 +96,7 @@ def take_as_listed(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.U
     """All that is reserved, from where it is. Gives how many things were taken."""
     picks: dict[tuple[Item, Place], int] = {}
     for pull in pulls:
-        for item, place, reserved in movements.reserved_by_place(build=pull.build):
+        for item, place, reserved in reservations.reserved_by_place(build=pull.build):
             if item.kind != Item.Kind.SHEET:
                 picks[item, place] = picks.get((item, place), 0) + reserved
     return take(pulls, picks, by=by, idempotency_key=idempotency_key) if picks else 0
@@ -119,13 +116,13 @@ def report_short(
     place: Place | None = None,
 ) -> None:
     """Fewer are taken, and why. What serves ``instead``, if it is counted, goes from ``place``."""
-    _lock_all(pulls)
+    lock_all(pulls)
     if made_before(ShortPick.objects, idempotency_key):
         return
     refuse_ended(pulls)
     shares = shares_left(pulls, item, count)
-    for (pull, share), own in zip(shares, _idempotency_keys(idempotency_key), strict=False):
-        idempotency_keys = _idempotency_keys(uuid.uuid5(own, "moved"))
+    for (pull, share), own in zip(shares, keys_from(idempotency_key), strict=False):
+        idempotency_keys = keys_from(uuid.uuid5(own, "moved"))
         pull.shorts.create(
             item=item,
             count=share,
@@ -161,7 +158,7 @@ def bring_back(
     note: str = "",
 ) -> None:
     """So many of what was taken lie in a place of the store again."""
-    _lock_all(pulls)
+    lock_all(pulls)
     if made_before(Movement.objects, idempotency_key):
         return
     issued = issued_to([pull.build for pull in pulls])
@@ -173,7 +170,7 @@ def bring_back(
             _("%(items)s given to bring back; %(there)d were taken. Give %(there)d or fewer.")
             % {"items": item.of(count), "there": there}
         )
-    for (pull, share), own in zip(shares, _idempotency_keys(idempotency_key), strict=False):
+    for (pull, share), own in zip(shares, keys_from(idempotency_key), strict=False):
         about: Any = {"build": pull.build, "pull": pull}
         movements.take_in(item, place, share, by=by, idempotency_key=own, note=note, **about)
         end = pull.end_or_none()
@@ -191,11 +188,11 @@ def bring_back(
 @transaction.atomic
 def reserve_free(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> int:
     """Reserve what is free by now and still wanted. Gives how many things were."""
-    _lock_all(pulls)
+    lock_all(pulls)
     if made_before(Movement.objects, idempotency_key):
         return 0
     refuse_ended(pulls)
-    idempotency_keys = _idempotency_keys(idempotency_key)
+    idempotency_keys = keys_from(idempotency_key)
     accounts = pull_accounts(pulls)
     return sum(
         _reserve(pull, one.not_reserved, by, idempotency_keys) for pull, one in accounts.items()
@@ -204,48 +201,7 @@ def reserve_free(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUI
 
 def reserve_free_for(pull: Pull, *, by: Person, idempotency_key: uuid.UUID) -> None:
     """The same for one pull whose build is locked already."""
-    _reserve(pull, pull_accounts([pull])[pull].not_reserved, by, _idempotency_keys(idempotency_key))
-
-
-@transaction.atomic
-def close(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> list[Pull]:
-    """The builders have what they get: what is left was not there. Says that builds are pulled.
-
-    Of several pulls those stay open for which nothing was taken yet. Gives those that were closed.
-    Sheets that no job has cut yet stay reserved until one has.
-    """
-    _lock_all(pulls)
-    open_ones = [pull for pull in pulls if not has_ended(pull)]
-    served = [one for one in pull_accounts(open_ones).values() if _is_served(one)]
-    if open_ones and not served:
-        raise CannotPull(_("Nothing was taken yet, so you cannot close the pull. Cancel it."))
-    for one in served:
-        _close(one, by, uuid.uuid5(idempotency_key, str(one.pull.pk)))
-    return [one.pull for one in served]
-
-
-@transaction.atomic
-def give_up(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> None:
-    """Nothing more is taken, and nothing more is reserved; what was taken stays with the build."""
-    _lock_all(pulls)
-    for pull in pulls:
-        if not has_ended(pull):
-            _end(pull, How.GIVEN_UP, by, uuid.uuid5(idempotency_key, str(pull.pk)))
-
-
-def release_reservations(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> None:
-    """A build is stopped: nothing is reserved for it any more."""
-    give_up(list(build.pulls.open()), by=by, idempotency_key=idempotency_key)
-    note = message("the build is stopped")
-    movements.release_all(by=by, idempotency_key=idempotency_key, note=note, build=build)
-
-
-def release_when_stopped(
-    *, build: Build, state: str, by: Person, idempotency_key: uuid.UUID, **_of_the_signal: object
-) -> None:
-    """Receives ``build_state_set``."""
-    if state == BuildState.STOPPED:
-        release_reservations(build, by=by, idempotency_key=uuid.uuid5(idempotency_key, "let go"))
+    _reserve(pull, pull_accounts([pull])[pull].not_reserved, by, keys_from(idempotency_key))
 
 
 # --- Parts of these ---
@@ -276,7 +232,7 @@ def _take_one(
     accounts = pull_accounts(pulls)
     own = [pull for pull in pulls if accounts[pull].asked[item]]
     refuse_item(item, own)
-    reserved = {pull: movements.reserved_for(item, place, build=pull.build) for pull in own}
+    reserved = {pull: reservations.reserved_for(item, place, build=pull.build) for pull in own}
     left = [(pull, accounts[pull].left[item] - reserved[pull]) for pull in own]
     shares = shared([*reserved.items(), *left, (own[-1], count)], whole_count(count))
     for pull, share in merged(shares):
@@ -297,7 +253,9 @@ def _trim(pull: Pull, item: Item, by: Person, idempotency_keys: IdempotencyKeys)
     """Reserve no more than is left to take."""
     left = pull_accounts([pull])[pull].left[item]
     reserved = [
-        (place, n) for one, place, n in movements.reserved_by_place(build=pull.build) if one == item
+        (place, n)
+        for one, place, n in reservations.reserved_by_place(build=pull.build)
+        if one == item
     ]
     over = sum(count for _place, count in reserved) - left
     for place, count in reversed(reserved):
@@ -329,37 +287,10 @@ def places_free(item: Item, count: int) -> list[tuple[Place, int]]:
     return movements.places_for(item, min(count, free)) if min(count, free) > 0 else []
 
 
-def _add_lines(pull: Pull, wanted: Amounts) -> None:
-    PullLine.objects.bulk_create(
-        PullLine(pull=pull, item=item, wanted=count) for item, count in wanted.items()
-    )
-
-
-def _close(account: PullAccount, by: Person, idempotency_key: uuid.UUID) -> None:
-    pull = account.pull
-    for item, count in account.left.items():
-        if item.kind != Item.Kind.SHEET:
-            pull.shorts.create(
-                item=item,
-                count=count,
-                why=Short.MISSING,
-                made_by=by,
-                idempotency_key=uuid.uuid5(idempotency_key, f"missing {item.pk}"),
-            )
-    is_short = pull.shorts.filter(why=Short.MISSING).exists()
-    _end(pull, How.SHORT if is_short else How.COMPLETE, by, idempotency_key)
-    if state_now(pull.build) == BuildState.PLANNED and pull.plan_id:
-        pull.build.set_state(
-            BuildState.PULLED,
-            timezone.localdate(),
-            by=by,
-            idempotency_key=uuid.uuid5(idempotency_key, "pulled"),
-        )
-
-
-def _end(pull: Pull, how: str, by: Person, idempotency_key: uuid.UUID) -> None:
-    idempotency_keys = _idempotency_keys(uuid.uuid5(idempotency_key, "release"))
-    for item, place, reserved in movements.reserved_by_place(build=pull.build):
+def end_pull(pull: Pull, how: str, by: Person, idempotency_key: uuid.UUID) -> None:
+    """Release what is reserved; of a closed pull its sheets stay so until a job has cut them."""
+    idempotency_keys = keys_from(uuid.uuid5(idempotency_key, "release"))
+    for item, place, reserved in reservations.reserved_by_place(build=pull.build):
         if how not in (How.COMPLETE, How.SHORT) or item.kind != Item.Kind.SHEET:
             movements.release(
                 item,
@@ -374,17 +305,16 @@ def _end(pull: Pull, how: str, by: Person, idempotency_key: uuid.UUID) -> None:
     )
 
 
-def _is_served(account: PullAccount) -> bool:
-    """Whether anything was taken for it, or said to be served or spared, or is not counted."""
-    said = any(one.why != Short.MISSING for one in account.shorts)
-    only_sheets = all(item.kind == Item.Kind.SHEET for item in account.asked)
-    return bool(+account.issued) or said or only_sheets
+def _add_lines(pull: Pull, wanted: Amounts) -> None:
+    PullLine.objects.bulk_create(
+        PullLine(pull=pull, item=item, wanted=count) for item, count in wanted.items()
+    )
 
 
 # --- Small things ---
 
 
-def _idempotency_keys(idempotency_key: uuid.UUID) -> IdempotencyKeys:
+def keys_from(idempotency_key: uuid.UUID) -> IdempotencyKeys:
     """The act's own, by which a repeat is known, and then as many more as it takes."""
     yield idempotency_key
     number = 0
@@ -396,7 +326,7 @@ def _lock(build: Build) -> None:
     Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
 
 
-def _lock_all(pulls: Sequence[Pull]) -> None:
+def lock_all(pulls: Sequence[Pull]) -> None:
     """Always in the same order; two who take for one build at once take turns here."""
     for pull in sorted(pulls, key=lambda one: one.build_id):
         _lock(pull.build)

@@ -15,18 +15,17 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from builds.batches import tasks
 from builds.batches.forms import offered
 from builds.batches.models.batches import Batch
-from builds.batches.models.cutting_jobs import CannotCut
+from builds.batches.models.cutting_lines import CannotCut
 from builds.common.paper import label_for, print_of, shown
 from builds.plans.models.builds import CannotBuild
 from builds.pulls.forms import BackForm, PullActForm, ShortForm, TakeForm, figures_of
 from builds.pulls.models.accounts import PullAccount, pull_accounts
+from builds.pulls.models.ending import close, give_up
 from builds.pulls.models.more_taken import more_than_left
 from builds.pulls.models.pull_rows import Row, servings
 from builds.pulls.models.pulling import (
     begin,
     bring_back,
-    close,
-    give_up,
     report_short,
     reserve_free,
     take,

@@ -8,7 +8,8 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from builds.store.forms.places import PlaceField
-from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
+from builds.store.models.offcuts import Offcut
+from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, SheetKind
 from habitats import measures
 from habitats.common.fields import (
     LengthField,

@@ -5,8 +5,9 @@ from django.utils.translation import gettext as _
 
 from builds.store.models.deliveries import Delivery, ToReverse
 from builds.store.models.items import Item
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.sheets import SheetKind
 from builds.store.models.suppliers import PackOffer, Supplier
 from habitats.basis import Fact
 from habitats.common.facts import fact

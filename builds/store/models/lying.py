@@ -2,8 +2,8 @@
 
 from django.db import models
 
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place, PlaceQuerySet
-from builds.store.models.sheets import Offcut
 from builds.store.models.stock import Stock
 
 

@@ -7,10 +7,8 @@ something can only be released, taken or moved in its name.
 """
 
 import uuid
-from collections import Counter
-from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any, NamedTuple
+from typing import Any
 
 from django.db import models, transaction
 from django.utils import timezone
@@ -18,6 +16,7 @@ from django.utils.translation import gettext as _
 
 from builds.store.models.items import Item
 from builds.store.models.places import Place
+from builds.store.models.reservations import reserved_by_place, reserved_of
 from builds.store.models.stock import PURPOSES, Movement, Stock
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
@@ -35,13 +34,6 @@ class CannotMove(Exception):
 
 class NotEnough(CannotMove):
     """More was to be taken than there is, so nothing was changed."""
-
-
-class Reservation(NamedTuple):
-    """So many are reserved; ``last``: the latest movement about it, with its place and purpose."""
-
-    reserved: int
-    last: Movement
 
 
 @transaction.atomic
@@ -222,53 +214,6 @@ def write_off(
 # --- Questions ---
 
 
-def reserved_for(item: Item, place: Place, **purpose: Any) -> int:
-    """How many are reserved there for this very purpose; without one, for nothing in particular."""
-    return _reserved(item, place, {f"{field}_id": one.pk for field, one in purpose.items() if one})
-
-
-def reserved_by_place(**purpose: Any) -> list[tuple[Item, Place, int]]:
-    """All that is reserved for this very purpose, by place and item."""
-    of = {field: purpose.get(field) for field in PURPOSES}
-    rows = (
-        Movement.objects.filter(**of)
-        .exclude(reserved_change=0)
-        .values("item", "place")
-        .annotate(total=models.Sum("reserved_change"))
-        .filter(total__gt=0)
-    )
-    reserved = {(row["item"], row["place"]): row["total"] for row in rows}
-    items = Item.objects.in_bulk({item for item, _place in reserved})
-    places = Place.objects.in_bulk({place for _item, place in reserved})
-    found = [(items[item], places[place], count) for (item, place), count in reserved.items()]
-    return sorted(found, key=lambda one: (one[1].code, one[0].name, one[0].pk))
-
-
-def reserved_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
-    """How many are reserved for all these builds together, by the keys of item and place."""
-    moved = Movement.objects.filter(build__in=[one.pk for one in builds])
-    rows = (
-        moved.exclude(reserved_change=0)
-        .values("item", "place")
-        .annotate(total=models.Sum("reserved_change"))
-    )
-    return Counter({(row["item"], row["place"]): row["total"] for row in rows})
-
-
-def reservations(item: Item) -> list[Reservation]:
-    """What is reserved of the item, place by place, the latest first: two queries."""
-    rows = list(
-        Movement.objects.filter(item=item)
-        .exclude(reserved_change=0)
-        .values("place", *PURPOSES)
-        .annotate(total=models.Sum("reserved_change"), last=models.Max("pk"))
-        .filter(total__gt=0)
-        .order_by("-last")
-    )
-    newest = Movement.objects.with_names().in_bulk([row["last"] for row in rows])
-    return [Reservation(row["total"], newest[row["last"]]) for row in rows]
-
-
 def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[tuple[Place, int]]:
     """From where to take so many free ones: from one place if one has enough, else from few.
 
@@ -372,7 +317,7 @@ def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) ->
             _("%(items)s asked for; %(place)s has %(there)d. Count them, or receive more.")
             % {"items": item.of(-on_hand), "place": place, "there": stock.on_hand}
         )
-    mine = _reserved(item, place, said.about) if reserved < 0 else 0
+    mine = reserved_of(item, place, said.about) if reserved < 0 else 0
     if reserved < 0 and mine + reserved < 0:
         raise NotEnough(
             _("%(items)s asked for; %(place)s has %(there)d reserved for this. Take fewer.")
@@ -393,12 +338,6 @@ def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) ->
                 "free": stock.free,
             }
         )
-
-
-def _reserved(item: Item, place: Place, about: dict[str, Any]) -> int:
-    rows = Movement.objects.filter(item=item, place=place).exclude(reserved_change=0)
-    purpose = {f"{field}_id": about.get(f"{field}_id") for field in PURPOSES}
-    return rows.filter(**purpose).aggregate(total=models.Sum("reserved_change"))["total"] or 0
 
 
 def _give_up(stock: Stock, most: int, said: _Said) -> None:

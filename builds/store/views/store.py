@@ -18,8 +18,9 @@ from builds.store.forms.places import PlaceForm
 from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
 from builds.store.models.lying import is_empty, with_counts
+from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
 from builds.store.pages import ArchiveButton
 from habitats.common.sent import form_page, sent_with, status_of

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from builds.store.forms.items import ACTS, FORMER_ACTS, DayForm, EditItemForm, ItemForm
 from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
-from builds.store.models.movements import reservations
+from builds.store.models.reservations import reservations
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
 from builds.store.pages import ArchiveButton
 from habitats.common.sent import form_page, sent_with, status_of

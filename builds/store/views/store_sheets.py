@@ -16,7 +16,8 @@ from builds.common.paper import print_of
 from builds.store.forms.store import CostForm, LiesForm, OffcutForm, SheetKindForm
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import NotEnough
-from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.offcuts import Offcut
+from builds.store.models.sheets import SheetKind
 from builds.store.pages import ArchiveButton
 from builds.store.paper import labels, sticker_of
 from habitats.common.sent import form_page, sent_with, status_of
