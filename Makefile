@@ -5,6 +5,8 @@ PYTHON ?= python3
 HOST ?= 127.0.0.1
 PORT ?= 8000
 DEMO ?= 1
+# Of `make lock`: all, one by --upgrade-package NAME, or (empty) only what is new.
+UPGRADE ?= --upgrade
 # The same folder as settings.py takes: of the environment, of .env, or data/.
 DATA_DIR ?= $(or $(shell sed -n 's/^DATA_DIR=//p' .env 2>/dev/null),data)
 
@@ -99,11 +101,11 @@ format: .venv/dev.stamp ## Put code into shape
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
 
-lock: .venv/dev.stamp ## Choose versions anew within pyproject.toml
-	$(LOCK) --upgrade --output-file requirements.txt
-	$(LOCK) --upgrade --group dev --constraint requirements.txt --output-file requirements-dev.txt
-	$(COMPILE) --upgrade --group audit --output-file requirements-audit.txt
-	$(COMPILE) --upgrade --group reference --constraint requirements-dev.txt --output-file requirements-reference.txt
+lock: .venv/dev.stamp ## Choose versions again within pyproject.toml (UPGRADE="--upgrade-package pillow": one)
+	$(LOCK) $(UPGRADE) --output-file requirements.txt
+	$(LOCK) $(UPGRADE) --group dev --constraint requirements.txt --output-file requirements-dev.txt
+	$(COMPILE) $(UPGRADE) --group audit --output-file requirements-audit.txt
+	$(COMPILE) $(UPGRADE) --group reference --constraint requirements-dev.txt --output-file requirements-reference.txt
 
 packages:
 	@.ci/packages $(VENV_PACKAGES) $(PRINT_PACKAGES)

@@ -3,9 +3,11 @@
 import re
 from pathlib import Path
 
+import pytest
 from django.conf import settings
 
 ROOT = Path(settings.BASE_DIR)
+OF_DJANGO = {"management", "migrations", "templatetags"}  # folders of an app that are no rooms
 # Each is read down its columns, which the formatter would break up into one value a line.
 LAID_OUT_BY_HAND = {
     "builds/making/kinds.py": "how each kind of part is put up, one a row",
@@ -62,3 +64,13 @@ def test_developers_are_told_of_no_file_that_is_not_there():
     ]
 
     assert missing == []
+
+
+@pytest.mark.parametrize(("app", "after"), [("habitats", "builds"), ("builds", "templates")])
+def test_the_map_for_developers_has_every_room(app, after):
+    developers = (ROOT / "DEVELOPERS.md").read_text()
+    rooms_told = developers.partition(f"\n{app}/ ")[2].partition(f"\n{after}/ ")[0]
+
+    rooms = {path.parent.name for path in (ROOT / app).glob("*/__init__.py")}
+
+    assert set(re.findall(r"^  (\w+)/ ", rooms_told, re.MULTILINE)) == rooms - OF_DJANGO
