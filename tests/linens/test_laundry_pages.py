@@ -9,6 +9,7 @@ from django.urls import reverse
 from habitats.linens.models.loads import Load
 from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import LinenSize
+from habitats.linens.views.laundry import POOLS_A_PAGE
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db
@@ -251,5 +252,29 @@ def test_the_laundry_asks_the_same_few_questions_of_many_pools(
         pool = make_pool(f"Cupboard {number}", home=make_home(f"Home {number}"))
         linen = make_linen(pool, size, state="soiled")
         Load.objects.start(pool, [linen], pool.programmes.first(), linen.since, by=linen.made_by)
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(24):
         assert washing.get(reverse("laundry")).status_code == 200
+    with django_assert_max_num_queries(12):
+        assert washing.get(reverse("laundry")).status_code == 200, "forecasts are kept"
+
+
+def test_a_link_to_a_pool_opens_the_page_of_the_laundry_that_has_it(washing, make_home, make_pool):
+    home = make_home()
+    pools = [make_pool(f"Cupboard {number:02}", home=home) for number in range(POOLS_A_PAGE + 1)]
+
+    def shown(**asked):
+        return [one.pool for one in washing.get(reverse("laundry"), asked).context["pools"]]
+
+    assert shown(pool=pools[-1].code) == pools[-1:]
+    assert shown(pool="NOSUCH") == shown() == pools[:-1]
+
+
+def test_what_was_just_soiled_is_planned_at_once(washing, pool, size, make_linen, coordinator, day):
+    linen = make_linen(pool, size)
+    before = washing.get(reverse("laundry")).context["pools"][0].planned
+
+    linen.set_state(State.SOILED, day(0), by=coordinator)
+
+    (planned,) = washing.get(reverse("laundry")).context["pools"][0].planned
+    assert before == ()
+    assert planned.linens == 1

@@ -20,17 +20,15 @@ from habitats.calendars import Entry
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.health.models.seen import SeenTreatments
 from habitats.homes.models.homes import Home
-from habitats.linens.models.forecasts import PoolForecast, pool_forecasts
+from habitats.linens.models.pool_dates import PlannedWash, PoolDates
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.tasks import change_tasks, shown
 from habitats.people.models.people import Person
-from habitats.rotation.values import PlannedLoad
 
 # Asked for each calendar. Gives ``person``, ``today`` and ``linked``; receivers return entries.
 calendar_asked = Signal()
 
 MOST_ENTRIES = 1000
-WASH_DAYS_AHEAD = 14
 DOSE_TAKES = timedelta(minutes=15)
 
 # The full address of a path: the view knows under which host it is asked for.
@@ -46,9 +44,9 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
         entries += _doses(person, today, linked)
     if person.has_role(Person.Role.COORDINATOR, Person.Role.LAUNDRY):
         pools = list(Pool.objects.live().by_name())
-        forecasts = pool_forecasts(pools, today)
+        foreseen = PoolDates.objects.foreseen(pools, today)
         for pool in pools:
-            entries += _wash_days(pool, forecasts[pool.pk], today)
+            entries += _wash_days(pool, foreseen[pool.pk])
     for _receiver, found in calendar_asked.send(Person, person=person, today=today, linked=linked):
         entries += cast(list[Entry], found)
     return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
@@ -116,14 +114,13 @@ def _doses(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
         )
 
 
-def _wash_days(pool: Pool, forecast: PoolForecast, today: date) -> Iterator[Entry]:
+def _wash_days(pool: Pool, foreseen: PoolDates) -> Iterator[Entry]:
     """Wash days with what goes into the machine, and the first day something runs short."""
-    loads: dict[date, list[PlannedLoad]] = defaultdict(list)
-    for load in forecast.ahead.loads:
-        if load.date <= today + timedelta(days=WASH_DAYS_AHEAD):
-            loads[load.date].append(load)
+    loads: dict[date, list[PlannedWash]] = defaultdict(list)
+    for load in foreseen.washes():
+        loads[load.on].append(load)
     for day, planned in loads.items():
-        linens = sum(len(load.linens) for load in planned)
+        linens = sum(load.linens for load in planned)
         loads_of = ngettext("%(number)d load", "%(number)d loads", len(planned))
         linens_of = ngettext("%(number)d linen", "%(number)d linens", linens)
         title = _("Wash at %(pool)s: %(loads)s, %(linens)s") % {
@@ -132,7 +129,7 @@ def _wash_days(pool: Pool, forecast: PoolForecast, today: date) -> Iterator[Entr
             "linens": linens_of % {"number": linens},
         }
         yield Entry(f"wash/{pool.code}/{day}", day, title)
-    if dry := forecast.first_dry:
+    if dry := foreseen.runs_out_on:
         yield Entry(
             f"dry/{pool.code}",
             dry,

@@ -113,9 +113,14 @@ def _not_back(one: NotBack, day: date) -> TodayRow:
     if one.load:
         link, action = reverse("load", args=[one.load.code]), pgettext("a page", "Open")
     else:
-        link, action = f"{reverse('laundry')}#pool-{one.pool.code}", pgettext("a page", "Open")
+        link, action = _in_laundry(one.pool), pgettext("a page", "Open")
     when = since_words(one.expected, day) if one.is_late else ""
     return TodayRow(pattern % {"linens": one.linens}, link, action, str(one.pool), when)
+
+
+def _in_laundry(pool: Pool) -> str:
+    """The pool's loads, on whichever page of the laundry they are."""
+    return f"{reverse('laundry')}?pool={pool.code}#pool-{pool.code}"
 
 
 def _load_row(pool: Pool, some: LoadsTogether) -> TodayRow:
@@ -124,7 +129,7 @@ def _load_row(pool: Pool, some: LoadsTogether) -> TodayRow:
     title = _("Load of %(day)s") if is_one else _("%(number)d loads of %(day)s")
     return TodayRow(
         title % {"day": days.of_week(some.on), "number": some.loads},
-        reverse("load", args=[some.code]) if is_one else f"{reverse('laundry')}#pool-{pool.code}",
+        reverse("load", args=[some.code]) if is_one else _in_laundry(pool),
         str(action),
         str(pool),
         advice=words % {"number": some.linens},

@@ -1,16 +1,17 @@
 """What the laundry has to do: what is planned for each pool, and which loads are under way."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.db import models
 
-from habitats.linens.models.forecasts import PoolForecast, pool_forecast, pool_forecasts
+from habitats.linens.models.forecasts import pool_forecast
 from habitats.linens.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.linens.models.loads import WASHABLE, Load
 from habitats.linens.models.not_back import WET, NotBack, not_back
+from habitats.linens.models.pool_dates import PlannedWash, PoolDates
 from habitats.linens.models.pools import Pool, PoolQuerySet
 from habitats.rotation.rating import cotton_g
 from habitats.rotation.states import State
@@ -30,13 +31,13 @@ class PoolLaundry(NamedTuple):
     pool: Pool
     soiled: int
     set_aside: int
-    planned: tuple[PlannedLoad, ...]
+    planned: tuple[PlannedWash, ...]
     not_back: list[NotBack]
     under_way: list[tuple[Load, dict[str, int]]]
 
     @property
     def wash_day(self) -> date | None:
-        return self.planned[0].date if self.planned else None
+        return self.planned[0].on if self.planned else None
 
 
 def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
@@ -50,7 +51,7 @@ def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
 
 def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     """In the order of the pools; asks as much for many as for one."""
-    forecasts = pool_forecasts(pools, today)
+    foreseen = PoolDates.objects.foreseen(pools, today)
     on_their_way = under_way(pools)
     counts, missed = waiting_counts(pools), not_back(pools, today)
     return [
@@ -58,7 +59,7 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
             pool=pool,
             soiled=counts[pool.pk].everyday,
             set_aside=counts[pool.pk].apart,
-            planned=_next_loads(_soon(forecasts[pool.pk], today)),
+            planned=_next_loads(foreseen[pool.pk], today),
             not_back=[one for one in missed if one.pool == pool],
             under_way=on_their_way[pool.pk],
         )
@@ -92,7 +93,7 @@ def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
     what does not fit any more is passed over for what does.
     """
     planned: dict[str, int] = {}
-    for load in _soon(pool_forecast(pool, today), today):
+    for load in _soon(pool_forecast(pool, today).ahead.loads, today):
         for label in load.linens:
             planned.setdefault(label, len(planned))
     room_g, labels = pool.cotton_g, []
@@ -107,14 +108,20 @@ def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
     return labels
 
 
-def _soon(forecast: PoolForecast, today: date) -> list[PlannedLoad]:
-    """The planned loads of the next days."""
-    last = today + timedelta(days=LOOK_AHEAD_DAYS)
-    return [load for load in forecast.ahead.loads if load.date < last]
+def _soon(loads: Iterable[PlannedLoad], today: date) -> Iterator[PlannedLoad]:
+    """Those of the next days."""
+    last = _look_ahead(today)
+    return (load for load in loads if load.date < last)
 
 
-def _next_loads(loads: Sequence[PlannedLoad]) -> tuple[PlannedLoad, ...]:
-    return tuple(load for load in loads if load.date == loads[0].date) if loads else ()
+def _next_loads(dates: PoolDates, today: date) -> tuple[PlannedWash, ...]:
+    last = _look_ahead(today)
+    soon = [load for load in dates.washes() if load.on < last]
+    return tuple(load for load in soon if load.on == soon[0].on)
+
+
+def _look_ahead(today: date) -> date:
+    return today + timedelta(days=LOOK_AHEAD_DAYS)
 
 
 class LoadsTogether(NamedTuple):

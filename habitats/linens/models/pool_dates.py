@@ -1,28 +1,38 @@
-"""Two days of each pool that Today tells of: when it runs out, when its wash should be back.
+"""What is foreseen of each pool: when it runs out, what is washed when, when its wash is back.
 
-Kept, since both take long to work out where there are many pools. They are forgotten at every
-change that touches them. A forecast is slow: a page makes a few of those that are missing,
-`manage.py read_enclosures` all.
+Kept, since all of it takes long to work out where there are many pools. It is forgotten at every
+change that touches it. A forecast is slow: Today makes a few of those that are missing, a page
+about pools those of its pools, `manage.py read_enclosures` all.
 """
 
-from collections.abc import Sequence
-from datetime import date
-from typing import Any, Self
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+from typing import Any, NamedTuple, Self
 
-from django.db import models
+from django.db import models, transaction
 from django.db.models import OuterRef, Subquery
 
 from habitats.common.written import given, written
+from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.linens.models.changes import LinenChange
-from habitats.linens.models.forecasts import pool_forecasts
+from habitats.linens.models.forecasts import PoolForecast, pool_forecasts
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.not_back import WET
 from habitats.linens.models.pools import Pool, Programme
 from habitats.readings.models.readings import Reading
 from habitats.rotation.states import State
 
-AT_ONCE = 2  # forecasts that a page waits for
+AT_ONCE = 2  # forecasts that Today waits for
+WASHES_AHEAD_DAYS = 14  # so far ahead loads are kept, the last day included
+
+
+class PlannedWash(NamedTuple):
+    """A load that is foreseen; ``linens`` is how many go in."""
+
+    on: date
+    linens: int
+    programme: str
 
 
 class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
@@ -31,21 +41,41 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         self.make_missing(today, at_most)
         return self.filter(pool__closed_on__isnull=True)
 
+    def foreseen(self, pools: Iterable[Pool], today: date) -> Mapping[int, "PoolDates"]:
+        """Of each of these pools, by its key: what is missing is made, however many it are.
+
+        What is told of the wash alone (``back_on``) may be missing.
+        """
+        by_key = {pool.pk: pool for pool in pools}
+        there = Standing.objects.on(today).filter(home__pool__in=by_key)
+        # First who lives there: of which it may be known only now that it changed.
+        Reading.objects.make_missing(today, pk__in=there.values("enclosure"))
+        known = {one.pool_id: one for one in self.filter(pool__in=by_key, as_of=today)}
+        missing = [pool for key, pool in by_key.items() if key not in known]
+        return {**known, **{one.pool_id: one for one in self._foresee(missing, today)}}
+
     def make_missing(self, today: date, at_most: int | None = AT_ONCE) -> None:
         if _ANY_MISSING(today=today):
-            self._make_missing(today, at_most)
+            self._ask_the_wash()
+            missing = Pool.objects.live().exclude(dates__as_of=today)
+            self._foresee(list(missing.order_by("dates__as_of", "pk")[:at_most]), today)
 
-    def _make_missing(self, today: date, at_most: int | None) -> None:
-        self._ask_the_wash()
-        missing = Pool.objects.live().exclude(dates__as_of=today).order_by("dates__as_of", "pk")
-        pools = list(missing[:at_most])
-        if pools:
-            forecasts = pool_forecasts(pools, today)
-            rows = [
-                PoolDates(pool=one, as_of=today, runs_out_on=forecasts[one.pk].first_dry)
-                for one in pools
-            ]
-            self._keep(rows, "as_of", "runs_out_on")
+    def _foresee(self, pools: Sequence[Pool], today: date) -> list["PoolDates"]:
+        """Forecasts are made, and kept of those pools of which nothing changed meanwhile."""
+        if not pools:
+            return []
+        PoolDates.objects.bulk_create([PoolDates(pool=one) for one in pools], ignore_conflicts=True)
+        rows = PoolDates.objects.filter(pool__in=pools).order_by("pk")
+        counted = rows.values_list("pool", "times_forgotten")
+        before = dict(counted)
+        forecasts = pool_forecasts(pools, today)
+        found = [PoolDates.told_by(one, forecasts[one.pk], today) for one in pools]
+        with transaction.atomic():
+            # Locked: who changes something now waits, and then forgets what is written here.
+            now = dict(counted.select_for_update())
+            kept = [one for one in found if now.get(one.pool_id) == before[one.pool_id]]
+            self._keep(kept, *FORESEEN)
+        return found
 
     def _ask_the_wash(self) -> None:
         pools = {one.pk: one for one in Pool.objects.live().exclude(dates__is_wash_known=True)}
@@ -75,21 +105,27 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         )
 
     def forget(self) -> None:
-        self.update(as_of=date.min, is_wash_known=False)
+        self.update(as_of=date.min, is_wash_known=False, times_forgotten=_ONCE_MORE)
 
     def forget_forecasts(self) -> None:
-        self.update(as_of=date.min)
+        self.update(as_of=date.min, times_forgotten=_ONCE_MORE)
 
 
 class PoolDates(models.Model):
     """``runs_out_on``: as foreseen on the day ``as_of``; None: no change is without a linen.
 
-    ``back_on``: the first day on which something in the wash is expected back; None: nothing is.
+    ``loads``: those foreseen, as ``[day, number of linens, programme]``. ``is_drawn_from``: animals
+    live where its linens lie. ``times_forgotten`` tells who is making a forecast whether something
+    changed meanwhile. ``back_on``: the first day on which something in the wash is expected back;
+    None: nothing is.
     """
 
     pool = models.OneToOneField(Pool, on_delete=models.CASCADE, related_name="dates")
     as_of = models.DateField(default=date.min)
+    times_forgotten = models.PositiveIntegerField(default=0)
     runs_out_on = models.DateField(null=True)
+    is_drawn_from = models.BooleanField(default=False)
+    loads = models.JSONField(default=list)
     is_wash_known = models.BooleanField(default=False)
     back_on = models.DateField(null=True)
 
@@ -98,7 +134,32 @@ class PoolDates(models.Model):
     def __str__(self) -> str:
         return f"dates of pool {self.pool_id}"
 
+    @classmethod
+    def told_by(cls, pool: Pool, forecast: PoolForecast, today: date) -> "PoolDates":
+        """What is kept of a forecast, as a row that is not saved."""
+        last = today + timedelta(days=WASHES_AHEAD_DAYS)
+        return cls(
+            pool=pool,
+            as_of=today,
+            runs_out_on=forecast.first_dry,
+            is_drawn_from=bool(forecast.inputs.needs),
+            loads=[
+                [load.date.isoformat(), len(load.linens), load.programme]
+                for load in forecast.ahead.loads
+                if load.date <= last
+            ],
+        )
 
+    def washes(self) -> list[PlannedWash]:
+        """The loads foreseen, soonest first."""
+        return [
+            PlannedWash(date.fromisoformat(on), linens, programme)
+            for on, linens, programme in self.loads
+        ]
+
+
+FORESEEN = ("as_of", "runs_out_on", "is_drawn_from", "loads")
+_ONCE_MORE = models.F("times_forgotten") + 1
 _ANY_MISSING = written(
     lambda: (
         Pool.objects.live()
@@ -110,7 +171,7 @@ _ANY_MISSING = written(
 
 def forget_dates(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
     """For ``post_save`` and ``post_delete`` of what they are made of."""
-    if isinstance(instance, Pool | Programme | LinenEvent | LinenChange):
+    if isinstance(instance, Pool | Programme | LinenEvent | LinenChange | Standing):
         PoolDates.objects.filter(pool__in=_pools_of(instance)).forget()
     else:
         PoolDates.objects.forget()
@@ -122,7 +183,7 @@ def forget_forecasts_of(sender: object, readings: Sequence[Reading], **_: Any) -
     PoolDates.objects.filter(pool__in=homes.values("pool")).forget_forecasts()
 
 
-def _pools_of(instance: Pool | Programme | LinenEvent | LinenChange) -> Any:
+def _pools_of(instance: Pool | Programme | LinenEvent | LinenChange | Standing) -> Any:
     match instance:
         case Pool():
             return [instance.pk]
@@ -131,6 +192,9 @@ def _pools_of(instance: Pool | Programme | LinenEvent | LinenChange) -> Any:
         case LinenEvent():
             # It may have come from another pool.
             return LinenEvent.objects.filter(linen=instance.linen_id).values("pool")
+        case Standing():
+            # Where it stands from now on, or where it stood.
+            return Home.objects.filter(pk=instance.home_id).values("pool")
         case LinenChange():
             standing = models.Q(readings__enclosure__spots=instance.spot_id)
             return Home.objects.filter(standing).values("pool")

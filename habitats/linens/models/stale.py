@@ -5,6 +5,8 @@ from typing import Any
 from django.db import models
 from django.db.models.signals import post_delete, post_save
 
+from habitats.common.happened import span_ended
+from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import LinenEvent, LinenKind
@@ -31,7 +33,7 @@ def forget_where_linens_lie(sender: type[models.Model], instance: models.Model, 
 
 
 _ENCLOSURES = (Spot, ChangePlan, LinenChange, LinenEvent)
-_POOLS = (Pool, Programme, Home, LinenKind, LinenSize, LinenChange, LinenEvent)
+_POOLS = (Pool, Programme, Home, Standing, LinenKind, LinenSize, LinenChange, LinenEvent)
 
 
 def listen() -> None:
@@ -43,5 +45,7 @@ def listen() -> None:
             for sender in senders:
                 name = f"{receiver.__name__}/{sender.__name__}"
                 signal.connect(receiver, sender=sender, dispatch_uid=name)
+    # The home that an enclosure leaves draws less from its pool.
+    span_ended.connect(forget_dates, sender=Standing, dispatch_uid="forget_dates/ended")
     readings_kept.connect(keep_change_rows, dispatch_uid="keep_change_rows")
     readings_kept.connect(forget_forecasts_of, dispatch_uid="forget_forecasts_of")

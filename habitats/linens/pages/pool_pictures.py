@@ -13,7 +13,9 @@ from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
 from habitats.drawing.weights import AxisTick
 from habitats.linens.models.forecasts import PoolForecast
 from habitats.linens.models.line import PoolLine
+from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool
+from habitats.linens.models.rotations import DAYS_AHEAD
 from habitats.rotation.states import State
 from habitats.rotation.values import Counts
 
@@ -44,15 +46,15 @@ def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tupl
     )
 
 
-def dry_words(forecast: PoolForecast, today: date) -> str:
+def dry_words(foreseen: PoolDates, today: date) -> str:
     """The day on which it would run dry, in words."""
-    if not forecast.inputs.needs:
+    if not foreseen.is_drawn_from:
         return _("No animals live in an enclosure that takes its linens from this pool.")
-    if forecast.first_dry is None:
-        return _("Lasts the next %(days)d days.") % {"days": forecast.inputs.days}
-    if forecast.first_dry <= today:
+    if foreseen.runs_out_on is None:
+        return _("Lasts the next %(days)d days.") % {"days": DAYS_AHEAD}
+    if foreseen.runs_out_on <= today:
         return _("Run out: a change finds no clean linen today.")
-    return _("Runs out on %(day)s.") % {"day": of_week(forecast.first_dry)}
+    return _("Runs out on %(day)s.") % {"day": of_week(foreseen.runs_out_on)}
 
 
 def stock_plot(forecast: PoolForecast, size: str, words: str) -> str:

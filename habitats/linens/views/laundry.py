@@ -33,7 +33,7 @@ from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
 from habitats.wording import listed
 
-POOLS_A_PAGE = 20
+POOLS_A_PAGE = 8
 ROLES = (Person.Role.FOSTER, Person.Role.LAUNDRY)
 STEPS = {
     State.WASHING: ("out", gettext_lazy("Take out"), gettext_lazy("In the machine")),
@@ -48,12 +48,22 @@ STEPS = {
 
 @require_GET
 def laundry(request: HttpRequest) -> HttpResponse:
-    """Each pool: what waits, what the plan says to wash next, and what is under way."""
+    """Each pool: what waits, what the plan says to wash next, and what is under way.
+
+    ``pool`` asks for the page that has the pool of this code.
+    """
     person, today = member_or_403(request, *ROLES), timezone.localdate()
     pools = under_way_first(Pool.objects.visible_to(person).live(), today)
-    page = Paginator(pools, POOLS_A_PAGE).get_page(request.GET.get("page"))
+    asked = request.GET.get("page") or _page_of(request.GET.get("pool", ""), pools)
+    page = Paginator(pools, POOLS_A_PAGE).get_page(asked)
     context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
     return render(request, "linens/laundry.html", context)
+
+
+def _page_of(code: str, pools: Sequence[Pool]) -> int:
+    """Where the pool of this code stands; the first page where it is none of them."""
+    place = next((at for at, pool in enumerate(pools) if pool.code == code.upper()), 0)
+    return place // POOLS_A_PAGE + 1
 
 
 @require_http_methods(["GET", "POST"])

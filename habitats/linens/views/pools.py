@@ -30,11 +30,11 @@ from habitats.linens.models.forecasts import (
     PoolForecast,
     more_washing,
     pool_forecast,
-    pool_forecasts,
 )
 from habitats.linens.models.line import PoolLine, lines_of, stocks_of, wearing_out
 from habitats.linens.models.linens import InvalidTransition, LinenKind
 from habitats.linens.models.not_back import not_back
+from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize
 from habitats.linens.models.transfers import move_clean
@@ -236,13 +236,13 @@ def _seen_by(person: Person, code: str) -> Pool:
 
 def _cards(found: Sequence[Pool], today: date) -> list[PoolCard]:
     """Those of a page that run dry first come first."""
-    lines, forecasts = lines_of(found), pool_forecasts(found, today)
-    soonest = sorted(found, key=lambda pool: forecasts[pool.pk].first_dry or date.max)
-    return [_card(pool, lines[pool.pk], forecasts[pool.pk], today) for pool in soonest]
+    lines, foreseen = lines_of(found), PoolDates.objects.foreseen(found, today)
+    soonest = sorted(found, key=lambda pool: foreseen[pool.pk].runs_out_on or date.max)
+    return [_card(pool, lines[pool.pk], foreseen[pool.pk], today) for pool in soonest]
 
 
-def _card(pool: Pool, line: PoolLine, forecast: PoolForecast, today: date) -> PoolCard:
-    dry, is_dry = dry_words(forecast, today), forecast.first_dry is not None
+def _card(pool: Pool, line: PoolLine, foreseen: PoolDates, today: date) -> PoolCard:
+    dry, is_dry = dry_words(foreseen, today), foreseen.runs_out_on is not None
     wide, narrow = line_pictures(pool, line, dry, is_dry=is_dry)
     return PoolCard(pool, line, dry, is_dry, wide, narrow)
 
@@ -252,13 +252,14 @@ def _pool_page(
 ) -> HttpResponse:
     today = timezone.localdate()
     forecast, stocks = pool_forecast(pool, today), stocks_of(pool)
+    foreseen = PoolDates.told_by(pool, forecast, today)
     rows = size_rows(forecast, stocks)
     cloth = ClothForm(request.GET if "cloth" in request.GET else None, units=person.units)
     wearing = wearing_out(pool, WASHES_LEFT)
     homes = pool.homes.order_by("name", "pk")
     context = {
         "pool": pool,
-        "card": _card(pool, lines_of([pool])[pool.pk], forecast, today),
+        "card": _card(pool, lines_of([pool])[pool.pk], foreseen, today),
         "not_back": not_back([pool], today),
         "rows": rows,
         "buys": buy_rows(pool, rows, cloth.width_mm()),
