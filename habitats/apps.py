@@ -11,6 +11,7 @@ class HabitatsConfig(AppConfig):
             checks,  # noqa: F401  (registers itself)
             wording,
         )
+        from habitats.adoptions.models.erasing import erased as erased_adopters
         from habitats.adoptions.models.leaving import (
             end_when_it_is_back,
             end_when_it_left,
@@ -24,6 +25,7 @@ class HabitatsConfig(AppConfig):
         from habitats.animals.models.no_overlap import keep_spans_apart
         from habitats.animals.models.stays import Stay
         from habitats.animals.models.undoing import readmission_undone, undo_asked
+        from habitats.common.kept_prints import erased_asked
         from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.enclosures.models.standing import Standing
@@ -37,6 +39,7 @@ class HabitatsConfig(AppConfig):
         from habitats.linens.models.stale import listen as listen_to_linens
         from habitats.people.models.access_events import listen as note_access
         from habitats.people.models.devices import listen as remember_devices
+        from habitats.people.models.erasing import erased as erased_people
         from habitats.people.models.named_after import named_after_asked
         from habitats.readings.models.stale import forget_all
         from habitats.readings.models.stale import listen as listen_to_residents
@@ -46,6 +49,8 @@ class HabitatsConfig(AppConfig):
         wording.read_by(reader)
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         post_migrate.connect(forget_all, sender=self, dispatch_uid="forget_readings")
+        erased_asked.connect(erased_adopters, dispatch_uid="erased_adopters")
+        erased_asked.connect(erased_people, dispatch_uid="erased_people")
         undo_asked.connect(refuse_adopted, dispatch_uid="refuse_adopted")
         left_at_asked.connect(pools_left, dispatch_uid="pools_left")
         named_after_asked.connect(pools_named_after, dispatch_uid="pools_named_after")

@@ -7,6 +7,9 @@ paper was decided before its page was made. Nothing here is in a backup: it is p
 Papers that name adopters, or hold a link that opens without an account, are kept apart from the
 others, for a day: they go when any adopter is erased, so that nobody has to know whom they name.
 All papers go when one of the team is.
+Their folder has a mark of all who were erased, read from the database: another server, which has a
+folder of its own, reads no older one. Those, and all of them after one of the team was erased, it
+deletes at its next such paper or health check.
 `tests/common/test_kept_prints.py` lists what is kept.
 """
 
@@ -22,6 +25,7 @@ from pathlib import Path
 from stat import S_ISREG
 
 from django.conf import settings
+from django.dispatch import Signal
 from django.utils.translation import get_language
 
 from habitats.common.page import PrintedPage
@@ -29,7 +33,9 @@ from habitats.common.pdf import pdf_from, static_files
 from habitats.common.print_facts import program, told
 from habitats.common.printing import VARIANT
 
-FOLDER, ADOPTERS = "prints", "adopters"
+FOLDER, ADOPTERS, KNOWN, PERSON = "prints", "adopters", "prints-erased", "person"
+# Answered with a name, and with keys of all rows of that kind that were erased.
+erased_asked = Signal()
 # Most papers carry their day, so nobody asks for them again later (common practice, no source).
 DAYS_KEPT = 7
 BYTES_A_MB = 1_000_000
@@ -63,7 +69,7 @@ def _kept(made_of: Iterable[bytes], make: Callable[[], PrintedPage], names_adopt
     most = settings.PRINTS_MB * BYTES_A_MB
     if not most:
         return pdf_from(make())
-    file = (_adopters() if names_adopter else _folder()) / f"{_name_of(made_of)}.print"
+    file = (forget_erased() if names_adopter else _folder()) / f"{_name_of(made_of)}.print"
     kept = _read(file)
     if kept is not None:
         return kept
@@ -79,10 +85,51 @@ def _kept(made_of: Iterable[bytes], make: Callable[[], PrintedPage], names_adopt
 
 def forget_adopters() -> int:
     """Delete all that names adopters: one was erased, or the day is over. How many files."""
-    found = [path for _made, _bytes, path in _files() if path.parent == _adopters()]
-    for path in found:
-        path.unlink(missing_ok=True)
-    return len(found)
+    return _forget(_folders())
+
+
+def forget_erased() -> Path:
+    """The same of what was printed before the last erasure, on whichever server that was.
+
+    Gives the folder for papers of who is not erased.
+    """
+    marks = {name: _mark(name, keys) for _receiver, (name, keys) in erased_asked.send(None)}
+    now = _folder() / ADOPTERS / _mark("all", sorted(marks.values()))
+    _forget(one for one in _folders() if one != now)
+    if not _is_known(marks.get(PERSON, "")):
+        forget_all()
+    return now
+
+
+def _mark(name: str, keys: Iterable[object]) -> str:
+    return hashlib.sha256(f"{name} {sorted(map(str, keys))}".encode()).hexdigest()[:16]
+
+
+def _is_known(mark: str) -> bool:
+    """Whether it is the one that was written down here last; it is from now on."""
+    file = _folder().with_name(KNOWN)
+    with suppress(OSError):
+        if file.read_text() == mark:
+            return True
+    with suppress(OSError):
+        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        file.write_text(mark)
+    return False
+
+
+def _folders() -> list[Path]:
+    return list((_folder() / ADOPTERS).glob("*/"))
+
+
+def _forget(folders: Iterable[Path]) -> int:
+    gone = 0
+    for folder in folders:
+        for path in folder.iterdir():
+            path.unlink(missing_ok=True)
+            gone += 1
+        with suppress(OSError):  # one was begun meanwhile
+            folder.rmdir()
+    return gone
 
 
 def forget_all() -> None:
@@ -162,8 +209,9 @@ def _begun(file: Path) -> Iterator[Path | None]:
 
 def _made_beside(file: Path) -> Path:
     _folder().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    for folder in (_folder(), file.parent):
-        folder.mkdir(mode=0o700, exist_ok=True)
+    for folder in reversed([file.parent, *file.parent.parents]):
+        if folder.is_relative_to(_folder()):
+            folder.mkdir(mode=0o700, exist_ok=True)
     unfinished, beside = tempfile.mkstemp(dir=file.parent, prefix="part-")  # 0600
     os.close(unfinished)
     return Path(beside)
@@ -198,7 +246,3 @@ def _files() -> Iterator[tuple[float, int, Path]]:
 
 def _folder() -> Path:
     return Path(settings.DATA_DIR) / FOLDER
-
-
-def _adopters() -> Path:
-    return _folder() / ADOPTERS

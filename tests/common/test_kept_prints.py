@@ -52,6 +52,11 @@ def data(settings, tmp_path) -> Path:
     return tmp_path / "data"
 
 
+def adopters_in(data: Path) -> list[Path]:
+    """All that is kept there of papers that name adopters."""
+    return [path for path in (data / "prints/adopters").rglob("*") if path.is_file()]
+
+
 @pytest.fixture
 def kept(data):
     """`kept()`: the files that are kept, by name."""
@@ -261,14 +266,37 @@ def test_what_names_adopters_goes_when_one_is_erased(
 ):
     kept_pdf_from(page_of())
     kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
-    assert [path.name for path in kept()[-1].iterdir()]
+    assert adopters_in(data)
     adopter = Adopter.objects.write_down(by=coordinator, name="Ada Fern")
 
     with django_capture_on_commit_callbacks(execute=True):
         erase(adopter, by=coordinator)
 
-    assert not any(path for path in (data / "prints/adopters").iterdir())
+    assert not adopters_in(data)
     assert len([path for path in kept() if path.is_file()]) == 1
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("asked", ["a paper", "the health check"])
+def test_what_another_server_kept_is_forgotten_when_it_is_next_asked(
+    printer, data, coordinator, settings, client, django_capture_on_commit_callbacks, asked
+):
+    kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
+    adopter = Adopter.objects.write_down(by=coordinator, name="Ada Fern")
+    settings.DATA_DIR = data.with_name("the other")
+    with django_capture_on_commit_callbacks(execute=True):
+        erase(adopter, by=coordinator)
+    settings.DATA_DIR = data
+    assert adopters_in(data)
+
+    if asked == "a paper":
+        kept_pdf_from(page_of("For Ben Moss."), names_adopter=True)
+    else:
+        client.get("/server/health/")
+
+    assert [b"Ada Fern" in path.read_bytes() for path in adopters_in(data)] == [False] * (
+        asked == "a paper"
+    )
 
 
 @pytest.mark.django_db
@@ -278,7 +306,7 @@ def test_what_is_being_made_when_an_adopter_is_erased_is_not_kept(printer, data)
         return page_of("For Ada Fern.")
 
     assert b"Ada Fern" in kept_pdf_of(Facts(), page, names_adopter=True)
-    assert not any((data / "prints/adopters").iterdir())
+    assert not adopters_in(data)
 
 
 @pytest.mark.django_db
@@ -287,7 +315,7 @@ def test_what_names_adopters_is_kept_for_a_day(printer, data):
 
     call_command("tidy")
 
-    assert not any((data / "prints/adopters").iterdir())
+    assert not adopters_in(data)
 
 
 # --- By what it is made of ---

@@ -4,6 +4,7 @@ import uuid
 from datetime import timedelta
 
 import pytest
+from django.utils import timezone
 
 from builds.kits.models.kit_links import KitLink
 from builds.plans.models.builds import CannotBuild
@@ -89,3 +90,13 @@ def test_a_link_of_another_kit_is_not_revoked_from_here(coordinating, link):
 
     assert response.status_code == 404
     assert KitLink.objects.get().revoked_at is None
+
+
+def test_papers_are_made_every_ten_seconds_whichever_server_is_asked(link):
+    now = timezone.now()
+    first, second = KitLink.objects.get(), KitLink.objects.get()
+
+    asked = [(first, 0), (second, 9), (first, 11)]
+    assert [one.may_print(now + timedelta(seconds=s)) for one, s in asked] == [True, False, True]
+    # The clock was ahead, and was set right.
+    assert second.may_print(now - timedelta(hours=1))

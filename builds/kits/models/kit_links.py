@@ -26,6 +26,8 @@ MOST_DAYS = 365
 USUAL_DAYS = 90
 # A build has some thirty steps: who ticks and unticks more than that is no family with a kit.
 MOST_TICKS_AN_HOUR = 120
+# A set takes seconds of the processor (common practice, no source).
+BETWEEN_PAPERS = timedelta(seconds=10)
 
 
 class KitLinkQuerySet(models.QuerySet["KitLink"]):
@@ -79,7 +81,8 @@ def _new_secret() -> str:
 
 class KitLink(AppendOnly):
     """Whoever has the address reads the kit until the day, that day included; ``may_tick``: and
-    ticks its steps. It ends earlier where it is revoked.
+    ticks its steps. It ends earlier where it is revoked. ``papers_at``: when its set was last
+    printed through it; None: never.
     """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="kit_links")
@@ -90,6 +93,8 @@ class KitLink(AppendOnly):
     revoked_by = models.ForeignKey(
         Person, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
     )
+
+    papers_at = models.DateTimeField(null=True, editable=False)
 
     objects = KitLinkQuerySet.as_manager()
 
@@ -116,6 +121,14 @@ class KitLink(AppendOnly):
         """Whether it was not revoked before: it ends once."""
         rows = KitLink.objects.filter(pk=self.pk, revoked_at__isnull=True)
         return bool(rows.update(revoked_at=timezone.now(), revoked_by=by))
+
+    def may_print(self, now: datetime) -> bool:
+        """Whether its papers may be made now, which is then noted: whichever server is asked.
+
+        A moment that is still to come is of a clock that was wrong, and stops nobody.
+        """
+        lately = models.Q(papers_at__gt=now - BETWEEN_PAPERS, papers_at__lte=now)
+        return bool(KitLink.objects.filter(pk=self.pk).exclude(lately).update(papers_at=now))
 
     def is_busy(self, now: datetime) -> bool:
         """Whether more was ticked through it in an hour than anybody does."""

@@ -2,7 +2,6 @@
 
 from uuid import uuid4
 
-from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -31,8 +30,6 @@ from builds.plans.models.progress import StepNow, neighbours
 from habitats.common.public_address import public_address
 
 UNPROCESSABLE, CONFLICT, TOO_MANY = 422, 409, 429
-# Papers take seconds of a small machine: once in a while is enough for one family.
-SECONDS_BETWEEN_PAPERS = 10
 
 
 @adopters_page
@@ -91,7 +88,7 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
     if page.structure is None:
         why = _("You cannot print these papers: a fault was found in the design. Ask the rescue.")
         return _overview(request, page, CONFLICT, why)
-    if not cache.add(f"kit-papers-{link.pk}-{link.idempotency_key}", True, SECONDS_BETWEEN_PAPERS):
+    if not link.may_print(timezone.now()):
         return _overview(
             request,
             page,

@@ -45,6 +45,12 @@ def reason_against(adopter: Adopter) -> str:
     return ""
 
 
+def erased(sender: None, **_more: object) -> tuple[str, list[int]]:
+    """Which rows were erased, for what is kept beside the database."""
+    found = Adopter.objects.filter(erased_on__isnull=False)
+    return "adopter", list(found.values_list("pk", flat=True))
+
+
 @transaction.atomic
 def erase(adopter: Adopter, *, by: Person) -> None:
     """Take away all that names the adopter, also in what was noted. Raises ``CannotErase``."""

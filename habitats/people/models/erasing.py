@@ -50,6 +50,12 @@ def reason_against(person: Person, by: Person) -> str:
     return ""
 
 
+def erased(sender: None, **_more: object) -> tuple[str, list[int]]:
+    """Which rows were erased, for what is kept beside the database."""
+    found = Person.objects.filter(erased_on__isnull=False)
+    return "person", list(found.values_list("pk", flat=True))
+
+
 @transaction.atomic
 def erase(person: Person, *, by: Person) -> None:
     """Take away all that names the person. Raises ``CannotErasePerson``."""
