@@ -65,7 +65,7 @@ quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the
 
 # All that is in them, not one day's share.
 nightly: FOLDERS = $(sort $(dir $(wildcard tests/*/test_*.py)))
-nightly: packages .venv/dev.stamp .venv/reference.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
+nightly: packages .venv/dev.stamp .venv/reference.stamp .venv/bucket.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
@@ -106,6 +106,7 @@ lock: .venv/dev.stamp ## Choose versions again within pyproject.toml (UPGRADE="-
 	$(LOCK) $(UPGRADE) --group dev --constraint requirements.txt --output-file requirements-dev.txt
 	$(COMPILE) $(UPGRADE) --group audit --output-file requirements-audit.txt
 	$(COMPILE) $(UPGRADE) --group reference --constraint requirements-dev.txt --output-file requirements-reference.txt
+	$(COMPILE) $(UPGRADE) --group bucket $(addprefix --no-emit-package ,asgiref django sqlparse) --output-file requirements-bucket.txt
 
 packages:
 	@.ci/packages $(VENV_PACKAGES) $(PRINT_PACKAGES)
@@ -131,6 +132,11 @@ $(BIN)/python:
 .venv/reference.stamp: requirements-reference.txt | .venv/dev.stamp
 	@echo "Installing another solver to compare with, a minute ..."
 	@$(PIP) --requirement $< && touch $@
+
+# Beside the rest, not among it: tests of photos in a bucket put it in front.
+.venv/bucket.stamp: requirements-bucket.txt | .venv/dev.stamp
+	@echo "Installing a server for photos in a bucket, a minute ..."
+	@$(PIP) --no-deps --upgrade --target .venv/bucket --requirement $< && touch $@
 
 .audit/stamp: requirements-audit.txt
 	@$(PYTHON) -m venv .audit

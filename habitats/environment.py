@@ -119,7 +119,7 @@ def media_storage(bucket: str, endpoint: str) -> dict[str, Any]:
     options = {"bucket_name": name, "default_acl": "private", "file_overwrite": False}
     if service:
         options["endpoint_url"] = service
-    return {"BACKEND": "storages.backends.s3.S3Storage", "OPTIONS": options}
+    return {"BACKEND": "habitats.common.bucket_files.BucketFiles", "OPTIONS": options}
 
 
 def address(name: str) -> str:

@@ -257,7 +257,7 @@ STORAGES = {
         )
     },
 }
-# A bucket is backed up by who keeps it: backups of ours say so.
+# A bucket is backed up by who keeps it, unless backups are asked for its photos, too.
 MEDIA_IS_HERE = "OPTIONS" not in STORAGES["default"]
 MEDIA_ROOT = folder("MEDIA_DIR", default=DATA_DIR / "media", base=BASE_DIR)
 

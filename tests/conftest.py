@@ -25,6 +25,7 @@ pytest_plugins = [
     "tests.support.reading",
     "tests.support.surnames",
     "tests.support.clocks",
+    "tests.support.buckets",
     "tests.support.disks",
 ]
 

@@ -15,6 +15,7 @@ from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
+from habitats.common.bucket import BucketAway
 from habitats.logs import request_id
 
 FORBIDDEN, NOT_FOUND, SERVER_FAULT, UNAVAILABLE = 403, 404, 500, 503
@@ -54,6 +55,8 @@ def _why_not_now(fault: BaseException | None) -> str:
     said = str(fault).lower()
     is_databases = isinstance(fault, DatabaseError | InterfaceError)
     of_system = fault.errno if isinstance(fault, OSError) else None
+    if isinstance(fault, BucketAway):
+        return _("The store of photos does not answer. Nothing was saved. Tell a coordinator.")
     if of_system in (errno.ENOSPC, errno.EDQUOT) or (is_databases and _has_any(said, FULL)):
         return _("The server’s disk is full. Nothing was saved. Ask a coordinator to free space.")
     if of_system == errno.EROFS or (is_databases and _has_any(said, READ_ONLY)):

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
+from typing import Any, cast
 
 from django.conf import settings
+from django.core.files.storage import default_storage
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.template.defaultfilters import filesizeformat
@@ -20,6 +22,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from habitats.backups.models.record import Record, record
+from habitats.common.bucket import BucketAway
 from habitats.common.tasks import are_queued
 from habitats.server.workers import SILENT, TaskCounts, TaskWorker, task_counts
 
@@ -61,6 +64,8 @@ def _conditions() -> Iterator[Condition]:
     database = database_condition()
     yield database
     yield disk_condition(shutil.disk_usage(_nearest_folder(Path(settings.DATA_DIR))).free)
+    if not settings.MEDIA_IS_HERE:
+        yield photos_condition()
     yield backup_condition(record(), timezone.now())
     if database.health is not Health.PASS:
         return
@@ -98,6 +103,18 @@ def disk_condition(free: int) -> Condition:
         "be saved."
     )
     return Condition("disk", name, Health.FAIL if free < NO_SPACE else Health.WARN, told, advice)
+
+
+def photos_condition() -> Condition:
+    """Of photos in a bucket. Away, it stops no page without a photo: a warning."""
+    name, bucket = _("Photos"), cast(Any, default_storage)
+    try:
+        bucket.refuse_if_away()
+    except BucketAway:
+        told = _("The store of photos does not answer. Photos are neither shown nor saved.")
+        advice = _("Correct MEDIA_S3_BUCKET and what belongs to it, or ask who runs that store.")
+        return Condition("photos", name, Health.WARN, told, advice)
+    return Condition("photos", name, Health.PASS, _("The store of photos answers."))
 
 
 def backup_condition(last: Record, now: datetime) -> Condition:

@@ -13,7 +13,7 @@ from django.db.backends.sqlite3.base import DatabaseWrapper
 from django.db.migrations.loader import MigrationLoader
 
 from habitats.backups.models.schema import make_new
-from habitats.environment import SQLITE
+from habitats.environment import SQLITE, media_storage
 from habitats.settings import SQLITE_OPTIONS
 
 KEY = "the key of this installation"
@@ -83,6 +83,7 @@ def settle(
 ) -> Iterator[Callable[..., Installation]]:
     """`settle("here")`: the settings are those of the installation in that folder."""
     settings.SECRET_KEY = KEY
+    settings.STORAGES = settings.STORAGES | {"default": media_storage("NO_BUCKET", "NO_ENDPOINT")}
     usual = connections[DEFAULT_DB_ALIAS]
     as_sqlite = {"ENGINE": SQLITE, "OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": 60}
 

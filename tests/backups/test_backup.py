@@ -79,7 +79,7 @@ def test_a_photo_that_is_missing_is_told(here, tmp_path, capsys):
 
     call_command("backup", tmp_path / "one.zip")
 
-    assert "1 of the photos that the database names are not in" in capsys.readouterr().err
+    assert "1 of the photos that the database names are in no file" in capsys.readouterr().err
 
 
 def test_a_good_one_is_on_record(here, tmp_path):

@@ -204,7 +204,7 @@ def test_each_fault_is_one_line_with_its_place(filled, settle, tmp_path):
 
     assert Home.objects.count() == 0
     assert there.files() == {}
-    assert not [*there.data.glob(".new-*"), *there.data.glob("replaced-*")]
+    assert not [*there.data.glob(".half-made-*"), *there.data.glob("replaced-*")]
 
 
 def test_a_photo_that_is_not_as_it_was_is_refused(filled, settle, tmp_path):

@@ -264,8 +264,8 @@ def test_papers_that_name_adopters_are_kept_as_such():
 def test_what_names_adopters_goes_when_one_is_erased(
     printer, kept, data, coordinator, django_capture_on_commit_callbacks
 ):
-    kept_pdf_from(page_of())
     kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
+    kept_pdf_from(page_of())
     assert adopters_in(data)
     adopter = Adopter.objects.write_down(by=coordinator, name="Ada Fern")
 

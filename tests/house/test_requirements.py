@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-GROUPS = ["dev", "audit", "reference"]
+GROUPS = ["dev", "audit", "reference", "bucket"]
 FILES = ["requirements.txt", *(f"requirements-{group}.txt" for group in GROUPS)]
 
 

@@ -30,6 +30,18 @@ class Visitor:
     def get(self, address: str) -> tuple[int, str]:
         return self._ask(urllib.request.Request(self._url + address))
 
+    def status(self, address: str) -> int:
+        """Also of what is no page."""
+        try:
+            with self._open(self._url + address, timeout=120) as answer:
+                return int(answer.status)
+        except urllib.error.HTTPError as refused:
+            return refused.code
+
+    def file(self, address: str) -> bytes:
+        with self._open(self._url + address, timeout=300) as answer:
+            return answer.read()  # type: ignore[no-any-return]
+
     def send(self, address: str, seen: str, **fields: object) -> tuple[int, str]:
         """Send a form of the page that was seen."""
         token = TOKEN.search(seen)

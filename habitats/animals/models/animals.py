@@ -1,7 +1,9 @@
 """Animals, what they weighed, and their births."""
 
+import logging
 import uuid
 from datetime import date, timedelta
+from functools import partial
 from typing import Self
 
 from django.conf import settings
@@ -23,6 +25,8 @@ from habitats.people.models.people import Person
 from habitats.structure.design import Species
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
+
+logger = logging.getLogger(__name__)
 
 MOST_MARGIN_DAYS = 3 * 365
 LONGEST_ORIGIN, LONGEST_COLOUR, LONGEST_SEEN = 120, 60, 300
@@ -302,14 +306,25 @@ class Animal(Idempotent):
         self._forget_file(before)
 
     def drop_photo(self) -> None:
-        before, self.photo = self.photo.name, ""
+        before = self.photo.name
+        if before:
+            # A bucket that is away says so here, before the row forgets what has to go there.
+            self.photo.storage.exists(before)
+        self.photo = ""
         self.save(update_fields=["photo"])
         self._forget_file(before)
 
     def _forget_file(self, name: str | None) -> None:
         """Once no row names it for good: on a full disk the last photo stays."""
         if name:
-            transaction.on_commit(lambda: self.photo.storage.delete(name))
+            transaction.on_commit(partial(self._delete_file, name))
+
+    def _delete_file(self, name: str) -> None:
+        """It is saved already that no row names it, so a file that stays is told to the log."""
+        try:
+            self.photo.storage.delete(name)
+        except OSError as fault:
+            logger.warning("The photo %s could not be deleted: %s", name, fault)
 
     def photo_is_lost(self) -> bool:
         """Whether its file is missing. A bucket is not asked: each page would wait for it."""

@@ -43,13 +43,20 @@ def forget(name: str, by: Person) -> None:
 
 def _throw_away_old() -> None:
     """Of everybody: who sent one may never come again."""
-    if not default_storage.exists(FOLDER):
-        return
-    for person in default_storage.listdir(FOLDER)[0]:
+    for person in _folders():
         for file in default_storage.listdir(f"{FOLDER}/{person}")[1]:
             path = f"{FOLDER}/{person}/{file}"
             if default_storage.get_modified_time(path) < timezone.now() - KEPT:
                 default_storage.delete(path)
+
+
+def _folders() -> list[str]:
+    """One a person. In a bucket there are no folders to ask for, only names that begin so."""
+    try:
+        found: list[str] = default_storage.listdir(FOLDER)[0]
+    except FileNotFoundError:
+        return []
+    return found
 
 
 def _path(name: str, by: Person) -> str:

@@ -3,10 +3,11 @@
 import hashlib
 import json
 import os
+import time
 import zipfile
 import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
 from pathlib import Path, PurePosixPath
 from typing import IO, Any, NamedTuple
@@ -57,16 +58,26 @@ def private_file(path: Path) -> Iterator[IO[bytes]]:
 
 
 def write_archive(
-    target: Path, database: Path, media: Path, key: str, *, contents: Contents
+    target: Path,
+    database: Path,
+    photos: Iterable[tuple[str, AbstractContextManager[IO[bytes] | None]]],
+    key: str,
+    *,
+    contents: Contents,
 ) -> Contents:
-    """Write the backup to ``target``; what is in it, with its entries."""
+    """Write the backup to ``target``; what is in it, with its entries.
+
+    ``photos``: their names below the media folder, and what opens each; None: it is gone.
+    """
     entries = []
     with private_file(target) as file, zipfile.ZipFile(file, "w") as archive:
-        entries.append(_add(archive, database, DATABASE, zipfile.ZIP_DEFLATED))
-        for photo, name in _photos(media):
-            # Deleted since it was listed: then no row names it any longer.
-            if photo.exists():
-                entries.append(_add(archive, photo, name, zipfile.ZIP_STORED))
+        with database.open("rb") as rows:
+            entries.append(_add(archive, rows, DATABASE, zipfile.ZIP_DEFLATED))
+        for name, opened in photos:
+            with opened as photo:
+                # Deleted since it was listed: then no row names it any longer.
+                if photo is not None:
+                    entries.append(_add(archive, photo, f"{MEDIA}/{name}", zipfile.ZIP_STORED))
         archive.writestr(KEY, key)
         entries.append(
             ArchivedFile(KEY, len(key.encode()), hashlib.sha256(key.encode()).hexdigest())
@@ -76,17 +87,11 @@ def write_archive(
     return contents
 
 
-def _photos(media: Path) -> Iterator[tuple[Path, str]]:
-    for path in sorted(media.rglob("*")):
-        if path.is_file():
-            yield path, f"{MEDIA}/{path.relative_to(media).as_posix()}"
-
-
-def _add(archive: zipfile.ZipFile, path: Path, name: str, how: int) -> ArchivedFile:
-    entry = zipfile.ZipInfo.from_file(path, name, strict_timestamps=False)
-    entry.compress_type = how
+def _add(archive: zipfile.ZipFile, source: IO[bytes], name: str, how: int) -> ArchivedFile:
+    entry = zipfile.ZipInfo(name, max(time.localtime()[:6], (1980, 1, 1, 0, 0, 0)))
+    entry.compress_type, entry.external_attr = how, 0o600 << 16
     digest, size = hashlib.sha256(), 0
-    with path.open("rb") as source, archive.open(entry, "w", force_zip64=True) as target:
+    with archive.open(entry, "w", force_zip64=True) as target:
         while chunk := source.read(CHUNK):
             target.write(chunk)
             digest.update(chunk)

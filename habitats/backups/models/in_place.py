@@ -17,6 +17,7 @@ from django.utils import timezone
 
 from habitats.backups.models.archive import DATABASE, MEDIA
 from habitats.backups.models.databases import database_in, is_alone, is_blank, sqlite_file
+from habitats.backups.models.photos import OtherPhoto, send_photos
 from habitats.backups.models.rows import RowFault, bring_over
 from habitats.backups.models.schema import (
     Node,
@@ -27,6 +28,7 @@ from habitats.backups.models.schema import (
     tables_there,
     unknown,
 )
+from habitats.common.bucket import BucketAway
 
 BESIDE = ("-wal", "-shm", "-journal")  # what SQLite writes next to its file
 
@@ -62,11 +64,17 @@ def refuse_data(files: Mapping[str, Path]) -> None:
 
 
 def put_in_place(
-    folder: Path, migrations: Sequence[Node], files: Mapping[str, Path], *, over: bool
+    folder: Path,
+    migrations: Sequence[Node],
+    files: Mapping[str, Path],
+    *,
+    over: bool,
+    with_photos: bool = True,
 ) -> Placed:
     """The database in ``folder``, which has these migrations, is ours from now on.
 
     ``files``: which of the folder's names replace which paths, beside the database.
+    ``with_photos``: its photos go into the bucket, where ours are in one.
     """
     data = data_folder()
     if found := _elsewhere(data, [*files.values(), *filter(None, [sqlite_file()])]):
@@ -74,6 +82,9 @@ def put_in_place(
     if not over:
         refuse_data(files)
     aside = data / timezone.localtime().strftime("replaced-%Y-%m-%d-%H%M%S")
+    if with_photos and not settings.MEDIA_IS_HERE:
+        # First: of all that is put in place, only what lies in a bucket can fail to come there.
+        _send_photos(folder / MEDIA, aside, over=over)
     rows = _database(folder / DATABASE, migrations, aside)
     for name, path in files.items():
         _move_aside(path, aside)
@@ -81,6 +92,20 @@ def put_in_place(
             os.replace(folder / name, path)
     call_command("migrate", verbosity=0, skip_checks=True)
     return Placed(rows, aside if aside.exists() else None)
+
+
+def media_folder() -> dict[str, Path]:
+    """The folder of photos, by its name in a backup; empty where they are in a bucket."""
+    return {MEDIA: Path(settings.MEDIA_ROOT)} if settings.MEDIA_IS_HERE else {}
+
+
+def _send_photos(folder: Path, aside: Path, *, over: bool) -> None:
+    try:
+        send_photos(folder, aside, over=over)
+    except OtherPhoto as fault:
+        raise DataHere(str(fault)) from None
+    except BucketAway as fault:
+        raise NotRestored(f"{fault}.") from None
 
 
 def _elsewhere(data: Path, replaced: list[Path]) -> str:

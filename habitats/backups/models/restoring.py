@@ -1,9 +1,8 @@
 """A backup is brought back: checked first, then put in place of what is here, or of nothing."""
 
 import os
-import tempfile
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,29 +11,33 @@ from django.conf import settings
 from habitats.backups.models.archive import (
     DATABASE,
     KEY,
-    MEDIA,
     BadBackup,
     Contents,
     extract,
     opened,
 )
-from habitats.backups.models.in_place import data_folder, put_in_place
+from habitats.backups.models.half_made import half_made
+from habitats.backups.models.in_place import data_folder, media_folder, put_in_place
+from habitats.backups.models.photos import lost_photos
 from habitats.backups.models.record import record_good
 from habitats.backups.models.schema import unknown
 from habitats.backups.models.snapshot import fault_of
+from habitats.common.bucket import BucketAway
 from habitats.older import too_old_with
 
 
 class Restored(NamedTuple):
     """``rows``: compared one by one; None where the database came as the file that it is.
 
-    ``aside``: the folder that has what was here before.
+    ``aside``: the folder that has what was here before. ``lost``: photos that rows name and that
+    are not where photos are kept now; none, where that cannot be asked.
     """
 
     contents: Contents
     rows: int | None
     aside: Path | None
     has_other_key: bool
+    lost: list[str]
 
 
 def checked(file: Path) -> Contents:
@@ -47,13 +50,18 @@ def restore(file: Path, *, over: bool = False, only_database: bool = False) -> R
     """Put the backup in place; the program brings its tables to today's version afterwards."""
     data = data_folder()
     files = {} if only_database else {KEY: data / KEY}
-    if not only_database and settings.MEDIA_IS_HERE:
-        files[MEDIA] = Path(settings.MEDIA_ROOT)
+    if not only_database:
+        files |= media_folder()
     with _unpacked(file, data) as (folder, contents):
-        placed = put_in_place(folder, contents.migrations, files, over=over)
+        placed = put_in_place(
+            folder, contents.migrations, files, over=over, with_photos=not only_database
+        )
     record_good(contents.made_at, file.resolve())
     has_other_key = not only_database and _uses_another_key((data / KEY).read_text())
-    return Restored(contents, placed.rows, placed.aside, has_other_key)
+    lost: list[str] = []
+    with suppress(BucketAway):
+        lost = lost_photos()
+    return Restored(contents, placed.rows, placed.aside, has_other_key, lost)
 
 
 def _uses_another_key(restored: str) -> bool:
@@ -70,7 +78,7 @@ def _unpacked(file: Path, data: Path) -> Iterator[tuple[Path, Contents]]:
     """
     with ExitStack() as stack:
         archive, contents = stack.enter_context(opened(file))
-        folder = Path(stack.enter_context(tempfile.TemporaryDirectory(dir=data, prefix=".new-")))
+        folder = stack.enter_context(half_made(data))
         for entry in contents.entries:
             extract(archive, entry, folder / entry.name)
         if fault := fault_of(folder / DATABASE):

@@ -1,7 +1,6 @@
 """A backup is taken: written beside, read again, then named; old ones go by the rule."""
 
 import sqlite3
-import tempfile
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -18,7 +17,9 @@ from habitats.backups.models.archive import (
     verify,
     write_archive,
 )
+from habitats.backups.models.half_made import half_made
 from habitats.backups.models.keep_rule import kept
+from habitats.backups.models.photos import photo_file, photos_in
 from habitats.backups.models.record import record_failed, record_good
 from habitats.backups.models.rows import RowFault
 from habitats.backups.models.schema import Table, applied_to
@@ -33,22 +34,30 @@ class NoBackup(Exception):
 
 
 class Backup(NamedTuple):
-    """``lost``: photos that rows name and that are in no file, so the backup lacks them as well."""
+    """``lost``: photos that rows name and that are in no file, so the backup lacks them as well.
+
+    ``has_photos``: False where they are in a bucket, and were not asked for.
+    """
 
     file: Path
     contents: Contents
     bytes: int
     lost: list[str]
+    has_photos: bool
 
 
 def file_name(now: datetime) -> str:
     return timezone.localtime(now).strftime(NAME)
 
 
-def take(target: Path) -> Backup:
-    """Write the backup; a half one never carries the name of a whole one."""
+def take(target: Path, *, from_bucket: bool = False) -> Backup:
+    """Write the backup; a half one never carries the name of a whole one.
+
+    ``from_bucket``: with the photos, also where they are in a bucket.
+    """
+    has_photos = settings.MEDIA_IS_HERE or from_bucket
     try:
-        done = _take(target)
+        done = _take(target, has_photos=has_photos)
     except (OSError, Damaged, BadBackup, RowFault, DatabaseError, sqlite3.Error) as fault:
         why = getattr(fault, "strerror", None) or str(fault)
         record_failed(why)
@@ -57,30 +66,30 @@ def take(target: Path) -> Backup:
     return done
 
 
-def _take(target: Path) -> Backup:
-    media = Path(settings.MEDIA_ROOT)
-    with tempfile.TemporaryDirectory(dir=target.parent, prefix=".backup-") as folder:
-        database, unfinished = Path(folder) / "database", Path(folder) / target.name
+def _take(target: Path, *, has_photos: bool) -> Backup:
+    with half_made(target.parent) as folder:
+        database, unfinished = folder / "database", folder / target.name
         made_at, migrations = timezone.now(), applied_to("default")
         tables = snapshot(database)
+        named = _named(tables, database) if has_photos else set()
         # After the database: a photo that is newer than its copy does no harm.
+        found = photos_in(Path(settings.MEDIA_ROOT)) if settings.MEDIA_IS_HERE else sorted(named)
         contents = write_archive(
             unfinished,
             database,
-            media,
+            ((name, photo_file(name)) for name in found),
             settings.SECRET_KEY,
             contents=Contents(made_at, connection.vendor, migrations, []),
         )
         if verify(unfinished) != contents:
             raise BadBackup("What was written is not what was read.")
-        named = _named(tables, database) if settings.MEDIA_IS_HERE else set()
-        lost = sorted(named - {one.name for one in contents.photos})
+        lost = sorted({f"{MEDIA}/{one}" for one in named} - {one.name for one in contents.photos})
         unfinished.rename(target)
-    return Backup(target, contents, target.stat().st_size, lost)
+    return Backup(target, contents, target.stat().st_size, lost, has_photos)
 
 
 def _named(tables: list[Table], database: Path) -> set[str]:
-    """The photos that rows name, as they are called in a backup."""
+    """The photos that rows name."""
     found = set()
     with closing(sqlite3.connect(database)) as rows:
         for table in tables:
@@ -88,7 +97,7 @@ def _named(tables: list[Table], database: Path) -> set[str]:
                 if isinstance(field, models.FileField):
                     name = table._meta.db_table
                     sql = f'SELECT DISTINCT "{field.column}" FROM "{name}"'  # nosec B608 # ours
-                    found |= {f"{MEDIA}/{name}" for (name,) in rows.execute(sql) if name}
+                    found |= {name for (name,) in rows.execute(sql) if name}
     return found
 
 

@@ -24,16 +24,23 @@ class Command(BaseCommand):
             "file", type=Path, nargs="?", help="the backup; it must not exist yet (a .zip)"
         )
 
+        parser.add_argument(
+            "--with-photos",
+            action="store_true",
+            help="also where they are in a bucket: each is then read from there",
+        )
+
     def handle(self, *args: Any, **options: Any) -> None:
         try:
             if options["file"] is None:
-                self._into_the_folder(Path(settings.BACKUP_DIR))
+                self._into_the_folder(Path(settings.BACKUP_DIR), options["with_photos"])
             else:
-                self._tell(take(_new_file(options["file"])))
+                made = _new_file(options["file"])
+                self._tell(take(made, from_bucket=options["with_photos"]))
         except NoBackup as fault:
             raise CommandError(str(fault)) from None
 
-    def _into_the_folder(self, folder: Path) -> None:
+    def _into_the_folder(self, folder: Path, from_bucket: bool) -> None:
         try:
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         except OSError as fault:
@@ -42,7 +49,7 @@ class Command(BaseCommand):
                 "that this user may write, on a disk with space."
             ) from None
         made = _new_file(folder / file_name(timezone.now()))
-        self._tell(take(made))
+        self._tell(take(made, from_bucket=from_bucket))
         for path in remove_old(folder, made):
             self.stdout.write(f"Deleted, as newer ones are kept: {path.name}")
         if folder.stat().st_dev == Path(settings.DATA_DIR).stat().st_dev:
@@ -57,15 +64,15 @@ class Command(BaseCommand):
             f"{done.file}: {filesizeformat(done.bytes)}, the database, "
             f"{photos} {'photo' if photos == 1 else 'photos'} and the key, checked."
         )
-        if not settings.MEDIA_IS_HERE:
+        if not done.has_photos:
             self.stderr.write(
                 "Warning: the photos are in a bucket (MEDIA_S3_BUCKET) and not in this backup. "
-                "Let the service that holds them keep older versions, or copy the bucket."
+                "Let the service that holds them keep older versions, or add --with-photos."
             )
         if done.lost:
             self.stderr.write(
-                f"Warning: {len(done.lost)} of the photos that the database names are not in the "
-                f"media folder, so not in the backup: {', '.join(done.lost[:3])}"
+                f"Warning: {len(done.lost)} of the photos that the database names are in no "
+                f"file, so not in the backup: {', '.join(done.lost[:3])}"
             )
 
 

@@ -8,6 +8,7 @@ from django.db import DatabaseError
 from django.template.defaultfilters import filesizeformat
 
 from habitats.backups.models.archive import private_file
+from habitats.backups.models.half_made import half_made
 from habitats.backups.models.snapshot import Damaged
 from habitats.records.models.whole.tables import LEFT_OUT
 from habitats.records.models.whole.writing import write_whole
@@ -27,11 +28,15 @@ class Command(BaseCommand):
         file: Path = options["file"]
         if file.exists():
             raise CommandError(f"{file} exists already. Name a new file.", returncode=2)
+        if not file.parent.is_dir():
+            raise CommandError(f"There is no folder {file.parent}. Create it first.", returncode=2)
         try:
-            with private_file(file) as target:
-                done = write_whole(target)
+            with half_made(file.parent) as folder:
+                with private_file(folder / file.name) as target:
+                    done = write_whole(target)
+                # A half one never carries the name of a whole one.
+                (folder / file.name).rename(file)
         except (OSError, DatabaseError, Damaged) as fault:
-            file.unlink(missing_ok=True)
             told = getattr(fault, "strerror", None) or str(fault)
             raise CommandError(f"No archive was written: {told}.", returncode=2) from None
         self.stdout.write(

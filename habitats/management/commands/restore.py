@@ -60,6 +60,12 @@ class Command(BaseCommand):
             self.stdout.write(
                 f"What was here before is in {done.aside}. Delete it when all is well."
             )
+        if done.lost:
+            self.stderr.write(
+                f"Warning: {len(done.lost)} of the photos that the database names are missing: "
+                f"{', '.join(done.lost[:3])}. A backup of an installation with a bucket has no "
+                "photos, unless it was made with --with-photos: copy them from that bucket."
+            )
         if done.has_other_key:
             self.stderr.write(
                 "Warning: SECRET_KEY is set to another key than that of the backup. Links of kits "

@@ -1,26 +1,24 @@
 """A whole archive is brought in: into a new database beside, checked, then put in place."""
 
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 from zipfile import BadZipFile, ZipFile
 
-from django.conf import settings
-
 from habitats.backups.models.archive import DATABASE, BadBackup, extract
 from habitats.backups.models.databases import database_in
+from habitats.backups.models.half_made import half_made
 from habitats.backups.models.in_place import (
     DataHere,
     NotRestored,
     data_folder,
+    media_folder,
     put_in_place,
     refuse_data,
 )
 from habitats.records.models.whole.contents import NotTaken, WholeContents, contents_of
 from habitats.records.models.whole.rows import read_rows
-from habitats.records.models.whole.tables import MEDIA
 
 
 class BroughtIn(NamedTuple):
@@ -42,7 +40,7 @@ def bring_in(file: Path, *, over: bool = False) -> BroughtIn:
 
     Raises ``NotTaken`` with each fault; then nothing was changed.
     """
-    files = {MEDIA: Path(settings.MEDIA_ROOT)}
+    files = media_folder()
     try:
         if not over:
             refuse_data(files)
@@ -64,8 +62,8 @@ def _unpacked(file: Path) -> Iterator[tuple[Path, WholeContents, int]]:
         raise NotTaken(f"{file} cannot be read: {fault.strerror or fault}.") from None
     except BadZipFile:
         raise NotTaken(f"{file} is no archive, or only a part of one.") from None
-    with archive, tempfile.TemporaryDirectory(dir=data_folder(), prefix=".new-") as name:
-        folder, contents = Path(name), contents_of(archive)
+    with archive, half_made(data_folder()) as folder:
+        contents = contents_of(archive)
         (folder / DATABASE).touch(mode=0o600)
         with database_in(folder / DATABASE) as alias:
             rows = read_rows(archive, contents, alias)

@@ -2,19 +2,19 @@
 
 import hashlib
 import json
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
-from pathlib import Path
 from typing import IO, Any, NamedTuple
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from django.conf import settings
 from django.utils import timezone
 
-from habitats.backups.models.archive import is_in_media
 from habitats.backups.models.databases import database_in
+from habitats.backups.models.half_made import half_made
+from habitats.backups.models.in_place import data_folder
+from habitats.backups.models.photos import photo_file
 from habitats.backups.models.schema import Table, applied_to
 from habitats.backups.models.snapshot import snapshot
 from habitats.records.models.whole.tables import (
@@ -49,11 +49,11 @@ def write_whole(target: IO[bytes], made_at: datetime | None = None) -> WholeWrit
     made_at = made_at or timezone.now()
     migrations = applied_to("default")
     with (
-        tempfile.TemporaryDirectory(dir=settings.DATA_DIR, prefix=".export-") as folder,
+        half_made(data_folder()) as folder,
         ZipFile(target, "w", ZIP_DEFLATED) as archive,
     ):
-        tables = in_archive(snapshot(Path(folder) / "rows"))
-        with database_in(Path(folder) / "rows") as alias:
+        tables = in_archive(snapshot(folder / "rows"))
+        with database_in(folder / "rows") as alias:
             rows = [_write_table(archive, table, alias) for table in tables]
             named = sorted({name for table in tables for name in _photos_in(table, alias)})
         photos = [one for one in (_write_photo(archive, name) for name in named) if one]
@@ -126,15 +126,15 @@ def _photos_in(table: Table, alias: str) -> Iterator[str]:
 
 def _write_photo(archive: ZipFile, name: str) -> dict[str, Any] | None:
     """What it comes to; None where the file is lost."""
-    path = Path(settings.MEDIA_ROOT) / name
-    if not is_in_media(f"{MEDIA}/{name}") or not path.is_file():
-        return None
     digest, size = hashlib.sha256(), 0
-    with path.open("rb") as source, _entry(archive, f"{MEDIA}/{name}", ZIP_STORED) as file:
-        while chunk := source.read(CHUNK):
-            file.write(chunk)
-            digest.update(chunk)
-            size += len(chunk)
+    with photo_file(name) as source:
+        if source is None:
+            return None
+        with _entry(archive, f"{MEDIA}/{name}", ZIP_STORED) as file:
+            while chunk := source.read(CHUNK):
+                file.write(chunk)
+                digest.update(chunk)
+                size += len(chunk)
     return {"name": name, "bytes": size, "sha256": digest.hexdigest()}
 
 

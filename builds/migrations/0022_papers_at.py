@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0020_queued_runs'),
+        ("builds", "0021_placing_runs"),
     ]
 
     operations = [
