@@ -9,7 +9,7 @@ from typing import Any
 from django import template
 from django.utils import timezone
 
-from habitats.adoptions.models.adoptions import AdoptedAnimal
+from habitats.adoptions.models.adoptions import AdoptedAnimal, AdoptionState
 from habitats.adoptions.models.deaths import AdopterDeath
 from habitats.adoptions.models.wishes import wishes_for
 from habitats.animals.models.animals import Animal
@@ -25,6 +25,14 @@ def running_adoptions(animals: Iterable[Any]) -> dict[int, AdoptedAnimal]:
     """By animal, of a page's animals or of rows that have one: one query for all."""
     found = [one if isinstance(one, Animal) else one.animal for one in animals]
     return AdoptedAnimal.objects.of([one.pk for one in found])
+
+
+@register.simple_tag
+def trial_of(running: dict[int, AdoptedAnimal], number: int) -> AdoptedAnimal | None:
+    """Of ``running_adoptions``: the trial on which all of so many animals are; else None."""
+    on_trial = [one for one in running.values() if one.state == AdoptionState.TRIAL]  # type: ignore[attr-defined]
+    is_one = len({one.adoption_id for one in on_trial}) == 1 and len(on_trial) == number
+    return on_trial[0] if is_one else None
 
 
 @register.simple_tag

@@ -200,8 +200,8 @@ class PhotoField(forms.FileField):
                 "label": gettext_lazy("Photo"),
                 "widget": forms.FileInput(attrs=accept),
                 "help_text": gettext_lazy(
-                    "A photo of up to 15 MB: a JPEG up to 80 megapixels, a PNG up to 30 or a WebP "
-                    "up to 8. Place, time and camera are removed from the file."
+                    "Up to 15 MB. JPEG up to 80 megapixels, PNG up to 30, WebP up to 8. Place, "
+                    "time and camera are removed."
                 ),
                 **options,
             }

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -61,7 +62,8 @@ def rescue(request: HttpRequest) -> HttpResponse:
     if accepted(request, form):
         form.save()
         messages.success(request, _("Settings saved. Every enclosure is checked again."))
-        return redirect("rescue")
+        # Set-up leads to a field: without a place of its own this answer would open there again.
+        return redirect(f"{reverse('rescue')}#top")
     own = [_own(species, Rescue.ours(), person.units) for species in Species]
     status = UNPROCESSABLE if request.method == "POST" else 200
     return render(request, "rescue/rescue.html", {"form": form, "own": own}, status=status)

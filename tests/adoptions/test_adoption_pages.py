@@ -303,3 +303,17 @@ def test_a_merged_adopter_is_edited_in_the_record_that_is_kept(adopter, coordina
     assert answer.url == f"/adopters/{adopter.code}/edit/"
     double.refresh_from_db()
     assert double.name == "Recorded twice"
+
+
+def test_a_group_on_trial_is_told_to_be_with_an_adopter(
+    pair, make_reserved, coordinating, text_of, day, step
+):
+    group, animals, _enclosure = pair
+    adoption = make_reserved(*animals)
+    begin_trial(adoption, day(9), step(-1))
+
+    page = text_of(coordinating.get(f"/groups/{group.code}/"))
+
+    assert "With an adopter, on trial until" in page
+    assert f"/adoptions/{adoption.code}/" in page
+    assert "In no enclosure." not in page

@@ -30,6 +30,15 @@ def test_an_empty_list_says_what_to_do_first(coordinating, building, text_of):
     assert "Builds that a coordinator plans" in text_of(building.get("/builds/"))
 
 
+def test_the_only_design_that_there_is_is_chosen_already(coordinating, coordinator, design):
+    def chosen():
+        return coordinating.get("/builds/new/").context["form"]["design"].value()
+
+    assert chosen() == design.code
+    Design.objects.draw(make_design(name="Nook"), by=coordinator)
+    assert chosen() is None
+
+
 def test_the_soonest_build_comes_first_and_one_without_a_day_last(coordinating, text_of, day):
     for name, on in (("Without", None), ("Later", day(9)), ("Sooner", day(2))):
         make_build(name, planned_on=on)

@@ -91,4 +91,4 @@ def test_a_page_says_so_beside_the_field(busy, photo_of, client_of, coordinator,
 def test_the_limit_is_told_beside_the_field(client_of, coordinator, make_animal):
     page = client_of(coordinator).get(reverse("animal", args=[make_animal("Pip").code]))
 
-    assert "up to 15 MB: a JPEG up to 80 megapixels, a PNG up to 30 or a WebP up to 8" in page.text
+    assert "Up to 15 MB. JPEG up to 80 megapixels, PNG up to 30, WebP up to 8." in page.text

@@ -67,12 +67,13 @@ def test_the_access_log_says_who_erased_whom(coordinating, coordinator, left):
 
 
 def test_who_looks_after_a_home_is_not_erased(coordinating, foster, make_home):
-    make_home("Wren", people=[foster])
+    wren = make_home("Wren", people=[foster])
 
     answer = erase_by(coordinating, foster)
 
     assert answer.status_code == 422
     assert "They look after Wren." in answer.text
+    assert f'href="{reverse("home_people", args=[wren.code])}"' in answer.text
     foster.refresh_from_db()
     assert foster.first_name == "Fay"
 

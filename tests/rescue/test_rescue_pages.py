@@ -38,6 +38,19 @@ def test_a_rule_set_is_chosen_for_each_species(coordinating):
     assert rescue.rabbit_quarantine_days == 28
 
 
+def test_what_was_saved_is_told_at_the_top_though_set_up_led_to_a_field(coordinating):
+    assert coordinating.post("/rescue/", SENT).url == "/rescue/#top"
+
+
+def test_each_setting_stands_under_one_heading_with_its_own_save(coordinating):
+    page = coordinating.get("/rescue/")
+    form = page.context["form"]
+
+    assert [field.name for _heading, fields in form.groups() for field in fields] == [*form.fields]
+    for heading, _fields in form.groups():
+        assert f'Save<span class="for-readers-aloud">: {heading}<' in page.text
+
+
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [

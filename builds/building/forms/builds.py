@@ -170,10 +170,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
 
     once = OnceField()
     enclosure = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
-    design = DesignField(
-        label=_("Design"),
-        help_text=_("Its steps are worked out from today’s drawing and saved."),
-    )
+    design = DesignField(label=_("Design"))
     field_order = [
         "once",
         "enclosure",
@@ -189,6 +186,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
+        self._choose_the_only_design()
         name = self.fields["name"]
         name.required = False
         name.help_text = gettext("The name that your team uses. Empty: the name of the design.")
@@ -209,6 +207,13 @@ class NewBuildForm(DoubtfulForm, BuildForm):
             self.ask_once_more(
                 list(doubts(home, design.shape(), given.get("name", ""), self.units))
             )
+
+    def _choose_the_only_design(self) -> None:
+        design = self.fields["design"]
+        assert isinstance(design, DesignField)
+        there = list(design.queryset.values_list("code", flat=True)[:2])  # type: ignore[union-attr]
+        if len(there) == 1:
+            self.initial.setdefault("design", there[0])
 
     @cached_property
     def planned(self) -> Enclosure | None:

@@ -77,7 +77,7 @@ class PoolForm(forms.ModelForm):
         }
         help_texts = {
             "name": gettext_lazy(
-                "What people call it, such as “the depot’s cupboard” or the name of the home."
+                "What people call it, such as “the depot’s cupboard”. A place, not a person."
             ),
             "synthetic_percent": gettext_lazy(
                 "Fleece fills a drum before it weighs much: see the manual. 50 is common practice."
