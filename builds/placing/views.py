@@ -9,9 +9,8 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
-from django_htmx.http import HttpResponseClientRedirect
 
-from builds.common.parts import is_part, varied
+from builds.common.parts import ENDED, is_part, led_on, varied
 from builds.placing import tasks
 from builds.placing.forms import (
     BETWEEN,
@@ -27,7 +26,7 @@ from builds.placing.models.case_today import RescueToday
 from builds.placing.models.planning_builds import plan_proposed
 from builds.placing.models.runs import PlacingRun
 from builds.placing.models.uniting import unite, was_united
-from builds.placing.pages.at_hand import ENDED, AnswersAtHand, RunShown
+from builds.placing.pages.at_hand import AnswersAtHand, RunShown
 from builds.placing.pages.placing_page import PlacingPage, is_done, no_longer
 from builds.placing.pages.what_if import WhatIfAnswer
 from builds.placing.pages.wish_forms import WishForms
@@ -87,9 +86,9 @@ def placing_run(request: HttpRequest, number: int) -> HttpResponse:
     if not is_part(request):
         page = "placing/working.html"
         return varied(render(request, page, {"working": shown}) if shown.is_live else _back(shown))
-    if ENDED in request.GET:
-        return varied(HttpResponseClientRedirect(shown.page))
-    return varied(render(request, "placing/_working.html", {"working": shown, "is_part": True}))
+    if not shown.is_live:
+        return led_on(request, "working", shown.page)
+    return varied(render(request, "placing/_working.html", {"working": shown}))
 
 
 @require_POST

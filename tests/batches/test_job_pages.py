@@ -164,7 +164,9 @@ def test_progress_shows_the_best_so_far_and_loads_the_page_anew_at_the_end(
     ended = coordinating.get(f"/cutting/{job.code}/progress/", headers=htmx)
 
     assert "Best so far: <strong>1 sheet, cost 24.50" in text_of(going_on)
-    assert ended.headers["HX-Refresh"] == "true"
+    assert 'hx-trigger="load"' in ended.text
+    once = coordinating.get(f"/cutting/{job.code}/progress/?ended=yes", headers=htmx)
+    assert once.headers["HX-Redirect"] == f"/cutting/{job.code}/"
     assert "HX-Request" in ended.headers["Vary"]
 
 

@@ -11,7 +11,6 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
-from django_htmx.http import HttpResponseClientRefresh
 
 from builds.batches import tasks
 from builds.batches.forms import CutForm, LongerForm
@@ -28,7 +27,7 @@ from builds.batches.paper.pages import sheets_page
 from builds.common.cutter_files import side_up
 from builds.common.fields import OnceForm
 from builds.common.paper import Label, label_for, print_of, shown
-from builds.common.parts import is_part, varied
+from builds.common.parts import is_part, led_on, varied
 from builds.sheets import CuttingPlan
 from builds.store.models.holders import ReservedFor
 from builds.store.models.movements import NotEnough
@@ -59,7 +58,7 @@ def progress(request: HttpRequest, code: str) -> HttpResponse:
     if not is_part(request):
         return varied(redirect("builds:cutting", code=job.code))
     if job.state != CuttingJob.State.RUNNING:
-        return varied(HttpResponseClientRefresh())
+        return led_on(request, "progress", reverse("builds:cutting", args=[job.code]))
     context = {"job": job, "progress": _progress(job)}
     return varied(render(request, "batches/_progress.html", context))
 

@@ -15,8 +15,6 @@ from habitats.placement.questions import Answer, Question, answer, case_of, mark
 from habitats.server.workers import TaskWorker
 
 MINUTES_FROM_S = 120
-# In the address of a run: the part of the page that told of it asks to be led on.
-ENDED = "ended"
 
 
 class NotAtHand(Exception):
@@ -66,11 +64,6 @@ class RunAddresses(NamedTuple):
     @property
     def progress(self) -> str:
         return self._of("placing_run")
-
-    @property
-    def ended(self) -> str:
-        """Asked once: whoever asks each second would load the page again while it comes."""
-        return f"{self.progress}{'&' if '=' in self.query else '?'}{ENDED}=yes"
 
     @property
     def stop(self) -> str:
