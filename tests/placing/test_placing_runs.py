@@ -290,6 +290,23 @@ def test_what_if_asks_for_today_first_and_then_for_what_is_imagined(
     assert "Groups without a place that suits them: 0 instead of 0." in told
 
 
+def test_who_has_a_place_that_suits_them_is_wanted_elsewhere(
+    lives, make_home, make_enclosure, answer_to, coordinating, this_day
+):
+    """A wish for a settled group can hold, since settled groups are weighed too."""
+    answer_to("ch-tschv")
+    home = make_home("Wren", most_enclosures=2)
+    two, _animals, _large = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
+    small = make_enclosure("Snug", home, plan=SMALL)
+    wish = {"stays": f"{two.code}.{small.code}"}
+
+    coordinating.get(PAGE, wish)
+    work()
+
+    (row,) = coordinating.get(PAGE, wish).context["page"].rows
+    assert (row.who, row.to) == ("Ida and Una", f"{small}, Wren")
+
+
 def test_the_next_best_and_more_pairs_are_worked_out_too(worked_out, coordinating, text_of):
     two = worked_out[0]
     for asked, heading in (
