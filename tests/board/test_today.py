@@ -225,3 +225,19 @@ def test_a_builder_meets_what_is_unsafe_before_the_builds_of_the_day(
     page = page_of(builder)
 
     assert min("Builds of today", "Faults to mend", key=page.index) == first
+
+
+def test_many_without_an_enclosure_are_one_link_from_placing(
+    make_animal, make_group, page_of, coordinator, foster
+):
+    def waiting(number):
+        return make_group(make_animal(f"Ida {number}", grams=900), make_animal(f"Una {number}"))
+
+    link = '<a class="target together" href="/placing/">Placing</a>'
+    for number in range(4):
+        waiting(number)
+    assert link not in page_of(coordinator)
+
+    waiting(4)
+    assert page_of(coordinator).count(link) == 1
+    assert link not in page_of(foster)

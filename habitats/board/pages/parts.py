@@ -67,7 +67,9 @@ class TodayRow(NamedTuple):
 class TodayPart(NamedTuple):
     """``rows``: at most ``MOST_ROWS`` of ``total``, of which ``shown`` are open at once.
 
-    ``more_link``: a page with all of them. ``caution`` stands under the heading.
+    ``more_link``: a page with all of them. ``caution`` stands under the heading. ``together``:
+    the address of a page that does it for many at once, called ``together_words``; it stands
+    beside the line under which the rest is folded.
     """
 
     code: str
@@ -77,6 +79,8 @@ class TodayPart(NamedTuple):
     more_link: str = ""
     shown: int = 3
     caution: str = ""
+    together: str = ""
+    together_words: str = ""
 
     @property
     def first(self) -> Sequence[TodayRow]:

@@ -46,7 +46,15 @@ def unhoused_part(day: date) -> TodayPart:
     rows = [_row(some, due, day) for some in together.values()]
     total = len(rows) + number - len(shown)
     link = reverse("animals") + "?shown=loose"
-    return TodayPart(UNHOUSED, _("Without an enclosure"), rows, total, link)
+    return TodayPart(
+        UNHOUSED,
+        _("Without an enclosure"),
+        rows,
+        total,
+        link,
+        together=reverse("builds:placing"),
+        together_words=_("Placing"),
+    )
 
 
 def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
