@@ -6,6 +6,7 @@ import pytest
 
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.quarantines import Quarantine
+from habitats.homes.models.absences import Absence
 from habitats.welfare.companion import BirthSpan, Companion, DatedWeight
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.weights import weigh_by
@@ -178,3 +179,36 @@ def test_no_litter_is_recorded_of_a_mother_that_left(make_animal, coordinating, 
     assert sent.status_code == 422
     assert "Readmit her before you record a litter." in text_of(sent)
     assert not mother.births.exists()
+
+
+def test_a_litter_too_many_for_the_home_is_recorded_and_told(lives, make_home, send, text_of):
+    home = make_home("Fernhill", most_animals=3)
+    _group, (mother, _other), _place = lives("Wren", "Ida", home=home)
+
+    page = send(mother)
+
+    assert len(young_of(mother)) == 3
+    words = "Animals in Fernhill with this litter: 5. It can look after 3."
+    assert f"{words} Find a place for some of them before the young are weaned." in text_of(page)
+
+
+def test_a_litter_that_the_home_can_look_after_warns_of_nothing(lives, make_home, send, text_of):
+    home = make_home("Fernhill", most_animals=5)
+    _group, (mother, _other), _place = lives("Wren", "Ida", home=home)
+
+    assert "Find a place for some of them" not in text_of(send(mother))
+
+
+def test_a_litter_in_a_home_that_is_away_is_recorded_and_told(
+    lives, make_home, coordinator, send, text_of, day
+):
+    home = make_home("Fernhill")
+    _group, (mother, _other), _place = lives("Wren", "Ida", home=home)
+    Absence.objects.record(
+        home, by=coordinator, idempotency_key=None, first_day=day(-1), last_day=None
+    )
+
+    page = send(mother)
+
+    assert len(young_of(mother)) == 3
+    assert "Fernhill is away from" in text_of(page)

@@ -29,6 +29,7 @@ from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.reasons import Reason, kind_unchecked, override_all, reasons_against
 from habitats.adoptions.models.steps import AdoptionStep, adopt, begin_trial, end, visit
 from habitats.adoptions.views.adoptions import adoption_with
+from habitats.animals.views.at_the_door import at_the_door
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import get_or_make
 from habitats.common.sent import form_page, sent_with
@@ -141,7 +142,12 @@ def end_adoption(request: HttpRequest, code: str) -> HttpResponse:
         apart = bool(form.cleaned_data.get("with_quarantine"))
         step = _step(form, person)
         again = form.reopened()
-        if _done(form, lambda: end(found, coming, step, with_quarantine=apart, reopens=again)):
+
+        def back() -> None:
+            with at_the_door(request):
+                end(found, coming, step, with_quarantine=apart, reopens=again)
+
+        if _done(form, back):
             messages.success(request, _ended(state))
             return redirect("adoption", code=found.code)
     return form_page(request, "adoptions/end.html", form=form, adoption=found)

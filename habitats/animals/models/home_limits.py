@@ -48,6 +48,30 @@ class PastLimit(Elsewhere):
         return words % {"limits": self}
 
 
+class LimitWords(NamedTuple):
+    """What is said of more animals than a home can look after, and of more enclosures."""
+
+    animals: str
+    enclosures: str
+
+    @classmethod
+    def after_a_move(cls) -> "LimitWords":
+        return cls(
+            _("Animals in %(home)s after the move: %(number)d. It can look after %(most)d."),
+            _(
+                "Enclosures in use in %(home)s after the move: %(number)d. "
+                "It can look after %(most)d."
+            ),
+        )
+
+    @classmethod
+    def with_young(cls) -> "LimitWords":
+        return cls(
+            _("Animals in %(home)s with this litter: %(number)d. It can look after %(most)d."),
+            _("Enclosures in use in %(home)s: %(number)d. It can look after %(most)d."),
+        )
+
+
 class Living(NamedTuple):
     """Who lives in a home: enclosures with animals in them, and these animals."""
 
@@ -55,18 +79,17 @@ class Living(NamedTuple):
     animals: frozenset[int]
 
 
-def numbers_passed(home: Home, enclosures: int, animals: int) -> Iterator[LimitPassed]:
+def numbers_passed(
+    home: Home, enclosures: int, animals: int, words: LimitWords | None = None
+) -> Iterator[LimitPassed]:
     """Of so many after a move, those that are more than the home can look after."""
+    words = words or LimitWords.after_a_move()
     if home.most_animals is not None and animals > home.most_animals:
-        words = _("Animals in %(home)s after the move: %(number)d. It can look after %(most)d.")
         values = {"home": home, "number": animals, "most": home.most_animals}
-        yield LimitPassed(f"{home.code}.animals.{animals}", words % values)
+        yield LimitPassed(f"{home.code}.animals.{animals}", words.animals % values)
     if enclosures > home.most_enclosures:
-        words = _(
-            "Enclosures in use in %(home)s after the move: %(number)d. It can look after %(most)d."
-        )
         values = {"home": home, "number": enclosures, "most": home.most_enclosures}
-        yield LimitPassed(f"{home.code}.enclosures.{enclosures}", words % values)
+        yield LimitPassed(f"{home.code}.enclosures.{enclosures}", words.enclosures % values)
 
 
 def away_now(home: Home, absence: Absence) -> LimitPassed:
@@ -88,7 +111,19 @@ def judged_at_the_door(known: Collection[str] = ()) -> Iterator[None]:
             raise PastLimit(passed)
 
 
-def _passed(parts: Sequence[ActPart]) -> Iterator[LimitPassed]:
+@contextmanager
+def told_at_the_door() -> Iterator[list[LimitPassed]]:
+    """As ``judged_at_the_door``, of young that are born whether or not a home can take them.
+
+    Nothing is refused: what is passed is in the list, once all is done.
+    """
+    told: list[LimitPassed] = []
+    with transaction.atomic(), watching() as parts:
+        yield told
+        told.extend(_passed(parts, LimitWords.with_young()))
+
+
+def _passed(parts: Sequence[ActPart], words: LimitWords | None = None) -> Iterator[LimitPassed]:
     noted = _Noted.of(parts)
     homes = _locked(noted)
     if not homes:
@@ -104,7 +139,7 @@ def _passed(parts: Sequence[ActPart]) -> Iterator[LimitPassed]:
             yield away_now(home, away[home.pk])
         enclosures = there.enclosures if there.enclosures > was.enclosures else 0
         animals = len(there.animals) if len(there.animals) > len(was.animals) else 0
-        yield from numbers_passed(home, enclosures, animals)
+        yield from numbers_passed(home, enclosures, animals, words)
 
 
 class _Opened(NamedTuple):

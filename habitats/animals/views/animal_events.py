@@ -11,6 +11,7 @@ from habitats.animals.forms.animal_events import LeavingForm, QuarantineForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.home_limits import judged_at_the_door
 from habitats.animals.models.joining import WrongReason, discharge, take_back
 from habitats.animals.pages.acts import with_undo
 from habitats.animals.pages.rows import animal_seen_by
@@ -75,7 +76,8 @@ def come_back(request: HttpRequest, code: str) -> HttpResponse:
     refuse_if_changed(request)
     animal = animal_seen_by(person, code)
     try:
-        take_back(animal, timezone.localdate(), by=person)
+        with judged_at_the_door():
+            take_back(animal, timezone.localdate(), by=person)
     except Elsewhere as reason:
         messages.error(request, str(reason))
     else:

@@ -1,5 +1,6 @@
 """A litter: the mother's birth, and a page for each of the young."""
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from django.contrib import messages
@@ -13,6 +14,7 @@ from django.views.decorators.http import require_http_methods
 from habitats.animals.forms.litters import BirthForm, has_left_words
 from habitats.animals.models.animals import Animal, Birth
 from habitats.animals.models.groups import Membership
+from habitats.animals.models.home_limits import LimitPassed, told_at_the_door
 from habitats.animals.models.stays import Stay
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.days import in_full
@@ -39,8 +41,11 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
         return render(request, "animals/birth.html", {"form": form, "animal": mother})
     form = BirthForm(sent_with(request), mother=mother, today=today)
     if request.method == "POST" and form.is_valid():
-        made, young = form.append(by=person)
+        with told_at_the_door() as passed:
+            made, young = form.append(by=person)
         messages.success(request, _told(made, young))
+        if passed:
+            messages.warning(request, _past_limits(passed))
         return redirect("animal", code=mother.code)
     return form_page(
         request,
@@ -49,6 +54,13 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
         animal=mother,
         bare=without_pup_set(mother, today),
     )
+
+
+def _past_limits(passed: Sequence[LimitPassed]) -> str:
+    """A birth asks no home: it is recorded, and what to do next is told."""
+    limits = " ".join(one.sentence for one in passed)
+    words = _("%(limits)s Find a place for some of them before the young are weaned.")
+    return words % {"limits": limits}
 
 
 def without_pup_set(mother: Animal, day: date) -> Enclosure | None:
