@@ -17,6 +17,10 @@ class HabitatsConfig(AppConfig):
             end_when_it_left,
             reopen_when_it_never_came_back,
         )
+        from habitats.adoptions.models.merging_animals import (
+            keep_with_its_adopter,
+            refuse_two_adoptions,
+        )
         from habitats.adoptions.models.undoing import refuse_adopted
         from habitats.animals.models.acts import listen as note_acts
         from habitats.animals.models.groups import Membership
@@ -64,6 +68,8 @@ class HabitatsConfig(AppConfig):
         listen_to_health()
         merge_asked.connect(treatments_in_both, dispatch_uid="treatments_in_both")
         merge_chosen.connect(end_the_other, dispatch_uid="end_the_other_treatment")
+        merge_asked.connect(refuse_two_adoptions, dispatch_uid="refuse_two_adoptions")
+        merge_chosen.connect(keep_with_its_adopter, dispatch_uid="keep_with_its_adopter")
         listen_to_linens()
         stands_as.connect(refit, dispatch_uid="refit")
         animal_left.connect(end_when_it_left, dispatch_uid="end_when_it_left")

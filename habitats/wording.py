@@ -14,11 +14,14 @@ in, never an f-string or a variable. Joining with `+`, `"".join` or `.lower()` t
 text alone: put whole sentences into patterns, or join with `joined` and `listed`.
 """
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from html import escape
 from typing import Any, Protocol, Self
+
+A_NUMBER = re.compile("([0-9]+)")
 
 
 class Language(Protocol):
@@ -178,6 +181,17 @@ def listed(words: Sequence[str]) -> str:
     if len(words) < 2:
         return words[0] if words else ""
     return message("%(words)s and %(last)s", words=joined(", ", words[:-1]), last=words[-1])
+
+
+def by_number(name: str) -> tuple[tuple[str | int, ...], str]:
+    """For ``sorted``: names in their order, and those that end in a number by that number.
+
+    >>> sorted(["Nova10", "Nova2", "Ada"], key=by_number)
+    ['Ada', 'Nova2', 'Nova10']
+    """
+    # Words and figures take turns, so that no word is compared with a number.
+    parts = (int(one) if at % 2 else one for at, one in enumerate(A_NUMBER.split(name)))
+    return tuple(parts), name
 
 
 def _filled(pattern: str, values: dict[str, object]) -> str:

@@ -42,3 +42,11 @@ def test_they_come_by_name_and_only_those_who_belong(make_animal, make_group, to
 
     assert [animal.name for animal in found[one.pk]] == ["Ash", "Pip"]
     assert other.pk not in found
+
+
+def test_numbered_names_stand_in_their_order(make_animal, make_group, day):
+    group = make_group(*(make_animal(f"Nova {number}") for number in (10, 9, 100)))
+
+    (found,) = animals_by_group([group.pk], day(0)).values()
+
+    assert [one.name for one in found] == ["Nova 9", "Nova 10", "Nova 100"]

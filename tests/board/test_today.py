@@ -241,3 +241,23 @@ def test_many_without_an_enclosure_are_one_link_from_placing(
     waiting(4)
     assert page_of(coordinator).count(link) == 1
     assert link not in page_of(foster)
+
+
+@pytest.mark.parametrize(
+    ("roles", "first"), [("builder,foster", "Needs action now"), ("builder", "Faults to")]
+)
+def test_what_is_wrong_at_home_comes_before_what_is_unsafe_elsewhere(
+    settle, page_of, foster, coordinator, day, roles, first
+):
+    foster.roles = roles
+    foster.save()
+    settle("Fernhill", "Ida", people=[foster])  # alone: it lacks company
+    pip, _moss = settle("Wren", "Pip", "Moss")
+    enclosure = pip.memberships.get().group.stays.get().enclosure
+    report(enclosure, FaultKind.WIRE, FaultUrgency.UNSAFE, on=day(0), by=coordinator)
+
+    page = page_of(foster)
+
+    assert "Faults to mend" in page
+    found = [one for one in ("Needs action now", "Faults to") if one in page]
+    assert min(found, key=page.index) == first

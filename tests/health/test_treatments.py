@@ -9,6 +9,7 @@ import pytest
 from habitats.animals.models.acts import Act
 from habitats.animals.models.joining import begin_with, discharge, take_back
 from habitats.animals.models.undoing import undo
+from habitats.health.forms.treatments import TreatmentForm
 from habitats.health.models.treatments import Dose, Treatment
 
 pytestmark = pytest.mark.usefixtures("at_nine")
@@ -483,3 +484,46 @@ def test_the_page_of_a_treatment_asks_as_many_questions_of_three_days_as_of_twel
             )
 
     assert queries_for(coordinating, of(few)) == queries_for(coordinating, of(many))
+
+
+@pytest.mark.parametrize(("hour", "minute"), [(18, 59), (14, 30)])
+def test_the_form_asks_about_another_dose_as_one_tap_does(
+    pip, treat, fostering_pip, at_nine, text_of, hour, minute
+):
+    treatment = treat(pip)
+    at_nine(hour, minute)
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+    at_nine(20, 5)
+    given = {"once": str(uuid.uuid4()), "outcome": "given", "at": "2027-03-10T20:00"}
+    address = of(treatment, "2027-03-10-2000/")
+
+    asked = fostering_pip.post(address, given)
+
+    assert asked.status_code == 422
+    assert f"Another dose was given at {hour}:{minute}." in text_of(asked)
+    assert treatment.doses.count() == 1
+    assert fostering_pip.post(address, {**given, "both_given": "on"}).status_code == 302
+    assert treatment.doses.count() == 2
+
+
+def test_the_form_asks_nothing_of_a_dose_far_from_any_other(pip, treat, fostering_pip, at_nine):
+    treatment = treat(pip)
+    fostering_pip.post(of(treatment, "2027-03-10-0800/given/"))
+    at_nine(20, 5)
+    given = {"once": str(uuid.uuid4()), "outcome": "given", "at": "2027-03-10T20:00"}
+
+    assert fostering_pip.post(of(treatment, "2027-03-10-2000/"), given).status_code == 302
+
+
+def test_a_drug_is_the_same_however_it_is_typed_and_those_used_before_are_offered(
+    pip, treat, make_animal
+):
+    treat(pip, drug="Amber  Drops")
+    treat(make_animal("Lop", species="rabbit"), drug="Clover paste")
+    written = {"drug": " amber drops", "once": str(uuid.uuid4())}
+
+    form = TreatmentForm(written, animal=pip, today=pip.treatments.get().first_day)
+
+    assert "each dose would be due twice" in str(form.errors["both"])
+    assert form.cleaned_data["drug"] == "amber drops"
+    assert form.drugs == ["Amber  Drops"]

@@ -9,6 +9,7 @@ from PIL import Image
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companion_of, with_facts
 from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.intake import Arriving, Intake, SharedDays, take_in
 from habitats.animals.models.waiting_photos import FOLDER
 from habitats.structure.design import Species
 
@@ -528,3 +529,28 @@ def test_carrier_cards_ask_as_many_queries_for_twelve_as_for_three(
     few = queries_for(coordinating, f"/intake/carrier-cards.pdf?{'&'.join(codes[:3])}")
 
     assert queries_for(coordinating, f"/intake/carrier-cards.pdf?{'&'.join(codes)}") == few
+
+
+def test_those_who_came_together_and_stay_so_are_one_group_and_leave_no_empty_one(
+    bay, coordinator, day
+):
+    arriving = [
+        Arriving({"name": name, "species": "guinea_pig", "sex": sex}, enclosure=bay)
+        for name, sex in (("Pip", "F"), ("Moss", "M"))
+    ]
+    shared = SharedDays(until=day(-2), enclosure=None)  # each row named the enclosure
+    intake = Intake(day(-5), day(0), arriving, is_apart=True, together=True, shared=shared)
+
+    take_in(intake, by=coordinator, idempotency_key=uuid.uuid4())
+
+    (group,) = Group.objects.all()
+    assert group.memberships.open().count() == 2
+    assert group.stays.get().since == day(-2)
+
+
+def test_after_an_intake_numbered_names_stand_in_their_order(send, coordinating, text_of):
+    answer = send(*({"name": f"Nova{number}", "sex": "F"} for number in (10, 2, 1)))
+
+    rows = coordinating.get(answer.url).context["rows"]
+
+    assert [row.animal.name for row in rows] == ["Nova1", "Nova2", "Nova10"]

@@ -19,6 +19,7 @@ from habitats.structure.design import Design as Shape
 from habitats.structure.design import PanelSize, Species, footprint_mm
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.space import ANIMAL_WORDS
+from habitats.wording import listed
 
 
 class StarterCard(NamedTuple):
@@ -56,9 +57,10 @@ class StarterPage:
         return [self._card(one, self.rules[one.shape.species]) for one in self.starters]
 
     @property
-    def lacking_standards(self) -> list[str]:
-        """The animals for whom no standard is chosen, in words."""
-        return [ANIMAL_WORDS[species][1] for species, rules in self.rules.items() if not rules]
+    def lacking_standards(self) -> str:
+        """The animals for whom no standard is chosen, in words; empty: each has one."""
+        lacking = [ANIMAL_WORDS[species][1] for species, rules in self.rules.items() if not rules]
+        return listed([str(one) for one in lacking])
 
     def _card(self, starter: Starter, rules: RuleSet | None) -> StarterCard:
         number = starter.holds(rules)

@@ -12,6 +12,7 @@ from builds.placing.forms import HOME, HomeAwayForm, Named, PairWishForm
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
 from builds.placing.pages.words import Naming
+from habitats.wording import by_number
 
 
 class WishForms:
@@ -65,7 +66,7 @@ class WishForms:
 
 def _told_apart(named: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
     """By name; after a name that several have stands the code of each."""
-    given = sorted(named, key=lambda one: one[1])
+    given = sorted(named, key=lambda one: by_number(one[1]))
     times = Counter(name for _code, name in given)
     return [
         (code, name if times[name] == 1 else f"{name} ({code.removeprefix(HOME)})")

@@ -10,7 +10,7 @@ from habitats import measures
 from habitats.animals.pages.members import called
 from habitats.placement.values import Miss, MissReason, PlaceToLive
 from habitats.placement.words import miss_words
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 
 class Naming:
@@ -27,7 +27,8 @@ class Naming:
 
     def animals(self, refs: Iterable[str]) -> str:
         """All of these groups, by name."""
-        return listed(sorted(one.name for ref in refs for one in self._rescue.companions[ref]))
+        names = (one.name for ref in refs for one in self._rescue.companions[ref])
+        return listed(sorted(names, key=by_number))
 
     def page(self, ref: str) -> str:
         """The address of the page of a group, or of an animal that is in none."""

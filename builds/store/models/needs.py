@@ -19,6 +19,7 @@ from builds.making.parts import Part, PartList, StoredAs, list_parts
 from builds.sheets import WORK, sheet_plan
 from builds.store.models.items import Item
 from builds.store.models.sheets import SheetKind, usual_kinds
+from habitats import measures
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
@@ -255,7 +256,7 @@ class Shelf:
             length = roll_length(pieces, roll.cloth_mm or 0)
             if length is not None:
                 return Need(roll, -(-length // MM_PER_M))
-        sizes = ", ".join(f"{width} mm × {length} mm" for width, length in pieces)
+        sizes = joined(", ", [measures.size(one) for one in pieces])
         return counted(
             "cloth for %(count)d piece: %(sizes)s",
             "cloth for %(count)d pieces: %(sizes)s",

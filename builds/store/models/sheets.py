@@ -12,6 +12,7 @@ from builds.store.models import movements
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement
+from habitats import measures
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
@@ -91,7 +92,7 @@ class SheetKind(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.name}, {self.width_mm} × {self.height_mm} mm"
+        return f"{self.name}, {measures.size([self.width_mm, self.height_mm])}"
 
     def save(self, **options: Any) -> None:
         """Its item has the same name, and is archived and restored with it."""

@@ -22,7 +22,7 @@ from habitats.common.idempotency import Idempotent
 from habitats.common.sentence_field import SentenceField
 from habitats.structure.design import Species
 from habitats.welfare.new_home import CompanyAtHome
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 M = TypeVar("M", bound=models.Model)
 
@@ -141,7 +141,7 @@ class Adoption(Idempotent):
         ]
 
     def __str__(self) -> str:
-        names = sorted(one.animal.name for one in self.animals.all())
+        names = sorted((one.animal.name for one in self.animals.all()), key=by_number)
         return _("%(animals)s to %(adopter)s") % {
             "animals": str(listed(names)),
             "adopter": self.adopter,

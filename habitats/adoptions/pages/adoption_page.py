@@ -37,6 +37,7 @@ from habitats.welfare.companion import Companion
 from habitats.welfare.new_home import other_species
 from habitats.welfare.rehoming import SOON_DAYS
 from habitats.welfare.words import MANY
+from habitats.wording import by_number
 
 
 class AdoptionAction(NamedTuple):
@@ -148,7 +149,9 @@ class AdoptionPage:
 
     @cached_property
     def animals(self) -> list[AdoptedAnimal]:
-        return sorted(self.adoption.animals.all(), key=lambda one: (one.animal.name, one.pk))
+        return sorted(
+            self.adoption.animals.all(), key=lambda one: (by_number(one.animal.name), one.pk)
+        )
 
     @property
     def there(self) -> list[Animal]:

@@ -7,6 +7,7 @@ from datetime import date
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import with_facts
 from habitats.animals.models.groups import Membership
+from habitats.wording import by_number
 
 
 def animals_by_group(groups: Iterable[int], day: date) -> dict[int, list[Animal]]:
@@ -21,4 +22,6 @@ def animals_by_group(groups: Iterable[int], day: date) -> dict[int, list[Animal]
     found: dict[int, list[Animal]] = defaultdict(list)
     for animal in animals:
         found[group_of[animal.pk]].append(animal)
+    for some in found.values():
+        some.sort(key=lambda one: by_number(one.name))
     return found

@@ -82,7 +82,9 @@ def take_in(intake: Intake, *, by: Person, idempotency_key: uuid.UUID) -> list[A
         if intake.shared:
             _as_they_came(made, intake, intake.shared, by, idempotency_key)
         for enclosure, animals in housed.items():
-            _move_in(enclosure, animals, intake, by, uuid.uuid5(idempotency_key, enclosure.code))
+            is_all = intake.shared is not None and len(animals) == len(made)
+            key = uuid.uuid5(idempotency_key, enclosure.code)
+            _move_in(enclosure, animals, intake, by, key, as_they_came=is_all)
         _part_the_others(intake, made, housed.values(), by)
     for one, animal in zip(intake.arriving, made, strict=True):
         if one.photo and not animal.photo:
@@ -157,15 +159,27 @@ def _part_the_others(
 
 
 def _move_in(
-    enclosure: Enclosure, animals: Sequence[Animal], intake: Intake, by: Person, key: uuid.UUID
+    enclosure: Enclosure,
+    animals: Sequence[Animal],
+    intake: Intake,
+    by: Person,
+    key: uuid.UUID,
+    *,
+    as_they_came: bool,
 ) -> None:
-    """As one group, with what speaks against it overridden by the reason that was given."""
+    """As one group, with what speaks against it overridden by the reason that was given.
+
+    ``as_they_came``: all of them, who are a group already; a second one would empty it.
+    """
     shared, since = intake.shared, intake.on
-    if shared and shared.enclosure == enclosure:
-        group = animals[0].memberships.open().get().group  # those who stay where all were
+    stays = shared is not None and shared.enclosure == enclosure
+    if not stays and shared and shared.until:
+        since = shared.until
+    if stays or as_they_came:
+        group = animals[0].memberships.open().get().group
     else:
-        since = shared.until if shared and shared.until else since
         group = begin_with(animals, animals[0].species, since, by=by, idempotency_key=key)
+    if not stays:
         move_in(group, enclosure, since, by=by, idempotency_key=uuid.uuid5(key, "stay"))
     keys = [one.pk for one in animals]
     for day in {since, intake.weighed_on}:

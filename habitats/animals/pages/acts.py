@@ -14,7 +14,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group
 from habitats.animals.models.undoing import hindrance_to
 from habitats.people.models.people import Person
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 MOST_SHOWN = 12
 JUST_NOW = timedelta(minutes=1)
@@ -99,7 +99,7 @@ def _animals(act: Act, parts: Sequence[ActPart]) -> str:
         return act.animal.name
     names = {one.membership.animal.name for one in parts if one.membership and one.has_begun}
     names = names or {one.membership.animal.name for one in parts if one.membership}
-    return str(listed(sorted(names)))
+    return str(listed(sorted(names, key=by_number)))
 
 
 def _group(parts: Iterable[ActPart], day: date) -> object:
@@ -122,7 +122,7 @@ def _called(group: Group, day: date, without: int | None = None) -> str:
         for one in group.memberships.all()
         if one.animal_id != without and one.since <= day and (one.until or date.max) > day
     }
-    return str(listed(sorted(names))) if names else str(group)
+    return str(listed(sorted(names, key=by_number))) if names else str(group)
 
 
 def _enclosure(parts: Sequence[ActPart]) -> object:

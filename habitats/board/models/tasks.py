@@ -14,7 +14,7 @@ from habitats.readings.models.due_rows import NAILS, SAFETY_CHECK, TEETH, DueRow
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 AHEAD_DAYS = 28
 MOST_NAMES = 6
@@ -83,7 +83,7 @@ def _tasks(rows: Iterable[DueRow], day: date) -> Iterator[DayTask]:
 
 
 def _of_animals(on: date, found: list[DueRow]) -> DayTask:
-    names = sorted(name for row in found for name in row.names)
+    names = sorted((name for row in found for name in row.names), key=by_number)
     is_of_one = len({(row.enclosure_id, row.animal_id) for row in found}) == 1
     kind = found[0].kind
     key = f"{kind} {' '.join(names)}"

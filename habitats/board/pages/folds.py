@@ -26,7 +26,7 @@ from habitats.readings.models.due_rows import (
 )
 from habitats.readings.models.first_dues import DueSlice, FirstDues, ShownDue
 from habitats.welfare.ahead import DueKind
-from habitats.wording import Message, message, message_in
+from habitats.wording import Message, by_number, message, message_in
 
 WEEK_DAYS = 7
 AT_MOST_READ = 5 * FEW_ROWS  # of what is told together by home
@@ -250,7 +250,7 @@ def _by_home(kind: str, rows: Iterable[ShownDue], day: date) -> Iterator[TodayRo
         found[bool(row.home), row.home or row.enclosure].append(row)
     for some in found.values():
         first = some[0]
-        names = sorted(name for row in some for name in row.names)
+        names = sorted((name for row in some for name in row.names), key=by_number)
         link = reverse(page) + (f"?home={first.home}" if first.home else "")
         when = since_words(first.day, day)
         words = TOLD_TOGETHER[kind](names)

@@ -69,7 +69,8 @@ class TodayPart(NamedTuple):
 
     ``more_link``: a page with all of them. ``caution`` stands under the heading. ``together``:
     the address of a page that does it for many at once, called ``together_words``; it stands
-    beside the line under which the rest is folded.
+    beside the line under which the rest is folded. ``is_of_others``: of other homes, so one's own
+    comes first.
     """
 
     code: str
@@ -81,6 +82,7 @@ class TodayPart(NamedTuple):
     caution: str = ""
     together: str = ""
     together_words: str = ""
+    is_of_others: bool = False
 
     @property
     def first(self) -> Sequence[TodayRow]:
@@ -153,8 +155,8 @@ def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:
     return sorted(found.values(), key=_place)
 
 
-def _place(part: TodayPart) -> int:
+def _place(part: TodayPart) -> float:
     """Faults of which one is unsafe now come before all: animals live with it."""
     if part.code == FAULTS and part.rows[0].is_wrong:
-        return -1
+        return IN_ORDER.index(NOW) + (0.5 if part.is_of_others else -1)
     return IN_ORDER.index(part.code)

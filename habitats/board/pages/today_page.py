@@ -122,7 +122,10 @@ class TodayPage:
             found = found.exclude(pk__in=at_home.values("pk"))
         shown, total = first_and_number(found.select_related("enclosure__reading__home"))
         rows = [_fault_row(one, self._day) for one in shown]
-        return TodayPart(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
+        title, link = _("Faults to mend"), reverse("faults")
+        # A foster who builds mends elsewhere, and looks after the animals at home first.
+        is_of_others = self._person.has_role(FOSTER)
+        return TodayPart(FAULTS, title, rows, total, link, shown=5, is_of_others=is_of_others)
 
 
 def _fault_row(fault: Fault, day: date) -> TodayRow:

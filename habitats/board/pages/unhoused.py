@@ -15,7 +15,7 @@ from habitats.common.written import given, given_keys, written
 from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
-from habitats.wording import joined, listed
+from habitats.wording import by_number, joined, listed
 
 DUE_SOON = timedelta(days=7)
 
@@ -68,12 +68,13 @@ def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
 def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> TodayRow:
     rows = [row for one in some for row in due[one.animal_id]]
     group = some[0].group
-    weigh = sorted(name for row in rows if row.kind == DueKind.WEIGH for name in row.names)
+    to_weigh = (name for row in rows if row.kind == DueKind.WEIGH for name in row.names)
+    weigh = sorted(to_weigh, key=by_number)
     sentences = [row.sentence for row in rows if row.kind != DueKind.WEIGH]
     told = [*sentences, weigh_words(weigh)] if weigh else sentences
     is_wrong = any(row.kind in (DueKind.PART, DueKind.WEIGHT_FELL) for row in rows)
     return TodayRow(
-        listed(sorted(one.animal.name for one in some)),
+        listed(sorted((one.animal.name for one in some), key=by_number)),
         reverse("move_group", args=[group.code])
         if group
         else reverse("animal_room", args=[some[0].animal.code]),

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -17,9 +18,15 @@ from habitats.health.forms.fields import (
     TimeOfDayField,
     TimesField,
 )
-from habitats.health.models.treatments import Dose, Treatment, TreatmentStop, know_days_away
+from habitats.health.models.treatments import (
+    Dose,
+    Treatment,
+    TreatmentStop,
+    drug_key,
+    know_days_away,
+)
 from habitats.people.models.people import Person
-from habitats.welfare.doses import LATE_AFTER, MOST_DAYS_BETWEEN, DueDose
+from habitats.welfare.doses import LATE_AFTER, MOST_DAYS_BETWEEN, DueDose, PlannedDose
 
 WRITTEN = (
     "drug",
@@ -38,6 +45,7 @@ AGAIN = ("drug", "amount", "how", "how_often", "last_day", "vet", "every_days", 
 FOLDED = ("first_day", "first_from", "every_days", "note")
 LONG_AGO = timedelta(days=366)
 LONG_BEFORE = timedelta(days=1)
+MOST_READ = 200  # treatments, for the drugs that are offered
 
 
 class TreatmentForm(forms.Form):
@@ -100,7 +108,18 @@ class TreatmentForm(forms.Form):
         self.animal, self.today = animal, today
         self.is_double = False
         self.fields["first_day"].initial = today
-        self.fields["drug"].widget.attrs["autofocus"] = True
+        self.fields["drug"].widget.attrs |= {"autofocus": True, "list": "drugs"}
+
+    @property
+    def drugs(self) -> list[str]:
+        """Those written down last for this species, each once, as it was written then."""
+        known = Treatment.objects.filter(animal__species=self.animal.species)
+        latest = known.order_by("-pk").values_list("drug", flat=True)[:MOST_READ]
+        named = {drug_key(one): one for one in reversed(latest)}
+        return sorted(named.values(), key=str.casefold)
+
+    def clean_drug(self) -> str:
+        return " ".join(self.cleaned_data["drug"].split())
 
     @property
     def has_more_errors(self) -> bool:
@@ -120,11 +139,10 @@ class TreatmentForm(forms.Form):
 
     def _ask_about_double(self, given: dict[str, Any]) -> None:
         """Two people who write down the same paper would have each dose given twice."""
-        same = self.animal.treatments.running(self.today, date.max).filter(
-            drug__iexact=given.get("drug", "")
-        )
-        same = same.exclude(idempotency_key=given["once"]).select_related("stop", "animal")
-        others = list(same)
+        running = self.animal.treatments.running(self.today, date.max)
+        running = running.exclude(idempotency_key=given["once"]).select_related("stop", "animal")
+        key = drug_key(given.get("drug", ""))
+        others = [one for one in running if drug_key(one.drug) == key]
         know_days_away(others)
         self.is_double = not all(one.is_over for one in others)
         if self.is_double and not given.get("both"):
@@ -159,7 +177,8 @@ class TreatmentForm(forms.Form):
 class DoseForm(forms.Form):
     """What became of one dose; ``is_recorded``: something was recorded before, so say why.
 
-    ``is_too_late``: the next dose is due, so nobody gives this one now.
+    ``is_too_late``: the next dose is due, so nobody gives this one now. ``planned`` None: it is due
+    no longer. Another one given shortly before or after is asked about, as by one tap.
     """
 
     once = OnceField()
@@ -176,18 +195,22 @@ class DoseForm(forms.Form):
         required=False,
         help_text=gettext_lazy("Why it was not given, or what was wrong with the earlier entry."),
     )
+    both_given = forms.BooleanField(label=gettext_lazy("Both doses were given"), required=False)
 
     def __init__(
         self,
         *args: Any,
         treatment: Treatment,
         dose: DueDose,
+        planned: PlannedDose | None,
         is_recorded: bool,
         is_too_late: bool,
         **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.treatment, self.dose, self.is_recorded = treatment, dose, is_recorded
+        self.planned = planned
+        self.fields["both_given"].widget = forms.HiddenInput()
         # Of a day that is over, nobody gave it just now.
         is_now = dose.day == timezone.localdate() and not is_too_late
         self.fields["at"].initial = timezone.localtime() if is_now else None
@@ -214,7 +237,25 @@ class DoseForm(forms.Form):
                 self.add_error("why", _("Enter the reason."))
             elif self.is_recorded:
                 self.add_error("why", _("Enter what was wrong with the earlier entry."))
+        if is_given and given.get("at"):
+            self._ask_about_another(given["at"], is_sure=given.get("both_given", False))
         return given
+
+    def _ask_about_another(self, at: datetime, *, is_sure: bool) -> None:
+        doses = Dose.objects.that_count_with(self.treatment)
+        other = self.planned and doses.given_close_to(at, self.planned)
+        if not other or not other.at:
+            return
+        self.fields["both_given"].widget = forms.CheckboxInput()
+        if not is_sure:
+            self.add_error(
+                "both_given",
+                _(
+                    "Another dose was given at %(time)s. Check the time of this one. If both were "
+                    "given, tick here, save again, and call your vet."
+                )
+                % {"time": date_format(timezone.localtime(other.at), "H:i")},
+            )
 
     def append(self, *, by: Person) -> Dose:
         given = self.cleaned_data

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal
 from habitats.common.merging import KEPT, ContraryFact
-from habitats.health.models.treatments import Treatment, TreatmentStop
+from habitats.health.models.treatments import Treatment, TreatmentStop, drug_key
 from habitats.people.models.people import Person
 
 
@@ -58,7 +58,7 @@ def _pairs(kept: Animal, double: Animal) -> Iterator[tuple[Treatment, Treatment]
     others = list(_going_on(double, today))
     for one in _going_on(kept, today):
         for other in others:
-            if one.drug.strip().casefold() == other.drug.strip().casefold():
+            if drug_key(one.drug) == drug_key(other.drug):
                 yield one, other
 
 

@@ -1,7 +1,7 @@
 """Treatments as a vet wrote them, how they were stopped, and what was recorded of each dose."""
 
 from collections.abc import Callable, Collection, Iterable
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import Any, Self
 
@@ -16,7 +16,13 @@ from habitats.common.happened import AppendOnly
 from habitats.common.written import given, given_keys, written
 from habitats.health.models.away import days_away
 from habitats.people.models.written_names import PersonNameField
-from habitats.welfare.doses import MOST_DAYS_BETWEEN, DosePlan, DueDose
+from habitats.welfare.doses import (
+    MOST_DAYS_BETWEEN,
+    DosePlan,
+    DueDose,
+    PlannedDose,
+    is_just_given,
+)
 
 
 def _departures(of: Callable[[str], Any]) -> models.QuerySet[Act]:
@@ -157,6 +163,11 @@ class TreatmentStop(AppendOnly):
         return f"treatment {self.treatment_id} stopped"
 
 
+def drug_key(words: str) -> str:
+    """One drug, however it was typed: without a difference of capitals or of spaces."""
+    return " ".join(words.split()).casefold()
+
+
 class DoseQuerySet(models.QuerySet["Dose"]):
     def in_time(self) -> Self:
         return self.order_by("pk")
@@ -164,20 +175,38 @@ class DoseQuerySet(models.QuerySet["Dose"]):
     def that_count_with(self, treatment: Treatment) -> Self:
         """Its own, and those of one with its drug that it took the place of: written down again,
         or ended where two records were merged."""
-        same = treatment.animal.treatments.filter(drug__iexact=treatment.drug)
-        over = [one.pk for one in same.select_related("animal", "stop") if one.is_over]
+        key = drug_key(treatment.drug)
+        known = treatment.animal.treatments.select_related("animal", "stop")
+        over = [one.pk for one in known if drug_key(one.drug) == key and one.is_over]
         return self.filter(treatment__in=[treatment.pk, *over])
 
     def last_given(self) -> "Dose | None":
         """Of the doses whose last word is that they were given, the one given last."""
+        return self.last_words().order_by("-at", "-pk").first()
+
+    def last_words(self) -> Self:
+        """Those that say of a dose that it was given, and were not corrected later."""
         later = Dose.objects.filter(
             treatment=models.OuterRef("treatment"),
             due_day=models.OuterRef("due_day"),
             due_time=models.OuterRef("due_time"),
             pk__gt=models.OuterRef("pk"),
         )
-        given = self.filter(~models.Exists(later), outcome=Dose.Outcome.GIVEN)
-        return given.order_by("-at", "-pk").first()
+        return self.filter(~models.Exists(later), outcome=Dose.Outcome.GIVEN)
+
+    def given_close_to(self, moment: datetime, planned: PlannedDose) -> "Dose | None":
+        """Of the doses whose last word is that they were given, one so close to this moment that
+        it is asked about; not the planned one itself."""
+        zone = timezone.get_current_timezone()
+        most = timedelta(days=MOST_DAYS_BETWEEN)
+        near = self.filter(at__gt=moment - most, at__lt=moment + most)
+        due = planned.due
+        for one in near.last_words().exclude(due_day=due.day, due_time=due.time).order_by("-at"):
+            assert one.at is not None
+            earlier, later = sorted((one.at, moment))
+            if is_just_given(planned, earlier, later, zone):
+                return one
+        return None
 
     def answers(self, since: date) -> dict[int, dict[DueDose, bool | None]]:
         """By treatment and dose, whether it was given; the last word on each dose counts."""

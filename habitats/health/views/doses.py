@@ -89,6 +89,7 @@ def _record(request: HttpRequest, person: Person, found: Treatment, due: DueDose
         sent_with(request),
         treatment=found,
         dose=due,
+        planned=_planned(found, due),
         is_recorded=before is not None,
         is_too_late=is_too_late,
         initial={"outcome": request.GET.get("outcome", "")},

@@ -16,7 +16,7 @@ from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.upkeep.urgency import FaultUrgency
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 MOST_SHOWN = 100
 
@@ -80,7 +80,7 @@ def _who(stay: Stay) -> str:
         if (stay.until is None or one.since < stay.until)
         and (one.until is None or one.until > stay.since)
     }
-    return str(listed(sorted(names))) if names else str(stay.group)
+    return str(listed(sorted(names, key=by_number))) if names else str(stay.group)
 
 
 def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:

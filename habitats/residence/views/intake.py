@@ -38,7 +38,7 @@ from habitats.rescue.models.standards import limits_of
 from habitats.residence.pages.free_rooms import free_rooms, has_space, species_of_the_last
 from habitats.welfare.quarantine import advised_until, ends_on
 from habitats.welfare.values import Species
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 HOW_MANY = re.compile(r"[1-9][0-9]?", re.ASCII)
 
@@ -81,7 +81,8 @@ def taken_in(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
     today = timezone.localdate()
     asked = request.GET.getlist("animal")[:MOST]
-    rows = rows_of(chosen_animals(asked).with_weight(), today)
+    came = sorted(chosen_animals(asked).with_weight(), key=lambda one: by_number(one.name))
+    rows = rows_of(came, today)
     if not rows:
         return redirect("animals")
     context = {
