@@ -10,7 +10,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from habitats.placement.columns import Decisions, Floats, Numbers, aims_in
+from habitats.placement.around import Around
+from habitats.placement.columns import NONE, Decisions, Flags, Floats, Numbers, aims_in
 from habitats.placement.part import NEARLY, Held
 from habitats.placement.relaxed import Infeasible, InPart, Relaxed
 from habitats.placement.rows import Rows
@@ -19,6 +20,10 @@ from habitats.placement.whole import LATER, Whole, whole
 MOST_WEIGHED = 1_000_000  # beyond it the solver's tolerance would not tell one sum from the next
 ROUNDS = 60  # of taking in columns
 ANY_CHOICE = 20_000  # branches looked into for a first choice that keeps all pins
+# Of more columns than this HiGHS may look for minutes before it branches, where no count stops it:
+# then a part is bettered at a time, and other columns are drawn if that does not reach the bound.
+MOST_AT_ONCE, MOST_DRAWN = 12_000, 6_000
+DRAWS = 5
 MOST_WHOLE = 5_000  # columns among which whole ones are looked for
 
 
@@ -100,6 +105,7 @@ def _stage(aims: list[int], most: Sequence[int]) -> _Stage:
 
 class _Program:
     """``taken``: the columns of the best found so far. ``most``: what each aim can come to.
+    ``_as_good``: columns that may be taken, where only a part of them is still looked at.
 
     Each sum is first brought down with columns taken in part. What one more of a column would
     cost beyond that (its reduced cost) tells which can be in a placing that is as good: mostly
@@ -109,6 +115,7 @@ class _Program:
     def __init__(self, columns: Decisions, nodes: int) -> None:
         self._columns, self._nodes = columns, nodes
         self._later = np.zeros(len(columns))
+        self._as_good: Flags | None = None
         self._rows = Rows(columns)
         self._held = Held(self._rows, len(columns))
         self._relaxed = Relaxed(columns, self._rows, self._held, ROUNDS)
@@ -165,14 +172,39 @@ class _Program:
         in_part = relaxed.least(costs, self._later, self.taken, from_scratch=from_scratch)
         step = self._step(costs)
         bound = max(0, ceil((in_part.value - NEARLY) / step) * step)
-        for numbers in (self._of_undecided(in_part), np.union1d(in_part.taken, in_part.near)):
-            if self._sum(costs) > bound:
-                near = numbers[in_part.more[numbers] <= self._room(costs, step, in_part)]
-                self._keep_better(self._whole(costs, near).taken)
+        if self._sum(costs) > bound:
+            self._better_among(
+                costs, self._with_room(costs, step, in_part, self._of_undecided(in_part))
+            )
+        if self._sum(costs) > bound:
+            near = self._with_room(costs, step, in_part, in_part.near)
+            if len(near) <= MOST_AT_ONCE:
+                self._better_among(costs, near)
+            else:
+                self._better_in_parts(costs, bound, step, in_part)
         if self._sum(costs) > bound:
             bound = max(bound, self._look_further(costs, step, in_part))
+        as_good = self._as_good
         self._hold(costs, in_part)
-        return bound
+        return bound if as_good is None else min(bound, self._least_of_each(costs, as_good))
+
+    def _better_among(self, costs: Numbers, numbers: Numbers) -> None:
+        self._keep_better(self._whole(costs, numbers).taken)
+
+    def _better_in_parts(self, costs: Numbers, bound: int, step: int, in_part: InPart) -> None:
+        """Among those who lose and who is in their way, as long as that finds better; then again
+        with other columns that cost as little."""
+        for draw in range(DRAWS):
+            near = self._relaxed.near(in_part, draw) if draw else in_part.near
+            known = self._sum(costs) + 1
+            while bound < self._sum(costs) < known:
+                known = self._sum(costs)
+                its = self._with_room(costs, step, in_part, near)
+                losing = self.taken[in_part.more[self.taken] > NEARLY]
+                around = Around(self._columns, self._rows, its, self.taken)
+                for part in around.widening(losing, MOST_DRAWN if draw else MOST_AT_ONCE):
+                    if self._sum(costs) > bound:
+                        self._better_among(costs, part)
 
     def _step(self, costs: Numbers) -> int:
         """By how much sums differ at least."""
@@ -182,12 +214,16 @@ class _Program:
         """What a column may cost beyond what is taken in part, and be in a better choice."""
         return self._sum(costs) - step - in_part.value + NEARLY
 
+    def _with_room(self, costs: Numbers, step: int, in_part: InPart, near: Numbers) -> Numbers:
+        """Of these, and of what is taken in part, those that can be in a better choice."""
+        numbers = np.union1d(in_part.taken, near)
+        return numbers[in_part.more[numbers] <= self._room(costs, step, in_part)]
+
     def _of_undecided(self, in_part: InPart) -> Numbers:
-        """What is taken in part, and what is near of those who take more than one in part."""
+        """What is near of those who take more than one in part."""
         asking = self._columns.asking
         parts = np.bincount(asking[in_part.taken], minlength=len(self._columns.suiting.asking))
-        undecided = in_part.near[parts[asking[in_part.near]] > 1]
-        return np.union1d(in_part.taken, undecided)
+        return in_part.near[parts[asking[in_part.near]] > 1]
 
     def _look_further(self, costs: Numbers, step: int, in_part: InPart) -> int:
         """Among all that may be better; what is beyond costs as much as what is known, or more.
@@ -199,7 +235,7 @@ class _Program:
             return 0
         found = self._whole(costs, numbers)
         self._keep_better(found.taken)
-        return self._sum(costs) if found.bound is None else min(found.bound, self._sum(costs))
+        return min(found.bound, self._sum(costs))
 
     def _whole(self, costs: Numbers, numbers: Numbers) -> Whole:
         every = np.union1d(numbers, self.taken)
@@ -218,13 +254,27 @@ class _Program:
     def _hold(self, costs: Numbers, in_part: InPart) -> None:
         """From now on no more than this; what alone costs more is out.
 
-        Where no choice in part costs less either, a choice is as good exactly if it takes nothing
-        that costs more, and fills every row that would be worth something.
+        Each of a thousand groups might be the one that costs more where that is not proved to be
+        the least. So of a very large program only what costs nothing more is looked at from then
+        on: half the program, which settles most groups. Looked at whole, spare floor took minutes.
         """
-        most = self._sum(costs)
-        self._held.alive &= in_part.more <= most - in_part.value + NEARLY
-        if most - in_part.value <= NEARLY:
-            self._held.as_priced(in_part.duals, in_part.switches)
-        else:
-            self._held.sums.append((costs, most))
-        self._held.settle()
+        held, most = self._held, self._sum(costs)
+        room = most - in_part.value
+        held.hold(costs, most, in_part.more, room)
+        held.as_priced(in_part.duals, in_part.switches, room)
+        if room > NEARLY and self._relaxed.is_large:
+            self._as_good = held.alive.copy() if self._as_good is None else self._as_good
+            is_taken = np.isin(np.arange(len(held.alive)), self.taken)
+            held.alive &= (in_part.more <= NEARLY) | is_taken
+        held.settle()
+
+    def _least_of_each(self, costs: Numbers, as_good: Flags) -> int:
+        """What nobody does better than, each looked at alone: the bound of all that may be taken,
+        where only a part of it is looked at."""
+        numbers = np.nonzero(as_good)[0]
+        of_groups = self._rows.of_groups(numbers)
+        shared = costs[numbers] / np.sum([one != NONE for one in of_groups], axis=0)
+        least = np.full(len(self._columns.suiting.case.groups) + 1, np.inf)
+        for one in of_groups:
+            np.minimum.at(least, one, shared)
+        return ceil(least[:-1].sum() - NEARLY)

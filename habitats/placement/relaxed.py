@@ -16,11 +16,14 @@ from habitats.placement.rows import Rows
 CHEAPEST = 12  # columns of each who asks that are there from the start
 NEAREST = 12  # of each among which whole ones are looked for first
 MORE = 8  # of each that are taken in at a time
-LARGE = 300_000  # columns beyond which each solving costs more than columns that are not needed
-MORE_OF_LARGE = 24
+# Of more columns than this the simplex takes half a minute to a first solution, and as long again
+# to the best, since of the cheapest all want the same. Points inside take 4 s, on few columns of
+# which most are any; what these show to be missing is soon complete.
+LARGE = 500_000
+CHEAPEST_OF_LARGE, ANY_OF_LARGE = 4, 8
 TOLERATED = 1e-6  # a saving that the solver takes for none
 # Many columns are alike. Taken in at random, each asks for others than the next.
-SHUFFLED = 1e-7
+SHUFFLED, DRAWN = 1e-7, 1e-5
 
 
 class Infeasible(Exception):
@@ -45,7 +48,7 @@ class Relaxed:
 
     def __init__(self, columns: Decisions, rows: Rows, held: Held, rounds: int) -> None:
         self._columns, self._rows, self._held, self._rounds = columns, rows, held, rounds
-        self._basis = _Basis(len(columns), rows)
+        self._begin()
         self._chosen = np.nonzero(np.diff(columns.asking, prepend=NONE))[0]
         self._open = _OpenColumns(columns, rows, held.open)
 
@@ -56,36 +59,59 @@ class Relaxed:
         rows; its columns are looked at as well. ``from_scratch``: where the sum before has little
         to do with this one, what was found for it only delays."""
         if from_scratch:
-            self._basis = _Basis(len(self._columns), self._rows)
+            self._begin()
         every = self._held.open
         if len(every) < len(self._open.numbers):
             self._open = _OpenColumns(self._columns, self._rows, every)
-        cheapest = self._open.cheapest((costs + later)[every], CHEAPEST)
-        self._chosen = self._all_of(self._chosen, known, cheapest)
+        inside = self.is_large and not from_scratch
+        self._chosen = self._first((costs + later)[every], known, inside=inside)
         for left in reversed(range(self._rounds)):
             part = part_of(self._rows, self._held, self._chosen)
-            solver = self._solved(part, costs)
+            solver = self._solved(part, costs, inside=inside and left == self._rounds - 1)
             duals = self._duals(part, solver)
             more = self._more(costs, duals, solver, part)
-            missing = self._open.cheapest(more, self._open.at_a_time, below=-TOLERATED)
+            missing = self._open.cheapest(more, MORE, below=-TOLERATED)
             if not len(missing) or not left:
                 return self._in_part(costs, later, part, solver, duals, more)
             self._chosen = self._all_of(self._chosen, missing)
         raise AssertionError("no rounds")
 
+    def _first(self, costs: Floats, known: Numbers, *, inside: bool) -> Numbers:
+        """``inside``: few, most of them any, and none of those before."""
+        if not inside:
+            return self._all_of(self._chosen, known, self._open.cheapest(costs, CHEAPEST))
+        self._begin()
+        cheapest = self._open.cheapest(costs, CHEAPEST_OF_LARGE)
+        whatever = self._open.cheapest(np.zeros(len(costs)), ANY_OF_LARGE)
+        return self._all_of(known, cheapest, whatever)
+
+    @property
+    def is_large(self) -> bool:
+        return len(self._open.numbers) > LARGE
+
+    def _begin(self) -> None:
+        self._basis = _Basis(len(self._columns), self._rows)
+
     def _all_of(self, *numbers: Numbers) -> Numbers:
         every = np.unique(np.concatenate(numbers))
         return every[self._held.alive[every] & ~self._held.settled[every]]
 
-    def _solved(self, part: ProgramPart, costs: Numbers) -> Any:
+    def _solved(self, part: ProgramPart, costs: Numbers, *, inside: bool) -> Any:
+        """``inside``: by points inside rather than by the simplex."""
         import highspy
 
-        solver = part.solver(self._held, costs[part.columns].astype(np.float64), ENDLESS)
-        solver.setOptionValue("presolve", "off")
-        self._basis.give(solver, part, len(self._held.sums))
+        beyond = self._held.beyond
+        solver = part.solver(self._held, costs[part.columns].astype(np.float64), ENDLESS, beyond)
+        if inside:
+            solver.setOptionValue("solver", "ipx")
+        else:
+            solver.setOptionValue("presolve", "off")
+            self._basis.give(solver, part, len(beyond))
         solver.run()
         status = highspy.HighsModelStatus
         if solver.getModelStatus() not in (status.kOptimal, status.kModelEmpty):
+            if inside:  # points inside may stop short of a solution
+                return self._solved(part, costs, inside=False)
             raise Infeasible
         self._basis.take(solver, part)
         return solver
@@ -101,7 +127,7 @@ class Relaxed:
         every = self._open.numbers
         more = costs[every] - self._open.worth(duals)
         told = solver.getSolution().row_dual[len(part.rows) :]
-        for (sums, _), dual in zip(self._held.sums, told, strict=True):
+        for (sums, _), dual in zip(self._held.beyond, told, strict=True):
             if dual:
                 more -= sums[every] * dual
         return more
@@ -120,18 +146,25 @@ class Relaxed:
         taken = np.array(solver.getSolution().col_value)[: len(part.columns)] > TOLERATED
         at_least = np.maximum(0, more)
         nearest = self._open.cheapest(at_least + later[every], NEAREST)
-        # All would like the same few best; any others that cost as little leave them to some.
-        others = self._open.cheapest(at_least, NEAREST)
         beyond = np.where(self._held.settled, 0, ENDLESS)
         beyond[every] = more
-        return InPart(
+        in_part = InPart(
             value + self._open.least_of_each(more).sum(),
             beyond,
             self._switches(duals),
             duals[:-1],
             part.columns[taken],
-            np.union1d(nearest, others),
+            nearest,
         )
+        # All would like the same few best; any others that cost as little leave them to some.
+        return in_part._replace(near=np.union1d(nearest, self.near(in_part)))
+
+    def near(self, in_part: InPart, draw: int = 0) -> Numbers:
+        """A few of each who asks, drawn from those that cost next to nothing more."""
+        at_least = np.maximum(0, in_part.more[self._open.numbers])
+        if draw:
+            at_least += np.random.default_rng(draw).random(len(at_least)) * DRAWN
+        return self._open.cheapest(at_least, NEAREST)
 
     def _switches(self, duals: Floats) -> Floats:
         its = self._rows.switch_entries
@@ -151,11 +184,6 @@ class _OpenColumns:
             for one in rows.entries(numbers)
         ]
         self._shuffled = np.random.default_rng(0).random(len(columns))[numbers] * SHUFFLED
-
-    @property
-    def at_a_time(self) -> int:
-        """How many of each who asks are taken in at a time."""
-        return MORE if len(self.numbers) <= LARGE else MORE_OF_LARGE
 
     def worth(self, duals: Floats) -> Floats:
         """What the rows say of each."""

@@ -15,10 +15,11 @@ LATER, HALF = 0.4, 0.5
 
 
 class Whole(NamedTuple):
-    """``taken`` empty: none was found. ``bound`` None: there is none."""
+    """``taken`` empty: none was found. ``bound`` 0: nothing is proved; of a large program HiGHS has
+    said that it has no choice at all, where one was known."""
 
     taken: Numbers
-    bound: int | None
+    bound: int
 
 
 def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -> Whole:
@@ -30,7 +31,7 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     part = part_of(rows, held, numbers)
     if not part.width:
         return Whole(settled[:0] if len(part.rows) else settled, ceil(costs[settled].sum() - LATER))
-    solver = part.solver(held, costs[numbers], 1.0)
+    solver = part.solver(held, costs[numbers], 1.0, held.sums)
     every = np.arange(part.width, dtype=np.int32)
     is_whole = np.full(part.width, highspy.HighsVarType.kInteger.value, dtype=np.uint8)
     solver.changeColsIntegrality(part.width, every, is_whole)
@@ -43,7 +44,7 @@ def whole(rows: Rows, held: Held, costs: Floats, numbers: Numbers, nodes: int) -
     solver.run()
     info = solver.getInfo()
     if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
-        return Whole(numbers[:0], None)
+        return Whole(numbers[:0], 0)
     told = info.mip_dual_bound + costs[settled].sum()
     bound = max(0, ceil(told - LATER - NEARLY)) if isfinite(told) else 0
     if info.primal_solution_status != 2:

@@ -7,7 +7,7 @@ from random import Random
 import networkx
 import pytest
 
-from habitats.placement import program
+from habitats.placement import program, relaxed
 from habitats.placement.check import faults
 from habitats.placement.moves import moves_of
 from habitats.placement.proposing import propose, second_best
@@ -111,19 +111,47 @@ def test_the_same_case_gets_the_same_placing(groups, enclosures):
 def test_what_was_not_looked_for_to_the_end_has_an_honest_bound(monkeypatch):
     monkeypatch.setattr(program, "MOST_WHOLE", 0)
     for seed in range(200):
-        case = random_case(seed)
-        try:
-            placing = propose(case, nodes=0)
-        except Contradiction:
-            continue
-        best = best_of_all(case)
-        assert faults(case, placing) == [], seed
-        assert tuple(one.value for one in placing.reached) >= best, seed
-        both = zip(placing.reached, best, strict=True)
-        worse = next((one for one, least in both if one.value != least), None)
-        if worse is not None:
-            least = best[placing.reached.index(worse)]
-            assert worse.bound <= least < worse.value, seed
+        its_bounds_are_honest(seed, nodes=0)
+
+
+def test_what_is_bettered_in_parts_has_an_honest_bound(monkeypatch):
+    """As of a very large rescue."""
+    monkeypatch.setattr(program, "MOST_WHOLE", 0)
+    monkeypatch.setattr(program, "MOST_AT_ONCE", 5)
+    monkeypatch.setattr(relaxed, "LARGE", 0)
+    for seed in range(100):
+        its_bounds_are_honest(seed, nodes=0)
+
+
+def its_bounds_are_honest(seed, nodes):
+    case = random_case(seed)
+    try:
+        placing = propose(case, nodes)
+    except Contradiction:
+        return
+    best = best_of_all(case)
+    assert faults(case, placing) == [], seed
+    assert tuple(one.value for one in placing.reached) >= best, seed
+    both = zip(placing.reached, best, strict=True)
+    worse = next((one for one, least in both if one.value != least), None)
+    if worse is not None:
+        least = best[placing.reached.index(worse)]
+        assert worse.bound <= least < worse.value, seed
+
+
+def test_what_is_bettered_in_parts_is_nearly_as_good(monkeypatch):
+    case = rescue(3, 60, 100)
+    best = propose(case)
+    monkeypatch.setattr(program, "MOST_AT_ONCE", 300)
+    monkeypatch.setattr(relaxed, "LARGE", 0)
+
+    in_parts = propose(case)
+
+    assert faults(case, in_parts) == []
+    assert in_parts == propose(case)
+    for one, least in zip(in_parts.reached[:-2], best.reached[:-2], strict=True):
+        assert one.value == least.value
+    assert in_parts.reached[-1].value <= best.reached[-1].value * 1.02
 
 
 def test_whatever_a_larger_rescue_is_proposed_keeps_what_was_asked():
