@@ -177,7 +177,7 @@ class Batch(Idempotent):
 
     def job(
         self, offer: dict[str, Any], *, by: Person, idempotency_key: uuid.UUID | None = None
-    ) -> "CuttingJob":
+    ) -> CuttingJob:
         """A job to cut what is not cut yet of the batch. The same key gives the same job.
 
         Raises ``CannotCut`` for a batch of which nothing is to be cut.
@@ -188,16 +188,7 @@ class Batch(Idempotent):
             known = made_before(CuttingJob.objects, idempotency_key)
             if known:
                 return known
-            if not self.lines.exists():
-                raise CannotCut(_("This batch is empty. Add a design first."))
-            lines = self.to_cut()
-            if not lines:
-                raise CannotCut(
-                    _(
-                        "Everything in this batch is cut already, or no longer planned. Add builds "
-                        "to it, or start another batch."
-                    )
-                )
+            lines = self._lines_to_cut()
             job = CuttingJob.objects.create(
                 batch=self,
                 code=new_code(),
@@ -206,15 +197,21 @@ class Batch(Idempotent):
                 made_by=by,
             )
             for number, one in enumerate(lines, start=1):
-                made = job.lines.create(
-                    number=number,
-                    batch_line=one.line,
-                    revision=one.line.revision,
-                    count=one.count,
-                    who_for=one.line.who_for,
-                )
-                made.builds.set(one.builds)
+                one.join(job, number)
         return job
+
+    def _lines_to_cut(self) -> "list[ToCut]":
+        """Some, or raises ``CannotCut``."""
+        if not self.lines.exists():
+            raise CannotCut(_("This batch is empty. Add a design first."))
+        if lines := self.to_cut():
+            return lines
+        raise CannotCut(
+            _(
+                "Everything in this batch is cut already, or no longer planned. Add builds "
+                "to it, or start another batch."
+            )
+        )
 
     def own_builds(self) -> BuildQuerySet:
         """Its builds that still take something, and are planned as they are drawn in it."""
@@ -269,6 +266,17 @@ class ToCut:
     line: "BatchLine"
     count: int
     builds: list[Build]
+
+    def join(self, job: CuttingJob, number: int) -> None:
+        """Become a line of the job."""
+        made = job.lines.create(
+            number=number,
+            batch_line=self.line,
+            revision=self.line.revision,
+            count=self.count,
+            who_for=self.line.who_for,
+        )
+        made.builds.set(self.builds)
 
 
 def _cut_here(

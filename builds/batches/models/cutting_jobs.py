@@ -198,19 +198,32 @@ class CuttingJob(Idempotent):
         each lies; None: not recorded. ``even_reserved``: where too few were free, sheets that
         others reserved were cut; else others that the store did not know of. Gives from whom
         reserved ones were taken. The same key again changes nothing. Raises ``CannotCut`` or
-        ``NotEnough``,
-        and changes nothing, if it cannot be.
+        ``NotEnough``, and changes nothing, if it cannot be.
         """
         idempotency_key = idempotency_key or uuid.uuid4()
         if not self._end(JobEnding.What.CUT, run, by=by, idempotency_key=idempotency_key):
             return []
         plan = run.found()
-        kinds = {one: kind_of(one) for one in plan.taken}
+        self._use_offcuts(plan, by, idempotency_key)
+        lost = self._cut_sheets(plan, even_reserved, by, idempotency_key)
+        self._store_offcuts(plan, places, by, idempotency_key)
+        return lost
+
+    def _use_offcuts(self, plan: CuttingPlan, by: Person, idempotency_key: uuid.UUID) -> None:
         for one in sorted(plan.taken):
             if one.startswith(OFFCUT):
                 offcut = Offcut.objects.get(label=_label(one))
                 offcut.use(self.pk, by=by, idempotency_key=uuid.uuid5(idempotency_key, one))
-        lost = self._cut_sheets(plan, even_reserved, by, idempotency_key)
+
+    def _store_offcuts(
+        self,
+        plan: CuttingPlan,
+        places: dict[int, Place | None],
+        by: Person,
+        idempotency_key: uuid.UUID,
+    ) -> None:
+        """Those of the plan that are kept, each where it lies."""
+        kinds = {one: kind_of(one) for one in plan.taken}
         for index, kept in enumerate(plan.offcuts_to_keep):
             if index in places:
                 Offcut.objects.store(
@@ -222,7 +235,6 @@ class CuttingJob(Idempotent):
                     job_id=self.pk,
                     idempotency_key=uuid.uuid5(idempotency_key, f"offcut {index}"),
                 )
-        return lost
 
     def _cut_sheets(
         self, plan: CuttingPlan, even_reserved: bool, by: Person, idempotency_key: uuid.UUID

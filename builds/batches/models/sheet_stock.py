@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from django.db import models
 
@@ -138,19 +139,29 @@ def cut_sheets(
         )
     own = _up_to(stock.wanted - reserved, first)
     free = stock.wanted - reserved - sum(count for _place, count in own)
-
-    def cut(places: list[tuple[Place, int]], word: str) -> None:
-        for number, (place, count) in enumerate(places):
-            nth = uuid.uuid5(idempotency_key, f"cut {stock.kind.pk} {word} {number}")
-            movements.write_off(
-                item, place, count, by=by, idempotency_key=nth, why=Movement.Why.CUT, job=job_id
-            )
-
+    cut = partial(_cut, job_id, stock.kind, by=by, idempotency_key=idempotency_key)
     cut(own, "own")
     if free:
         cut(movements.places_for(item, free), "free")
     if reserved:
         cut(movements.places_for(item, reserved, even_reserved=True), "reserved")
+
+
+def _cut(
+    job_id: int,
+    kind: SheetKind,
+    places: list[tuple[Place, int]],
+    word: str,
+    *,
+    by: Person,
+    idempotency_key: uuid.UUID,
+) -> None:
+    """So many sheets of each place. ``word`` tells their keys from those of other places."""
+    for number, (place, count) in enumerate(places):
+        nth = uuid.uuid5(idempotency_key, f"cut {kind.pk} {word} {number}")
+        movements.write_off(
+            kind.item, place, count, by=by, idempotency_key=nth, why=Movement.Why.CUT, job=job_id
+        )
 
 
 def _up_to(count: int, places: list[tuple[Place, int]]) -> list[tuple[Place, int]]:

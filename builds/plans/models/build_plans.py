@@ -20,6 +20,7 @@ from builds.common.pace import our_pace
 from builds.common.reckonings import WhatStands, stock_sheet_for, what_stands
 from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.inspection import words_now
+from builds.making.pace import WorkPace
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, BuildState, CannotBuild
@@ -85,16 +86,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 idempotency_key=idempotency_key,
                 made_by=by,
             )
-            BuildStep.objects.bulk_create(
-                BuildStep(
-                    plan=plan,
-                    number=number,
-                    key=key_of(card["facts"]),
-                    card=kept_card(paced_card(card, pace)),
-                    pictures=_packed(one.pictures),
-                )
-                for number, (one, card) in enumerate(zip(found.steps, framed, strict=True), start=1)
-            )
+            plan.keep_steps(found, framed, pace)
         return plan
 
 
@@ -132,6 +124,19 @@ class BuildPlan(AppendOnly):
 
     def __str__(self) -> str:
         return f"plan {self.number} of build {self.build_id}"
+
+    def keep_steps(self, found: Cards, framed: Sequence[dict[str, Any]], pace: WorkPace) -> None:
+        """Once, when it is made. ``framed``: the cards of the steps, in the frame of the build."""
+        BuildStep.objects.bulk_create(
+            BuildStep(
+                plan=self,
+                number=number,
+                key=key_of(card["facts"]),
+                card=kept_card(paced_card(card, pace)),
+                pictures=_packed(one.pictures),
+            )
+            for number, (one, card) in enumerate(zip(found.steps, framed, strict=True), start=1)
+        )
 
     @property
     def sheet(self) -> SheetSize:
