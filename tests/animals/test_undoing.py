@@ -1,6 +1,5 @@
 """A slip is undone as what it was: all stands as if it had not been, and the history tells both."""
 
-import random
 import uuid
 
 import pytest
@@ -10,153 +9,16 @@ from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models.acts import Act, Undone, recording
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
-from habitats.animals.models.company import animals_by_group
-from habitats.animals.models.groups import Group, Membership, Override
+from habitats.animals.models.groups import Override
 from habitats.animals.models.joining import begin_with, discharge, join, part, take_back
 from habitats.animals.models.merging import merge
-from habitats.animals.models.stays import Stay, leave, move_in
+from habitats.animals.models.stays import Stay, move_in
 from habitats.animals.models.undoing import CannotUndo, hindrance_to, undo
-from habitats.common.happened import Elsewhere
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
-from habitats.enclosures.models.standing import Standing, stand
-from habitats.readings.models.due_rows import DueRow
-from habitats.readings.models.readings import Reading
+from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.enclosures.models.standing import stand
+from tests.support.undoing import as_it_stands, last_act, undone
 
 pytestmark = pytest.mark.django_db
-
-
-def last_act() -> Act:
-    return Act.objects.latest_first().first()
-
-
-def undone(act, by, why="wrong one"):
-    return undo(act, why, by=by, idempotency_key=uuid.uuid4())
-
-
-def days_told(rows, *names):
-    """Spans that cover a day, as plain values: what everything else is derived from."""
-    told = rows.values_list(*names, "since", "until")
-    return sorted((one for one in told if one[-1] != one[-2]), key=str)
-
-
-def as_it_stands(day):
-    """All that hangs on acts, worked out by plain queries and by the rules of company."""
-    groups = [one.pk for one in Group.objects.all()]
-    animals = animals_by_group(groups, day(0))
-    readings = Reading.objects.fresh(day(0)).order_by("enclosure")
-    return {
-        "memberships": days_told(Membership.objects.all(), "animal", "group"),
-        "stays": days_told(Stay.objects.all(), "group", "enclosure"),
-        "standings": days_told(Standing.objects.all(), "enclosure", "home"),
-        "states": [(one.pk, one.state_now(), one.ready_since()) for one in every_enclosure()],
-        "gone": sorted(Animal.objects.exclude(left_on=None).values_list("code", "left_on")),
-        "companions": [
-            companions_of(sorted(animals[group], key=lambda one: one.pk))
-            for group in groups
-            if animals.get(group)
-        ],
-        "overrides": [one.pk for one in Override.objects.holding(groups)],
-        "readings": list(
-            readings.values_list("enclosure", "home", "group", "state", "residents", "blocks")
-        ),
-        "dues": sorted(
-            DueRow.objects.filter(animal=None).values_list("enclosure", "kind", "day", "animals"),
-            key=str,
-        ),
-    }
-
-
-def every_enclosure():
-    return Enclosure.objects.order_by("pk")
-
-
-# --- A random history, undone ---
-
-
-@pytest.fixture
-def little_rescue(make_home, make_enclosure, make_animal, make_group, day):
-    home = make_home()
-    enclosures = [make_enclosure(f"E{number}", home, since=day(-90)) for number in range(4)]
-    animals = [
-        make_animal(name, sex=sex, came_on=day(-80), born=day(-400))
-        for name, sex in (("Ada", "F"), ("Bo", "M"), ("Cleo", "F"), ("Dot", "F"), ("Ed", "M"))
-    ]
-    make_group(animals[0], animals[1], since=day(-70), enclosure=enclosures[0])
-    make_group(animals[2], since=day(-60), enclosure=enclosures[1])
-    return animals, enclosures
-
-
-def some_act(chosen, animals, enclosures, on, by):
-    """One of the things that coordinators do, on whatever comes to hand."""
-    animal, enclosure = chosen.choice(animals), chosen.choice(enclosures)
-    group = chosen.choice(list(Group.objects.all()))
-    match chosen.randrange(7):
-        case 0 | 1:
-            move_in(group, enclosure, on, by=by)
-        case 2:
-            join(group, animal, on, by=by)
-        case 3:
-            part(animal, on, by=by)
-        case 4:
-            leave(group, on, by=by)
-        case 5:
-            animal.refresh_from_db()
-            if animal.is_here:
-                discharge(animal, on, "adopted", by=by)
-            else:
-                take_back(animal, on, by=by)
-        case 6:
-            begin_with(chosen.sample(animals, 2), "guinea_pig", on, by=by)
-
-
-@pytest.mark.spread(days=3)
-@pytest.mark.parametrize("seed", range(6))
-def test_after_each_act_of_a_random_history_undoing_leaves_all_as_before(
-    seed, little_rescue, coordinator, day
-):
-    chosen = random.Random(seed)
-    animals, enclosures = little_rescue
-    compared = 0
-    for step in range(14):
-        before, last = as_it_stands(day), last_act()
-        try:
-            some_act(chosen, animals, enclosures, day(step - 20), coordinator)
-        except Elsewhere:
-            continue
-        act = last_act()
-        if act == last:
-            continue
-        if chosen.random() < 0.6:
-            undone(act, coordinator)
-            assert as_it_stands(day) == before
-            compared += 1
-    assert compared
-
-
-@pytest.mark.spread(days=2)
-@pytest.mark.parametrize("seed", range(2))
-def test_a_history_is_undone_from_its_end_to_its_beginning(seed, little_rescue, coordinator, day):
-    chosen = random.Random(100 + seed)
-    animals, enclosures = little_rescue
-    befores = []
-    for step in range(10):
-        before, last = as_it_stands(day), last_act()
-        try:
-            some_act(chosen, animals, enclosures, day(step - 20), coordinator)
-        except Elsewhere:
-            continue
-        if last_act() != last:
-            befores.append((last_act(), before))
-
-    for act, before in reversed(befores):
-        undone(act, coordinator)
-        assert as_it_stands(day) == before
-
-    assert Undone.objects.count() == len(befores)
-    assert all(hindrance_to(act) for act, _before in befores)
-
-
-# --- One by one ---
 
 
 def test_a_move_that_is_undone_stays_in_the_history(lives, make_enclosure, coordinator, day):

@@ -16,9 +16,10 @@ from django.db import connection, transaction
 from django.urls import get_resolver, resolve
 
 from tests.support.fuzz.addresses import Slot, addresses_of
-from tests.support.fuzz.asking import NOBODY, Asker, Known
+from tests.support.fuzz.asking import NOBODY, Asker
 from tests.support.fuzz.databases import kept_as_it_is
 from tests.support.fuzz.judge import Answered, faults_in
+from tests.support.fuzz.known import Known
 from tests.support.fuzz.pages import read
 
 LOG_IN = "/log-in/"

@@ -4,38 +4,19 @@ from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from habitats.welfare.companion import Castration, DatedWeight, QuarantineSpan
 from habitats.welfare.company import company
 from habitats.welfare.declining import HomeThere, Why
 from habitats.welfare.newcomers import GROWN_DAYS, Kind, Newcomers
 from habitats.welfare.outgrowing import residents_on
-from habitats.welfare.placing import EnclosureThere, GroupThere, room_for
+from habitats.welfare.placing import EnclosureThere
 from habitats.welfare.rule_sets import rule_set, rule_sets
-from habitats.welfare.values import Resident, Room, Sex, Species
+from habitats.welfare.values import Resident, Room, Sex
 from tests.support.companions import TODAY, make_boar, make_pig, make_rabbit
-from tests.welfare.checks_of_placing import World, wrong_with
+from tests.support.places import HOME, PIG, RABBIT, asked, group, place
 
-PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
-# TSchV Annex 2 Table 1 (second-hand quotations): 0.5 m² for two, 0.2 m² for each further adult.
-SWISS = rule_set("ch-tschv")
-HOME = HomeThere(most_enclosures=9)
 THREE_SOWS = Newcomers(PIG, 3, Kind.FEMALE)
-
-
-def place(ref="A", floor_mm2=900_000, *, home=HOME, species=PIG, **facts):
-    return EnclosureThere(ref, species, Room(ground_mm2=floor_mm2), home=home, **facts)
-
-
-def group(*companions, at="A", **facts):
-    species = companions[0].species if companions else PIG
-    return GroupThere(f"group-{at}", at, species, tuple(companions), **facts)
-
-
-def asked(newcomers, *places, groups=(), rules=SWISS):
-    return room_for(newcomers, places, groups, rules, TODAY)
 
 
 def why(offers):
@@ -258,141 +239,7 @@ def test_the_tightest_comes_first_and_those_with_a_caution_after_it():
     assert [one.enclosure for one in offers.free] == ["C", "A", "B"]
 
 
-# --- Small rescues at random, and a judge that shares no code ---
-
-KINDS = {
-    "female": lambda ref: make_pig(ref),
-    "male": lambda ref: make_boar(ref),
-    "spayed": lambda ref: make_pig(ref, castration=Castration(TODAY - timedelta(days=400))),
-    "neutered": lambda ref: make_boar(ref, castration=Castration(TODAY - timedelta(days=400))),
-}
-mostly_not = st.sampled_from([False, False, False, True])
-
-
-@st.composite
-def homes(draw):
-    if draw(mostly_not):
-        return None
-    return {
-        "closed": draw(mostly_not),
-        "most": draw(st.integers(1, 3)),
-        "lived_in": draw(st.integers(0, 3)),
-        "away": draw(mostly_not),
-        "knows": draw(st.sampled_from([None, None, "pigs", "rabbits"])),
-        "cat": draw(mostly_not),
-        "most_animals": draw(st.sampled_from([99, 99, 3, 6])),
-        "animals": draw(st.integers(0, 4)),
-    }
-
-
-@st.composite
-def worlds(draw):
-    places, groups = {}, {}
-    for ref in "ABCDE"[: draw(st.integers(1, 5))]:
-        places[ref] = {
-            "floor": draw(st.integers(3, 15)) * 100_000,
-            "unsafe": draw(mostly_not),
-            "stands": not draw(mostly_not),
-            "suspected": draw(mostly_not),
-            "pigs": not draw(mostly_not),
-            "home": draw(homes()),
-            "lid": draw(st.booleans()),
-        }
-        if draw(st.booleans()):
-            groups[ref] = {
-                "kinds": draw(st.lists(st.sampled_from(sorted(KINDS)), max_size=3)),
-                "pigs": not draw(mostly_not),
-                "quarantine": draw(mostly_not),
-                "suspected": draw(mostly_not),
-            }
-    kind = draw(st.sampled_from([*sorted(KINDS), "litter"]))
-    number = draw(st.integers(2 if kind == "litter" else 1, 4))
-    return World(places, groups, number, kind, in_quarantine=draw(mostly_not))
-
-
-def offers_in(world):
-    return asked(
-        Newcomers(PIG, world.number, Kind(world.kind), in_quarantine=world.in_quarantine),
-        *(_place(ref, one) for ref, one in world.places.items()),
-        groups=[_group(ref, one) for ref, one in world.groups.items()],
-    )
-
-
-def _place(ref, facts):
-    home = facts["home"]
-    known = {None: None, "pigs": frozenset({PIG}), "rabbits": frozenset({RABBIT})}
-    return place(
-        ref,
-        facts["floor"],
-        stands=facts["stands"],
-        is_unsafe=facts["unsafe"],
-        is_suspected=facts["suspected"],
-        species=PIG if facts["pigs"] else RABBIT,
-        home=HomeThere(
-            home["closed"],
-            most_enclosures=home["most"],
-            lived_in=home["lived_in"],
-            most_animals=home["most_animals"],
-            animals=home["animals"],
-            knows=known[home["knows"]],
-            is_away=home["away"],
-            needs_lids=home["cat"],
-        )
-        if home
-        else None,
-        has_lid=facts["lid"],
-    )
-
-
-def _group(ref, facts):
-    animals = [KINDS[kind](f"{ref}{number}") for number, kind in enumerate(facts["kinds"])]
-    if not facts["pigs"]:
-        animals = [replace(one, species=RABBIT) for one in animals]
-    if facts["quarantine"]:
-        animals = [replace(one, quarantine=QuarantineSpan(TODAY)) for one in animals]
-    return group(*animals, at=ref, is_suspected=facts["suspected"])
-
-
-@given(worlds())
-def test_nothing_refused_is_offered_and_nothing_allowed_is_left_out(world):
-    assert not wrong_with(world, offers_in(world))
-
-
-def a_right_answer():
-    """One free, one with a group, one unsafe; and what is right of them."""
-    facts = {"unsafe": False, "stands": True, "suspected": False, "pigs": True}
-    facts |= {"home": None, "lid": False}
-    places = {
-        "A": {**facts, "floor": 700_000},
-        "B": {**facts, "floor": 1_100_000},
-        "C": {**facts, "floor": 900_000, "unsafe": True},
-        "D": {**facts, "floor": 900_000},
-    }
-    living = {"kinds": ["female"] * 2, "pigs": True, "quarantine": False, "suspected": False}
-    world = World(places, {"B": living}, 3, "female", in_quarantine=False)
-    return world, offers_in(world)
-
-
-def test_the_judge_finds_each_kind_of_fault():
-    world, right = a_right_answer()
-    first, second = right.free
-    [unsafe] = right.declined
-
-    assert not wrong_with(world, right)
-    broken = {
-        ("refused", "C"): right._replace(
-            free=(*right.free, first._replace(enclosure="C", takes=4)), declined=()
-        ),
-        ("left out", "A"): right._replace(
-            free=(second,), declined=(unsafe, unsafe._replace(enclosure="A"))
-        ),
-        ("told once", "C"): right._replace(declined=()),
-        ("takes", "A"): right._replace(free=(first._replace(takes=4), second)),
-        ("not free", "B"): right._replace(free=(*right.free, *right.groups), groups=()),
-        ("order", ""): right._replace(free=(second, first)),
-    }
-    for fault, answer in broken.items():
-        assert fault in wrong_with(world, answer), fault
+# --- What newcomers are ---
 
 
 @pytest.mark.parametrize("rules", rule_sets(), ids=lambda one: one.id)

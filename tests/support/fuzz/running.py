@@ -18,8 +18,9 @@ from builds.demo.rescue import PASSWORD, PEOPLE
 from builds.kits.models.kit_links import KitLink
 from habitats.people.models.people import Person
 from tests.support.fuzz.addresses import addresses_of
-from tests.support.fuzz.asking import NOBODY, Asked, Asker, Known
+from tests.support.fuzz.asking import NOBODY, Asker
 from tests.support.fuzz.judge import faults_in
+from tests.support.fuzz.known import Asked, Known
 from tests.support.fuzz.pages import Page, read
 from tests.support.fuzz.server import Server, persons
 

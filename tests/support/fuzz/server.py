@@ -14,9 +14,10 @@ from django.urls import reverse
 
 from habitats.people.models.people import Person
 from habitats.wsgi import application
-from tests.support.fuzz.asking import NOBODY, TOKEN, Asked
+from tests.support.fuzz.asking import NOBODY, TOKEN
 from tests.support.fuzz.databases import Database, kept_as_it_is
 from tests.support.fuzz.judge import Answered
+from tests.support.fuzz.known import Asked
 
 HOST = "localhost"
 # What a sentence that refuses stands in, and what a phone is told as JSON.
