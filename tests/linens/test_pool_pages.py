@@ -67,7 +67,15 @@ def test_where_nothing_is_yet_it_says_what_to_do_first(leading):
 
 def test_a_pool_without_linens_says_what_it_lacks(page):
     assert "each is given a label" in page()
-    assert "No enclosure with animals takes its linens from this pool" in page()
+    assert (
+        "The homes of this pool have no enclosure with animals and places for linens yet." in page()
+    )
+
+
+def test_a_pool_without_homes_says_so(page, pool):
+    pool.homes.update(pool=None)
+
+    assert "No home takes its linens from this pool yet." in page()
 
 
 def test_the_page_tells_the_day_it_runs_dry_and_who_waits(

@@ -379,11 +379,12 @@ def _steps_of(
             reverse("edit_pool", args=[pool.code]),
         )
     if not forecast.inputs.needs:
-        yield PoolStep(
-            _("No enclosure with animals takes its linens from this pool. Add homes."),
-            _("Homes"),
-            reverse("pool_homes", args=[pool.code]),
+        lack = (
+            _("The homes of this pool have no enclosure with animals and places for linens yet.")
+            if pool.homes.filter(closed_on__isnull=True).exists()
+            else _("No home takes its linens from this pool yet. Add homes.")
         )
+        yield PoolStep(lack, _("Homes"), reverse("pool_homes", args=[pool.code]))
     if not stocks:
         yield PoolStep(
             _("Add the linens that you have: each is given a label."),
