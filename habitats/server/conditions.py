@@ -14,7 +14,7 @@ from typing import Any, cast
 
 from django.conf import settings
 from django.core.files.storage import default_storage
-from django.db import DatabaseError, connection
+from django.db import DatabaseError, connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 from django.template.defaultfilters import filesizeformat
 from django.utils import timezone
@@ -85,6 +85,10 @@ def database_condition() -> Condition:
     except DatabaseError:
         told = _("The database does not answer. No page works until it does.")
         advice = _("Start it, or correct DATABASE_URL, then start the server again.")
+        return Condition("database", name, Health.FAIL, told, advice)
+    if not _has_room():
+        told = _("The disk of the database is full, or cannot be written. Nothing is saved.")
+        advice = _("Free some space on it, or move the database to a larger disk.")
         return Condition("database", name, Health.FAIL, told, advice)
     told = _("%(kind)s is running and holds %(size)s.") % {
         "kind": connection.display_name,
@@ -161,6 +165,25 @@ def worker_condition(seen_at: datetime | None, tasks: TaskCounts, now: datetime)
     elif tasks.failed:
         health, advice = Health.WARN, _("See the log of the worker for the reason.")
     return Condition("worker", name, health, f"{seen} {told}", advice)
+
+
+def _has_room() -> bool:
+    """Whether PostgreSQL can write a little more; its disk may be on another machine.
+
+    Asked by what it sorts on that disk, which leaves nothing there. SQLite's is the data folder's.
+    """
+    if connection.vendor == "sqlite":
+        return True
+    try:
+        with transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute("SET LOCAL work_mem = '64kB'")
+            cursor.execute(
+                "SELECT max(place) FROM (SELECT row_number() OVER (ORDER BY md5(one::text)) AS "
+                "place FROM generate_series(1, 5000) AS one) AS sorted"
+            )
+    except DatabaseError:
+        return False
+    return True
 
 
 def _database_bytes() -> int:

@@ -1,14 +1,19 @@
 """A started server whose disk is full, or fails: told in words, nothing half saved, and it goes on.
 
-By night, on a small disk of its own; root mounts it.
+Its own disk, or that of its PostgreSQL. By night, on a small disk; root mounts it, and where it may
+not the test fails and says so.
 """
 
+import os
+import shutil
 import sqlite3
 import subprocess
+import tempfile
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
+import psycopg
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
@@ -148,3 +153,64 @@ def test_a_disk_that_fails_and_is_read_only_is_told_and_goes_on_once_it_is_mende
         visitor.log_in()
         assert visitor.add_home("Home c")[0] == 200
     assert homes(data) == ["Home a", "Home c"]
+
+
+# --- PostgreSQL's own disk ---
+
+
+@pytest.fixture
+def disk_of_rows() -> Iterator[Disk]:
+    """Not in pytest's folder: the server's user has to be let in."""
+    folder = Path(tempfile.mkdtemp(prefix="pgdisk"))
+    folder.chmod(0o755)
+    made = Disk(folder, 96)
+    made.mount()
+    yield made
+    made.unmount()
+    shutil.rmtree(folder)
+
+
+@pytest.fixture
+def database(disk_of_rows: Disk, postgresql_url: str) -> Iterator[str]:
+    """The address of a new database whose tables are on the small disk."""
+    space = disk_of_rows.path / "rows"
+    space.mkdir(mode=0o700)
+    if os.geteuid() == 0:
+        shutil.chown(space, "postgres")
+    with psycopg.connect(postgresql_url, autocommit=True) as server:
+        server.execute(f"CREATE TABLESPACE small LOCATION '{space}'")  # type: ignore[arg-type]
+        server.execute("CREATE DATABASE small TABLESPACE small")
+    yield f"{postgresql_url.rpartition('/')[0]}/small"
+    with psycopg.connect(postgresql_url, autocommit=True) as server:
+        server.execute("DROP DATABASE small WITH (FORCE)")
+        server.execute("DROP TABLESPACE small")
+
+
+def names(database: str) -> list[str]:
+    with psycopg.connect(database) as one:
+        return [name for (name,) in one.execute("SELECT name FROM habitats_home ORDER BY name")]
+
+
+def test_a_full_disk_of_postgresql_is_told_nothing_is_half_saved_and_it_goes_on(
+    disk_of_rows, database, tmp_path
+):
+    more = {"DATABASE_URL": database, **FIRST_PERSON}
+    with started(tmp_path / "data", demo=False, **more) as server:
+        visitor = Visitor(server.url)
+        visitor.log_in()
+        assert visitor.add_home("Home first")[0] == 200
+
+        with disk_of_rows.full():
+            told, refused = add_until_refused(visitor, "a")
+            assert FULL in refused
+            for address in ("/today/", "/homes/", "/server/"):
+                status, page = visitor.get(address)
+                assert status == 200 or (status == 503 and FULL in page), (address, page)
+            status, state = visitor.get("/server/health/")
+            assert (status, '"database": [{"status": "fail"}]' in state) == (503, True), state
+            assert names(database) == sorted(["Home first", *told])
+
+        assert visitor.add_home("Home b")[0] == 200
+        status, state = visitor.get("/server/health/")
+        assert '"database": [{"status": "pass"}]' in state, state
+        assert names(database) == sorted(["Home first", *told, "Home b"])
