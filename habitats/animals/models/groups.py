@@ -18,6 +18,7 @@ from habitats.common.days import in_full
 from habitats.common.happened import AppendOnly, Elsewhere, Span, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make, made_before
 from habitats.common.sentence_field import SentenceField
+from habitats.common.written import given, given_keys, written
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 
@@ -157,7 +158,7 @@ class Membership(Span):
 
 class OverrideQuerySet(models.QuerySet["Override"]):
     def holding(self, groups: Collection[int], day: date | None = None) -> list["Override"]:
-        """Those of these groups that still hold, the oldest first: two queries.
+        """Those of these groups that still hold, the oldest first: two queries at most.
 
         With a day, those that held at its end.
 
@@ -165,16 +166,13 @@ class OverrideQuerySet(models.QuerySet["Override"]):
         the group again, and what was said of one animal when anybody comes: who is alone again,
         after a companion came and went, is alone for another reason.
         """
-        came = Membership.objects.filter(group__in=groups).exclude(
-            pk__in=ActPart.undone_spans("membership")
-        )
-        given = self.filter(group__in=groups)
-        if day is not None:
-            came, given = came.filter(made_at__date__lte=day), given.filter(made_at__date__lte=day)
+        until = day or date.max
+        told = _OVERRIDES(groups=groups, day=until)
+        if not told:
+            return []
         arrivals: dict[int, list[tuple[str, datetime]]] = defaultdict(list)
-        for group, animal, at in came.values_list("group", "animal__code", "made_at"):
+        for group, animal, at in _CAME(groups=groups, day=until):
             arrivals[group].append((animal, at))
-        told = given.select_related("made_by").order_by("pk")
         return [one for one in told if one.outlasts(arrivals[one.group_id])]
 
 
@@ -212,3 +210,23 @@ class Override(AppendOnly):
         _code, *about, _basis = self.key.split(" ")
         since = {animal for animal, at in arrivals if at > self.made_at}
         return not since.intersection(about) if len(about) > 1 else not since
+
+
+_OVERRIDES = written(
+    lambda: (
+        Override.objects.filter(
+            group__in=given_keys("groups"), made_at__date__lte=given("day", date)
+        )
+        .select_related("made_by")
+        .order_by("pk")
+    )
+)
+_CAME = written(
+    lambda: (
+        Membership.objects.filter(
+            group__in=given_keys("groups"), made_at__date__lte=given("day", date)
+        )
+        .exclude(pk__in=ActPart.undone_spans("membership"))
+        .values_list("group", "animal__code", "made_at")
+    )
+)

@@ -9,6 +9,7 @@ from django.db import models, transaction
 
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
+from habitats.common.written import given_keys, written
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_stand
 from habitats.people.models.people import Person
@@ -128,11 +129,26 @@ def next_checks(keys: Collection[int], every_days: int) -> dict[int, date]:
 
     It counts from the last time, or from when it first stood.
     """
-    checks = SafetyCheck.objects.filter(enclosure__in=keys).order_by().values("enclosure")
-    last = dict(checks.annotate(last=models.Max("on")).values_list("enclosure", "last"))
-    stood = EnclosureEvent.objects.filter(enclosure__in=keys, state__in=STANDS).order_by()
-    first = dict(
-        stood.values("enclosure").annotate(first=models.Min("on")).values_list("enclosure", "first")
-    )
+    last, first = dict(_LAST_CHECKS(enclosures=keys)), dict(_STANDS_SINCE(enclosures=keys))
     days = {key: next_check(last.get(key), first.get(key), every_days) for key in keys}
     return {key: day for key, day in days.items() if day}
+
+
+_LAST_CHECKS = written(
+    lambda: (
+        SafetyCheck.objects.filter(enclosure__in=given_keys("enclosures"))
+        .order_by()
+        .values("enclosure")
+        .annotate(last=models.Max("on"))
+        .values_list("enclosure", "last")
+    )
+)
+_STANDS_SINCE = written(
+    lambda: (
+        EnclosureEvent.objects.filter(enclosure__in=given_keys("enclosures"), state__in=STANDS)
+        .order_by()
+        .values("enclosure")
+        .annotate(first=models.Min("on"))
+        .values_list("enclosure", "first")
+    )
+)

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.common.happened import SpanQuerySet
+from habitats.common.written import given, given_keys, written
 from habitats.health.models.entries import EntryKind, HealthEntry, last_checks
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import (
@@ -46,15 +47,7 @@ class _Resident(NamedTuple):
 def keep_rows_of_residents(readings: Sequence[Reading], today: date, **_: object) -> None:
     """For ``readings_kept``: with each reading, what is due for the health of who lives there."""
     homes = {one.enclosure_id: one.home_id for one in readings}
-    living = Membership.objects.on(today).filter(
-        SpanQuerySet.covers(today, "group__stays__"),
-        group__stays__enclosure__in=homes,
-        animal__left_on__isnull=True,
-    )
-    rows = living.values_list(
-        "animal", "animal__code", "animal__name", "animal__came_on", "group__stays__enclosure"
-    )
-    residents = [_Resident(*row) for row in rows]
+    residents = [_Resident(*row) for row in _LIVING(enclosures=homes, day=today)]
     DueRow.objects.bulk_create(
         _row(due, enclosure_id=due.of.enclosure, home_id=homes[due.of.enclosure or 0])
         for due in _dues(residents)
@@ -91,8 +84,7 @@ def _dues(residents: Iterable[_Resident]) -> Iterator[_Due]:
     by_key = {one.key: one for one in residents}
     if not by_key:
         return
-    entries = HealthEntry.objects.to_follow().filter(animal__in=by_key)
-    for entry in entries.order_by("pk").only("animal", "kind", "again_on"):
+    for entry in _TO_FOLLOW(animals=by_key):
         yield _to_follow(by_key[entry.animal_id], entry)
     last, rescue = last_checks(list(by_key)), Rescue.ours()
     for kind, days in ((TEETH, rescue.teeth_check_days), (NAILS, rescue.nail_check_days)):
@@ -103,6 +95,27 @@ def _dues(residents: Iterable[_Resident]) -> Iterator[_Due]:
                 yield _Due(one, kind, day, _CHECK[kind].filled(name=one.name), {})
 
 
+_LIVING = written(
+    lambda: (
+        Membership.objects.on(given("day", date))
+        .filter(
+            SpanQuerySet.covers(given("day", date), "group__stays__"),
+            group__stays__enclosure__in=given_keys("enclosures"),
+            animal__left_on__isnull=True,
+        )
+        .values_list(
+            "animal", "animal__code", "animal__name", "animal__came_on", "group__stays__enclosure"
+        )
+    )
+)
+_TO_FOLLOW = written(
+    lambda: (
+        HealthEntry.objects.to_follow()
+        .filter(animal__in=given_keys("animals"))
+        .order_by("pk")
+        .only("animal", "kind", "again_on")
+    )
+)
 _CHECK = {
     TEETH: message("Check the teeth of %(name)s."),
     NAILS: message("Check the nails of %(name)s."),

@@ -3,6 +3,7 @@
 The words are the vet's or the keeper's own. Nothing is worked out of them.
 """
 
+from collections.abc import Collection
 from datetime import date
 from typing import Self
 
@@ -12,6 +13,7 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.animals.models.animals import Animal
 from habitats.common.happened import AppendOnly
+from habitats.common.written import given_keys, written
 
 LONGEST_WORDS = 2000
 MOST_FOOD_G = 5000
@@ -113,10 +115,18 @@ class HealthEntry(AppendOnly):
         return self.first_id or self.pk
 
 
-def last_checks(animals: "models.QuerySet[Animal] | list[int]") -> dict[tuple[int, str], date]:
+def last_checks(animals: Collection[int]) -> dict[tuple[int, str], date]:
     """By animal and kind, the last day on which teeth or nails were checked: one query."""
-    checks = HealthEntry.objects.standing().filter(
-        animal__in=animals, kind__in=(EntryKind.TEETH, EntryKind.NAILS)
+    return {(animal, kind): last for animal, kind, last in _LAST_CHECKS(animals=animals)}
+
+
+_LAST_CHECKS = written(
+    lambda: (
+        HealthEntry.objects.standing()
+        .filter(animal__in=given_keys("animals"), kind__in=(EntryKind.TEETH, EntryKind.NAILS))
+        .order_by()
+        .values("animal", "kind")
+        .annotate(last=models.Max("on"))
+        .values_list("animal", "kind", "last")
     )
-    last = checks.order_by().values("animal", "kind").annotate(last=models.Max("on"))
-    return {(one["animal"], one["kind"]): one["last"] for one in last}
+)

@@ -2,7 +2,8 @@
 
 A place in which no linen is known to lie is due today at the latest.
 
-``due_days`` reckons with keys alone, for thousands of spots; ``dues_of`` loads what a page shows.
+``due_days`` reckons with keys alone, for thousands of spots; ``dues_of`` loads what a page shows,
+and ``dues_in`` the same of one enclosure.
 """
 
 from collections.abc import Iterable
@@ -12,11 +13,13 @@ from typing import Any, NamedTuple
 from django.db.models import Exists, OuterRef, Subquery
 
 from habitats.animals.models.stays import Stay
+from habitats.common.written import given, given_keys, written
+from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import Spot, SpotQuerySet
 from habitats.measures import METRIC
-from habitats.readings.models.readings import Reading
+from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rotation.calendar import due_on
 from habitats.rotation.intervals import Interval, change_interval, suggested_days
 from habitats.structure.design import Species
@@ -61,28 +64,60 @@ class _Floor(NamedTuple):
 
 def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
     """When each of these spots is due, soonest first; only those where somebody lives today."""
-    floors = _floors(spots, today)
-    rows = _lived_in(spots, today).values_list(  # type: ignore[misc]
-        "pk",
-        "enclosure",
-        "size",
-        "enclosure__change_plan__interval_days",
-        "linen__since",
-        "changed_on",
-        "moved_in",
-    )
+    rows = _lived_in(spots, today).values_list(*_KEYS)  # type: ignore[misc]
+    return _in_order(_floors(spots, today), rows, today)
+
+
+def due_days_in(readings: Iterable[Reading], today: date) -> list[DueDay]:
+    """The same in enclosures whose readings of today are at hand: one query."""
+    floors = {
+        one.enclosure_id: _floor(one.species, one.animals, one.ground_mm2, one.upper_mm2)
+        for one in readings
+    }
+    return _in_order(floors, _DAYS_IN(enclosures=floors, day=today), today)
+
+
+def _in_order(
+    floors: dict[int, _Floor], rows: Iterable[tuple[Any, ...]], today: date
+) -> list[DueDay]:
     found = [_due_day(floors, today, *row) for row in rows]
     return sorted(found, key=lambda due: (due.on, due.spot_id))
 
 
 def dues_of(spots: SpotQuerySet, today: date, units: str = METRIC) -> list[LinenDue]:
     """The same with the spots, their linens and the reasons, for those that a page shows."""
-    floors = _floors(spots, today)
-    loaded = _lived_in(spots, today).select_related(
-        "enclosure", "enclosure__change_plan", "size", "linen"
-    )
-    dues = [_due(spot, floors[spot.enclosure_id], today, units) for spot in loaded]
+    return _shown(_floors(spots, today), _loaded(_lived_in(spots, today)), today, units)
+
+
+def dues_in(enclosure: Enclosure, today: date, units: str = METRIC) -> list[LinenDue]:
+    """The same of all spots of an enclosure: two queries, if its reading is at hand."""
+    Reading.objects.make_missing(today, pk=enclosure.pk)
+    floors = {key: _floor(*known) for key, *known in _FLOOR_OF(enclosure=enclosure)}
+    return _shown(floors, _DUES_IN(enclosure=enclosure, day=today), today, units)
+
+
+def _shown(
+    floors: dict[int, _Floor], spots: Iterable[Spot], today: date, units: str
+) -> list[LinenDue]:
+    dues = [_due(spot, floors[spot.enclosure_id], today, units) for spot in spots]
     return sorted(dues, key=lambda due: (due.on, due.spot.pk))
+
+
+def _loaded(spots: SpotQuerySet) -> SpotQuerySet:
+    return spots.select_related("enclosure", "enclosure__change_plan", "size", "linen")
+
+
+_FLOOR = ("enclosure", "species", "animals", "ground_mm2", "upper_mm2")
+# Of a spot that is lived in, as ``_due_day`` takes them.
+_KEYS = (
+    "pk",
+    "enclosure",
+    "size",
+    "enclosure__change_plan__interval_days",
+    "linen__since",
+    "changed_on",
+    "moved_in",
+)
 
 
 def _lived_in(spots: SpotQuerySet, today: date) -> SpotQuerySet:
@@ -101,14 +136,18 @@ def _lived_in(spots: SpotQuerySet, today: date) -> SpotQuerySet:
 def _floors(spots: SpotQuerySet, today: date) -> dict[int, _Floor]:
     enclosures = spots.values("enclosure")
     Reading.objects.fresh(today, pk__in=enclosures)
-    # Also where somebody changes something just now: what was read of it a moment ago.
-    known = Reading.objects.filter(enclosure__in=enclosures).exclude(species="")
-    rows = known.values_list("enclosure", "species", "animals", "ground_mm2", "upper_mm2")
-    # A group that moved in counts as one animal while its own are still to come.
-    return {
-        enclosure: _Floor(Species(species), max(animals, 1), ground + upper)
-        for enclosure, species, animals, ground, upper in rows
-    }
+    rows = _known().filter(enclosure__in=enclosures).values_list(*_FLOOR)
+    return {enclosure: _floor(*known) for enclosure, *known in rows}
+
+
+def _known() -> ReadingQuerySet:
+    """Also where somebody changes something just now: what was read of it a moment ago."""
+    return Reading.objects.exclude(species="")
+
+
+def _floor(species: str, animals: int, ground_mm2: int, upper_mm2: int) -> _Floor:
+    """A group that moved in counts as one animal while its own are still to come."""
+    return _Floor(Species(species), max(animals, 1), ground_mm2 + upper_mm2)
 
 
 def _due_day(
@@ -157,3 +196,18 @@ def enclosures_due(dues: Iterable[DueDay]) -> dict[int, list[DueDay]]:
     for due in dues:
         found.setdefault(due.enclosure_id, []).append(due)
     return found
+
+
+_DAYS_IN = written(
+    lambda: _lived_in(
+        Spot.objects.filter(enclosure__in=given_keys("enclosures")), given("day", date)
+    ).values_list(*_KEYS)  # type: ignore[misc]
+)
+_DUES_IN = written(
+    lambda: _loaded(
+        _lived_in(Spot.objects.filter(enclosure=given("enclosure", Enclosure)), given("day", date))
+    )
+)
+_FLOOR_OF = written(
+    lambda: _known().filter(enclosure=given("enclosure", Enclosure)).values_list(*_FLOOR)
+)

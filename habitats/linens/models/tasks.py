@@ -12,10 +12,9 @@ from django.utils.translation import ngettext
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
-from habitats.linens.models.dues import LinenDue, due_days, enclosures_due
+from habitats.linens.models.dues import LinenDue, due_days_in, enclosures_due
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.pools import Pool
-from habitats.linens.models.spots import Spot
 from habitats.readings.models.due_rows import CHANGE, DueRow, DueRowQuerySet
 from habitats.readings.models.readings import Reading
 from habitats.rotation.states import State
@@ -71,7 +70,8 @@ def change_rows() -> DueRowQuerySet:
 def keep_change_rows(readings: Sequence[Reading], today: date, **_: object) -> None:
     """For ``readings_kept``: with each reading, the days on which its linens are changed next."""
     home_of = {one.enclosure_id: one.home_id for one in readings if one.home_id}
-    found = enclosures_due(due_days(Spot.objects.filter(enclosure__in=home_of), today))
+    at_home = [one for one in readings if one.enclosure_id in home_of]
+    found = enclosures_due(due_days_in(at_home, today))
     DueRow.objects.bulk_create(
         DueRow(
             enclosure_id=enclosure,

@@ -24,7 +24,7 @@ from habitats.linens.models.changes import (
     change,
     stays_elsewhere,
 )
-from habitats.linens.models.dues import dues_of
+from habitats.linens.models.dues import dues_in
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.not_back import not_back, not_back_for
 from habitats.linens.models.spots import Spot
@@ -75,7 +75,7 @@ def change_linens(request: HttpRequest, code: str) -> HttpResponse:
     """All spots of an enclosure in one tap, each with the clean linen that is offered."""
     person, today = member_or_403(request, FOSTER), timezone.localdate()
     enclosure = _seen_by(person, code)
-    dues = dues_of(Spot.objects.filter(enclosure=enclosure), today)
+    dues = dues_in(enclosure, today)
     pool, sent = pool_of(enclosure, today), sent_with(request)
     offered, seen = offered_for(dues, pool), Linen.objects.visible_to(person, today)
     scanned = _scanned(request)
@@ -152,7 +152,7 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
         form.keep(enclosure)
         messages.success(request, _("Plan saved."))
         return redirect("enclosure_linens", code=enclosure.code)
-    found = dues_of(Spot.objects.filter(enclosure=enclosure), today, person.units)
+    found = dues_in(enclosure, today, person.units)
     dues = {due.spot.pk: due for due in found}
     linens = {one.spot_id: one for one in Linen.objects.filter(spot__in=spots).with_kind()}
     context = {

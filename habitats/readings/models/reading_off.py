@@ -13,7 +13,8 @@ from habitats.animals.models.companions import RECENT_DAYS, companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Membership, Override
 from habitats.animals.models.stays import Stay
-from habitats.common.happened import SpanQuerySet
+from habitats.common.happened import Span, SpanQuerySet
+from habitats.common.written import Written, given, given_keys, written
 from habitats.drawing.residence import floors_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.standing import Standing
@@ -77,10 +78,8 @@ def read_off(enclosures: Sequence[Enclosure], today: date) -> Iterator[ReadOff]:
     """
     rescue = Rescue.ours()
     keys = [one.pk for one in enclosures]
-    standing = Standing.objects.on(today).filter(enclosure__in=keys)
-    homes = dict(standing.values_list("enclosure", "home"))
-    staying = Stay.objects.on(today).filter(enclosure__in=keys)
-    groups = dict(staying.values_list("enclosure", "group"))
+    homes = dict(_HOMES(enclosures=keys, day=today))
+    groups = dict(_GROUPS(enclosures=keys, day=today))
     wanted = set(groups.values())
     animals = animals_by_group(wanted, today)
     overridden = _overridden(wanted)
@@ -321,18 +320,16 @@ class _Moves(NamedTuple):
 def _next_moves(keys: Collection[int], groups: Collection[int], today: date) -> _Moves:
     """Three queries. Said of a day to come: another home, a group that moves, an animal."""
     of_enclosure: dict[int, list[date]] = {}
-    for spans in (Standing.objects.all(), Stay.objects.all()):
-        _gather(of_enclosure, spans.filter(enclosure__in=keys), "enclosure", today)
+    for spans in (_STANDINGS_AHEAD, _STAYS_AHEAD):
+        _gather(of_enclosure, spans(owners=keys, today=today), today)
     of_group: dict[int, list[date]] = {}
-    _gather(of_group, Membership.objects.filter(group__in=groups), "group", today)
+    _gather(of_group, _MEMBERSHIPS_AHEAD(owners=groups, today=today), today)
     return _Moves(of_enclosure, of_group)
 
 
 def _gather(
-    found: dict[int, list[date]], spans: SpanQuerySet[Any], owner: str, today: date
+    found: dict[int, list[date]], rows: Iterable[tuple[int, date, date | None]], today: date
 ) -> None:
-    ahead = spans.filter(models.Q(since__gt=today) | models.Q(until__gt=today)).order_by()
-    rows: Iterable[tuple[int, date, date | None]] = ahead.values_list(owner, "since", "until")
     for key, since, until in rows:
         found.setdefault(key, []).extend(day for day in (since, until) if day and day > today)
 
@@ -342,16 +339,56 @@ def _upkeep(
 ) -> dict[int, _Upkeep]:
     """Three queries. Only what stands in a home gets safety checks."""
     keys = [one.pk for one in enclosures]
-    unsafe = models.Count("pk", filter=models.Q(urgency=FaultUrgency.UNSAFE))
-    counted = Fault.objects.open().filter(enclosure__in=keys).order_by().values("enclosure")
-    faults = {
-        key: (number, unsafe)
-        for key, number, unsafe in counted.annotate(
-            number=models.Count("pk"), unsafe=unsafe
-        ).values_list("enclosure", "number", "unsafe")
-    }
+    faults = {key: counts for key, *counts in _FAULTS(enclosures=keys)}
     checks = next_checks(
         [one.pk for one in enclosures if one.pk in homes and vars(one)["state"] in STANDS],
         rescue.safety_check_days,
     )
     return {key: _Upkeep(*faults.get(key, (0, 0)), checks.get(key)) for key in keys}
+
+
+_HOMES = written(
+    lambda: (
+        Standing.objects.on(given("day", date))
+        .filter(enclosure__in=given_keys("enclosures"))
+        .values_list("enclosure", "home")
+    )
+)
+_GROUPS = written(
+    lambda: (
+        Stay.objects.on(given("day", date))
+        .filter(enclosure__in=given_keys("enclosures"))
+        .values_list("enclosure", "group")
+    )
+)
+_FAULTS = written(
+    lambda: (
+        Fault.objects.open()
+        .filter(enclosure__in=given_keys("enclosures"))
+        .order_by()
+        .values("enclosure")
+        .annotate(
+            number=models.Count("pk"),
+            unsafe=models.Count("pk", filter=models.Q(urgency=FaultUrgency.UNSAFE)),
+        )
+        .values_list("enclosure", "number", "unsafe")
+    )
+)
+
+
+def _ahead(model: type[Span], owner: str) -> Written[tuple[int, date, date | None]]:
+    """The owner, the first day and the day after the last of spans that are not over."""
+    today = given("today", date)
+    return written(
+        lambda: (
+            SpanQuerySet(model)
+            .filter(models.Q(since__gt=today) | models.Q(until__gt=today))
+            .filter(**{f"{owner}__in": given_keys("owners")})
+            .order_by()
+            .values_list(owner, "since", "until")
+        )
+    )
+
+
+_STANDINGS_AHEAD, _STAYS_AHEAD = _ahead(Standing, "enclosure"), _ahead(Stay, "enclosure")
+_MEMBERSHIPS_AHEAD = _ahead(Membership, "group")

@@ -14,6 +14,7 @@ from django.db import connection, models, transaction
 from django.dispatch import Signal
 
 from habitats.animals.models.groups import Group
+from habitats.common.written import given, written
 from habitats.drawing.residence import Residence
 from habitats.enclosures.models.enclosures import (
     TAKES_A_GROUP,
@@ -89,6 +90,8 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
     @staticmethod
     def _carry_over(today: date) -> None:
         """What holds from an earlier day on is of today."""
+        if not _HELD(today=today):
+            return
         held = Reading.objects.filter(day__gt=date.min, day__lt=today, holds_until__gt=today)
         with transaction.atomic():
             # Locked before their dues, as by all who forget or make them.
@@ -104,7 +107,8 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
             held.update(day=today)
 
     def _make_missing(self, today: date, of_enclosure: Mapping[str, object]) -> None:
-        self.begin(self._missing(today).filter(**of_enclosure))
+        if _NEVER_READ():
+            self.begin(self._missing(today).filter(**of_enclosure))
         missing = self._missing(today).with_state().filter(**of_enclosure)
         counted = missing.annotate(times_forgotten=models.F("reading__times_forgotten"))
         found = list(counted.with_shape().order_by("revision", "pk"))
@@ -248,6 +252,17 @@ class Reading(models.Model):
 _ANY_MISSING = f"""
     SELECT (SELECT COUNT(*) FROM {Reading._meta.db_table} WHERE day IN (%s, %s))
         < (SELECT COUNT(*) FROM {Enclosure._meta.db_table})"""  # nosec B608 # our own tables
+
+
+# One of them is enough to know that there are any.
+_HELD = written(
+    lambda: Reading.objects.filter(
+        day__gt=date.min, day__lt=given("today", date), holds_until__gt=given("today", date)
+    ).values_list("pk")[:1]
+)
+_NEVER_READ = written(
+    lambda: Enclosure.objects.filter(reading=None).order_by().values_list("pk")[:1]
+)
 
 
 def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
