@@ -25,6 +25,14 @@ else:
 print("kept and refused")
 """
 
+COMPILES = """
+from django.db import connection
+
+with connection.cursor() as cursor:
+    cursor.execute("SHOW jit")
+    print("compiling is", *cursor.fetchone())
+"""
+
 OVERLAP = """
 from datetime import date
 from django.db import IntegrityError, transaction
@@ -173,6 +181,10 @@ def on_server(manage):
 
 def test_postgresql_keeps_people_and_refuses_an_unknown_role(on_server):
     assert "kept and refused" in on_server("shell", "-v0", "-c", ROUND_TRIP)
+
+
+def test_postgresql_compiles_no_question_of_a_page(on_server):
+    assert "compiling is off" in on_server("shell", "-v0", "-c", COMPILES)
 
 
 def test_postgresql_keeps_spans_of_days_apart(on_server):

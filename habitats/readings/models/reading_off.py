@@ -339,7 +339,7 @@ def _upkeep(
 ) -> dict[int, _Upkeep]:
     """Three queries. Only what stands in a home gets safety checks."""
     keys = [one.pk for one in enclosures]
-    faults = {key: counts for key, *counts in _FAULTS(enclosures=keys)}
+    faults = {key: (number, unsafe) for key, number, unsafe in _FAULTS(enclosures=keys)}
     checks = next_checks(
         [one.pk for one in enclosures if one.pk in homes and vars(one)["state"] in STANDS],
         rescue.safety_check_days,
