@@ -43,3 +43,8 @@ def treat(coordinator, day):
         return Treatment.objects.create(animal=animal, made_by=coordinator, **written)
 
     return treat
+
+
+@pytest.fixture
+def fostering_pip(client_of, foster):
+    return client_of(foster)
