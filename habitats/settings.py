@@ -97,6 +97,7 @@ MIDDLEWARE = [
     "axes.middleware.AxesMiddleware",
 ]
 
+FORM_RENDERER = "habitats.common.widgets.PlainRenderer"
 ROOT_URLCONF = "habitats.urls"
 WSGI_APPLICATION = "habitats.wsgi.application"
 
