@@ -20,6 +20,7 @@ from habitats.common.codes import CODE_LENGTH
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import Idempotent
 from habitats.common.sentence_field import SentenceField
+from habitats.common.written import given_keys, written
 from habitats.structure.design import Species
 from habitats.welfare.new_home import CompanyAtHome
 from habitats.wording import by_number, listed
@@ -175,17 +176,7 @@ class AdoptedAnimalQuerySet(models.QuerySet["AdoptedAnimal"]):
 
     def of(self, animals: Collection[int]) -> dict[int, "AdoptedAnimal"]:
         """By animal, its running adoption with ``state`` and ``trial_ends``: one query."""
-        stated = Adoption.objects.with_state().filter(pk=models.OuterRef("adoption"))
-        rows = (
-            self.open()
-            .filter(animal__in=animals)
-            .annotate(
-                state=models.Subquery(stated.values(told=models.F("state"))[:1]),
-                trial_ends=models.Subquery(stated.values(told=models.F("trial_ends"))[:1]),
-            )
-            .select_related("adoption__adopter")
-        )
-        return {one.animal_id: one for one in rows}
+        return {one.animal_id: one for one in _RUNNING(animals=animals)}
 
 
 class AdoptedAnimal(models.Model):
@@ -320,3 +311,16 @@ def last_day(adoption: Adoption) -> date:
     """That of its last event: nothing may be said of a day before it."""
     found: date = adoption.events.aggregate(last=models.Max("on"))["last"]
     return found
+
+
+def _running() -> AdoptedAnimalQuerySet:
+    stated = Adoption.objects.with_state().filter(pk=models.OuterRef("adoption"))
+    running = AdoptedAnimal.objects.open().filter(animal__in=given_keys("animals"))
+    return running.annotate(
+        state=models.Subquery(stated.values(told=models.F("state"))[:1]),
+        trial_ends=models.Subquery(stated.values(told=models.F("trial_ends"))[:1]),
+    ).select_related("adoption__adopter")
+
+
+# Pages of animals and groups, and their lists, ask it.
+_RUNNING = written(_running)

@@ -98,13 +98,17 @@ def record_attempt(
 
 def bonding_until(day: date) -> tuple["models.Prefetch[Any]", "models.Prefetch[Any]"]:
     """For a query of animals: all that ``refusals_of`` asks for, as it stood on that day."""
-    told = BondingAttempt.objects.filter(
-        on__lte=day, outcome__in=[BondingAttempt.Outcome.REFUSED, BondingAttempt.Outcome.BONDED]
-    ).in_time()
+    told = deciding_attempts(day)
     return (
         models.Prefetch("bonding_as_one", told.select_related("other"), to_attr="refused_as_one"),
         models.Prefetch("bonding_as_other", told.select_related("one"), to_attr="refused_as_other"),
     )
+
+
+def deciding_attempts(day: date) -> "models.QuerySet[BondingAttempt]":
+    """Those up to that day that tell whether two bear each other, in time."""
+    decided = [BondingAttempt.Outcome.REFUSED, BondingAttempt.Outcome.BONDED]
+    return BondingAttempt.objects.filter(on__lte=day, outcome__in=decided).in_time()
 
 
 def refusals_of(animal: Animal) -> tuple[Refusal, ...]:

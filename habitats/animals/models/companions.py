@@ -1,15 +1,24 @@
 """Animals as the pure rules see them, and who lives with whom."""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import Any, NamedTuple
 
 from django.db import models
 
 from habitats.animals.models.animals import Animal, Birth, Weighing
-from habitats.animals.models.bonding import bonding_until, refusals_of
-from habitats.animals.models.living_together import lived_with, together_with_males
+from habitats.animals.models.bonding import bonding_until, deciding_attempts, refusals_of
+from habitats.animals.models.living_together import (
+    days_of_contact,
+    lived_with,
+    load_males,
+    shared_spans,
+    together_with_males,
+)
 from habitats.animals.models.quarantines import Quarantine
+from habitats.common.written import given, given_keys, written
 from habitats.welfare import companion as pure
 from habitats.welfare.contacts import contacts_of
 from habitats.welfare.values import Sex, Species
@@ -21,33 +30,101 @@ RECENT_DAYS = 42
 
 def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySet[Animal]":
     """The animals with all that ``companion_of`` asks for, as it stood on that day."""
-    # Tens of thousands of them, when all is reckoned anew: only what is asked is read.
-    weighings = (
-        Weighing.objects.standing()
-        .filter(on__lte=day, on__gt=day - timedelta(days=2 * RECENT_DAYS))
-        .in_time()
-        .only("animal", "on", "grams")
-    )
-    last = Weighing.objects.standing().filter(animal=models.OuterRef("pk"), on__lte=day)
+    weighings = _recent_weighings(day, day - timedelta(days=2 * RECENT_DAYS))
+    births, quarantines = Birth.objects.filter(on__lte=day).order_by("-on"), _quarantines()
     return (
-        animals.select_related("mother")
-        .annotate(
-            grams=models.Subquery(last.latest_first().values("grams")[:1]),
-            weighed_on=models.Subquery(last.latest_first().values("on")[:1]),
-            as_of=models.Value(day, output_field=models.DateField()),
-        )
+        _with_last_weight(animals, day)
+        .annotate(as_of=models.Value(day, output_field=models.DateField()))
         .prefetch_related(
             together_with_males(day),
             *bonding_until(day),
             models.Prefetch("weighings", weighings, to_attr="recent_weighings"),
-            models.Prefetch(
-                "births", Birth.objects.filter(on__lte=day).order_by("-on"), to_attr="last_births"
-            ),
-            models.Prefetch(
-                "quarantines", Quarantine.objects.order_by("-pk"), to_attr="last_quarantines"
-            ),
+            models.Prefetch("births", births, to_attr="last_births"),
+            models.Prefetch("quarantines", quarantines, to_attr="last_quarantines"),
         )
     )
+
+
+class _Weighed(NamedTuple):
+    """A weighing, as much as is asked of it: a hundred animals have some hundreds."""
+
+    animal_id: int
+    on: date
+    grams: int
+
+
+def load_with_facts(animals: Collection[int], day: date) -> list[Animal]:
+    """The same of these keys, by name, by questions that are written once: many pages ask them."""
+    found = _ANIMALS(animals=animals, day=day)
+    if not found:
+        return []
+    asked = {"animals": [one.pk for one in found], "day": day}
+    shared = _SHARED(**asked, **days_of_contact(day))
+    load_males(shared, day)
+    weighings = _RECENT_WEIGHINGS(**asked, since=day - timedelta(days=2 * RECENT_DAYS))
+    _hang(found, "shared", "animal_id", shared)
+    _hang(found, "refused_as_one", "one_id", _REFUSED_AS_ONE(**asked))
+    _hang(found, "refused_as_other", "other_id", _REFUSED_AS_OTHER(**asked))
+    _hang(found, "recent_weighings", "animal_id", [_Weighed(*one) for one in weighings])
+    _hang(found, "last_births", "mother_id", _LAST_BIRTHS(**asked))
+    _hang(found, "last_quarantines", "animal_id", _LAST_QUARANTINES(animals=asked["animals"]))
+    for one in found:
+        vars(one)["as_of"] = day
+    return found
+
+
+def _hang(animals: Sequence[Animal], name: str, key: str, rows: Iterable[Any]) -> None:
+    """Each animal gets its rows under the name that ``with_facts`` has them by; ``key`` tells
+    whose a row is."""
+    of_each: dict[int, list[Any]] = defaultdict(list)
+    for row in rows:
+        of_each[getattr(row, key)].append(row)
+    for one in animals:
+        setattr(one, name, of_each[one.pk])
+
+
+def _with_last_weight(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySet[Animal]":
+    last = Weighing.objects.standing().filter(animal=models.OuterRef("pk"), on__lte=day)
+    return animals.select_related("mother").annotate(
+        grams=models.Subquery(last.latest_first().values("grams")[:1]),
+        weighed_on=models.Subquery(last.latest_first().values("on")[:1]),
+    )
+
+
+def _recent_weighings(day: date, since: date) -> "models.QuerySet[Weighing]":
+    # Tens of thousands of them, when all is worked out: only what is asked is read.
+    standing = Weighing.objects.standing().filter(on__lte=day, on__gt=since)
+    return standing.in_time().only("animal", "on", "grams")
+
+
+def _quarantines() -> "models.QuerySet[Quarantine]":
+    return Quarantine.objects.order_by("-pk")
+
+
+_KEYS, _DAY = given_keys("animals"), given("day", date)
+_ANIMALS = written(
+    lambda: _with_last_weight(Animal.objects.filter(pk__in=_KEYS), _DAY).order_by("name", "pk")
+)
+_SHARED = written(
+    lambda: shared_spans(_DAY, given("last_contact", date), given("long_castrated", date)).filter(
+        animal__in=_KEYS
+    )
+)
+_REFUSED_AS_ONE = written(
+    lambda: deciding_attempts(_DAY).filter(one__in=_KEYS).select_related("other")
+)
+_REFUSED_AS_OTHER = written(
+    lambda: deciding_attempts(_DAY).filter(other__in=_KEYS).select_related("one")
+)
+_RECENT_WEIGHINGS = written(
+    lambda: (
+        _recent_weighings(_DAY, given("since", date))
+        .filter(animal__in=_KEYS)
+        .values_list("animal", "on", "grams")
+    )
+)
+_LAST_BIRTHS = written(lambda: Birth.objects.filter(on__lte=_DAY, mother__in=_KEYS).order_by("-on"))
+_LAST_QUARANTINES = written(lambda: _quarantines().filter(animal__in=_KEYS))
 
 
 def companion_of(animal: Animal) -> pure.Companion:

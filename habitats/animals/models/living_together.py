@@ -1,6 +1,6 @@
 """Who lately lived with a male who could sire, as the groups were written down."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from django.db import models
@@ -23,19 +23,38 @@ def together_with_males(day: date) -> "models.Prefetch[str]":
 
     Most groups have no such male, and nothing is read of them.
     """
-    males = _of_males(day)
-    with_one = males.filter(group=models.OuterRef("group")).exclude(
-        animal=models.OuterRef("animal")
-    )
-    spans = _lately(day).exclude(animal__sex=Animal.Sex.MALE).filter(models.Exists(with_one))
+    spans = shared_spans(day, _last_contact(day), _long_castrated(day))
+    return models.Prefetch("memberships", spans.prefetch_related(_males_of(day)), to_attr="shared")
+
+
+def shared_spans(
+    day: date, last_contact: date, long_castrated: date
+) -> "models.QuerySet[Membership]":
+    """Of those who are no males, their spans in groups with one; ``days_of_contact`` has the days.
+
+    ``males`` of their groups are to be loaded, by ``load_males``.
+    """
+    with_one = _of_males(day, last_contact, long_castrated).filter(group=models.OuterRef("group"))
+    with_another = with_one.exclude(animal=models.OuterRef("animal"))
+    spans = _lately(day, last_contact).exclude(animal__sex=Animal.Sex.MALE)
+    return spans.filter(models.Exists(with_another)).select_related("group")
+
+
+def days_of_contact(day: date) -> dict[str, date]:
+    return {"last_contact": _last_contact(day), "long_castrated": _long_castrated(day)}
+
+
+def load_males(spans: Sequence[Membership], day: date) -> None:
+    """Of the groups of ``shared_spans``."""
+    if spans:
+        models.prefetch_related_objects(spans, _males_of(day))
+
+
+def _males_of(day: date) -> "models.Prefetch[str]":
     weighings = Weighing.objects.standing().filter(on__lte=day).in_time()
-    males = males.select_related("animal").prefetch_related(
-        models.Prefetch("animal__weighings", weighings, to_attr="weighings_in_time")
-    )
-    shared = models.Prefetch("group__memberships", males, to_attr="males")
-    return models.Prefetch(
-        "memberships", spans.select_related("group").prefetch_related(shared), to_attr="shared"
-    )
+    males = _of_males(day, _last_contact(day), _long_castrated(day)).select_related("animal")
+    told = models.Prefetch("animal__weighings", weighings, to_attr="weighings_in_time")
+    return models.Prefetch("group__memberships", males.prefetch_related(told), to_attr="males")
 
 
 def lived_with(animal: Animal) -> Iterator[LivedWith]:
@@ -48,21 +67,28 @@ def lived_with(animal: Animal) -> Iterator[LivedWith]:
                 yield LivedWith(_male(other.animal), *days)
 
 
-def _lately(day: date) -> "models.QuerySet[Membership]":
-    until = models.Q(until__isnull=True) | models.Q(until__gte=day - timedelta(days=CONTACT_DAYS))
+def _last_contact(day: date) -> date:
+    return day - timedelta(days=CONTACT_DAYS)
+
+
+def _long_castrated(day: date) -> date:
+    return day - timedelta(days=CONTACT_DAYS + WAIT_DAYS)
+
+
+def _lately(day: date, last_contact: date) -> "models.QuerySet[Membership]":
+    until = models.Q(until__isnull=True) | models.Q(until__gte=last_contact)
     return Membership.objects.filter(until, since__lte=day).exclude(until=models.F("since"))
 
 
-def _of_males(day: date) -> "models.QuerySet[Membership]":
+def _of_males(day: date, last_contact: date, long_castrated: date) -> "models.QuerySet[Membership]":
     """Of those who may have been able to sire then: the pure rules look closer.
 
     Whose sex is not recorded counts as whatever could breed.
     """
-    long_ago = day - timedelta(days=CONTACT_DAYS + WAIT_DAYS)
     return (
-        _lately(day)
+        _lately(day, last_contact)
         .exclude(animal__sex=Animal.Sex.FEMALE)
-        .exclude(animal__is_castrated=True, animal__castrated_on__lt=long_ago)
+        .exclude(animal__is_castrated=True, animal__castrated_on__lt=long_castrated)
     )
 
 

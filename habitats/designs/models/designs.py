@@ -17,7 +17,7 @@ from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.idempotency import Idempotent, made_before
-from habitats.designs.models.structures import faults_of
+from habitats.designs.models.structures import faults_of, shape_in
 from habitats.people.models.people import Person, WorkshopQuerySet
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Species
@@ -299,4 +299,4 @@ class DesignRevision(Idempotent):
         super().save(**options)
 
     def shape(self) -> Shape:
-        return design_from(self.document)
+        return shape_in(self.document)

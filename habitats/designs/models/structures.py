@@ -1,5 +1,9 @@
-"""Structures raised from shapes, kept at hand: raising is pure, once for each is enough."""
+"""Shapes read from documents, structures raised from shapes, kept at hand.
 
+Both are pure: once for each is enough.
+"""
+
+import json
 from functools import lru_cache
 
 from django.conf import settings
@@ -7,10 +11,17 @@ from django.conf import settings
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 from habitats.structure.faults import BadDesign, FileFault
+from habitats.structure.read import design_from
 from habitats.structure.structure import Structure, raise_structure
 from habitats.structure.wishes import UsualWish, wishes_for
 
 KEPT = 128
+KEPT_SHAPES = 512
+
+
+def shape_in(document: object) -> Shape:
+    """The shape that a stored document holds. Raises ``BadDesign``."""
+    return _shape_in(json.dumps(document))
 
 
 def limits() -> Limits:
@@ -48,6 +59,12 @@ def faults_of(shape: Shape) -> tuple[FileFault, ...]:
     """Every reason why the shape cannot be made as it is; empty if it can."""
     raised = _raised(shape, limits())
     return () if isinstance(raised, Structure) else raised
+
+
+@lru_cache(maxsize=KEPT_SHAPES)
+def _shape_in(document: str) -> Shape:
+    """By the whole text: what is equal is the same, and nothing is ever stale."""
+    return design_from(json.loads(document))
 
 
 @lru_cache(maxsize=KEPT)

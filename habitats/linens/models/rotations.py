@@ -8,6 +8,7 @@ expected back from the wash before today and was not brought back.
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from django.db.models import OuterRef, Subquery
 
@@ -48,7 +49,7 @@ def forecast_inputs_by_pool(
     """The inputs of these pools by their keys, with as many queries as for one."""
     dues = _dues_by_pool(pools, today)
     linens = _linens_by_pool(pools)
-    kinds, sizes = _kinds_by_sort(), LinenSize.objects.in_bulk()
+    kinds, sizes = _kinds(), LinenSize.objects.in_bulk()
     return {
         pool.pk: _inputs(pool, dues[pool.pk], linens[pool.pk], kinds, sizes, today, days)
         for pool in pools
@@ -58,7 +59,7 @@ def forecast_inputs_by_pool(
 def _inputs(
     pool: Pool,
     dues: Sequence[DueDay],
-    linens: Sequence[Linen],
+    linens: Sequence["_Linen"],
     kinds: "_Kinds",
     sizes: dict[int, LinenSize],
     today: date,
@@ -108,33 +109,51 @@ def _needs(dues: Iterable[DueDay], lined: Container[str | None]) -> Iterator[Lin
         yield LinenNeed(id, size, due.interval_days, last, not due.is_bare and id not in lined)
 
 
-def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[Linen]]:
+class _Linen(NamedTuple):
+    """As much of a linen as a forecast asks for: a large pool has some hundreds."""
+
+    pool_id: int
+    label: str
+    size_id: int
+    kind_id: int
+    state: str
+    since: date
+    spot_id: int | None
+    suspicion: str
+    washed_on: date | None
+
+
+def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[_Linen]]:
     """Those counted on, the longest rested first, with ``washed_on`` for those in the wash."""
     washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
     linens = (
         Linen.objects.filter(pool__in=pools, state__in=_WHERE)
-        .select_related("size", "kind")
         .annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
         .order_by("since", "pk")
     )
-    found: dict[int, list[Linen]] = defaultdict(list)
-    for linen in linens:
+    found: dict[int, list[_Linen]] = defaultdict(list)
+    for linen in map(_Linen._make, linens.values_list(*_Linen._fields)):
         found[linen.pool_id].append(linen)
     return found
 
 
-_Kinds = dict[str, set[LinenKind]]
+class _Kinds(NamedTuple):
+    """All kinds by their keys, and by sort those that are in use."""
+
+    all: dict[int, LinenKind]
+    by_sort: dict[str, set[LinenKind]]
 
 
-def _kinds_by_sort() -> _Kinds:
-    kinds: _Kinds = defaultdict(set)
-    for kind in LinenKind.objects.filter(put_away_on__isnull=True):
-        kinds[kind.sort].add(kind)
-    return kinds
+def _kinds() -> _Kinds:
+    kinds, by_sort = LinenKind.objects.in_bulk(), defaultdict(set)
+    for kind in kinds.values():
+        if kind.put_away_on is None:
+            by_sort[kind.sort].add(kind)
+    return _Kinds(kinds, by_sort)
 
 
 def _pieces(
-    linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool, today: date
+    linens: Iterable[_Linen], needs: Mapping[str, str], pool: Pool, today: date
 ) -> Iterator[LinenToday]:
     """``needs``: the size that each need asks for.
 
@@ -145,14 +164,13 @@ def _pieces(
         lies_in = str(linen.spot_id) if needs.get(str(linen.spot_id)) == size else None
         ready = None
         if at is WashStage.WASHING:
-            washed_on = linen.washed_on or linen.since  # type: ignore[attr-defined]
-            back = pool.expected_back(washed_on)
+            back = pool.expected_back(linen.washed_on or linen.since)
             ready = back if back >= today else None
         yield LinenToday(linen.label, size, at, lies_in, ready, bool(linen.suspicion))
 
 
 def _masses(
-    pool: Pool, sizes: Iterable[LinenSize], linens: Iterable[Linen], kinds: _Kinds
+    pool: Pool, sizes: Iterable[LinenSize], linens: Iterable[_Linen], kinds: _Kinds
 ) -> dict[str, int]:
     """What the heaviest linen of each size counts for in the drum, in grams of cotton.
 
@@ -160,10 +178,10 @@ def _masses(
     """
     used: dict[int, set[LinenKind]] = defaultdict(set)
     for linen in linens:
-        used[linen.size_id].add(linen.kind)
+        used[linen.size_id].add(kinds.all[linen.kind_id])
     return {
         str(size.pk): max(
-            (_counted_g(kind, size, pool) for kind in used[size.pk] or kinds[size.sort]),
+            (_counted_g(kind, size, pool) for kind in used[size.pk] or kinds.by_sort[size.sort]),
             default=mass_g(size.width_mm, size.length_mm, 1, UNKNOWN_GRAMS_PER_M2),
         )
         for size in sizes
