@@ -9,6 +9,7 @@ class BuildsConfig(AppConfig):
         from builds import checks  # noqa: F401  (registers them)
         from builds.building.pages.build_days import build_days_in_calendar
         from builds.building.pages.today import builds_today
+        from builds.common.kept_layouts import kept_layout
         from builds.common.reckonings import stock_sheet_asked
         from builds.kits.pages.today import follow_ups_today
         from builds.placing.models.runs import forget_old_runs
@@ -17,6 +18,7 @@ class BuildsConfig(AppConfig):
         from builds.plans.models.named_after import builds_named_after
         from builds.pulls.models.ending import release_when_stopped
         from builds.pulls.pages import pulls_today
+        from builds.sheets.single import keep_by
         from builds.store.models import importing
         from builds.store.models.needs import stock_sheet_told
         from builds.store.pages import store_today
@@ -27,6 +29,7 @@ class BuildsConfig(AppConfig):
         from habitats.records.models.imports.taking_in import IMPORTERS, Importer
         from habitats.server.tidying import tidy_asked
 
+        keep_by(kept_layout)
         stock_sheet_asked.connect(stock_sheet_told)
         calendar_asked.connect(build_days_in_calendar)
         left_at_asked.connect(builds_left, dispatch_uid="builds_left")

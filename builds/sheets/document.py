@@ -4,6 +4,7 @@ Blanks are kept with their outlines and folds. Later versions of the blank maker
 but what was worked out and cut is told and drawn as it was.
 """
 
+from collections.abc import Iterable
 from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
@@ -25,30 +26,39 @@ def document_of(plan: CuttingPlan) -> Document:
         "made": [_plain(asdict(one)) for one in plan.made],
         "offer": _plain(asdict(plan.offer)),
         "trials": [_plain(asdict(one)) for one in plan.trials],
-        "plan": {
-            "sheets": [_sheet(sheet) for sheet in plan.plan.sheets],
-            "cost": str(plan.plan.cost),
-            "lower_bound": str(plan.plan.lower_bound),
-            "optimal": plan.plan.optimal,
-            "unplaced": [asdict(one) for one in plan.plan.unplaced],
-        },
+        "plan": layout_document(plan.plan),
     }
 
 
 def plan_from(document: Document) -> CuttingPlan:
     """The plan that such a document was made of."""
     offer = offer_from(document["offer"])
-    stock = {one.stock.id: one.stock for one in offer.stock}
-    found = document["plan"]
-    plan = Layout(
-        sheets=tuple(_sheet_from(one, stock) for one in found["sheets"]),
-        cost=Decimal(found["cost"]),
-        lower_bound=Decimal(found["lower_bound"]),
-        optimal=found["optimal"],
-        unplaced=tuple(Unplaced(**one) for one in found["unplaced"]),
-    )
+    plan = layout_from(document["plan"], [one.stock for one in offer.stock])
     made = tuple(_made_from(one) for one in document["made"])
     return CuttingPlan(made, offer, plan, tuple(_trial_from(one) for one in document["trials"]))
+
+
+def layout_document(layout: Layout) -> Document:
+    """A layout alone; of its stock the ids."""
+    return {
+        "sheets": [_sheet(sheet) for sheet in layout.sheets],
+        "cost": str(layout.cost),
+        "lower_bound": str(layout.lower_bound),
+        "optimal": layout.optimal,
+        "unplaced": [asdict(one) for one in layout.unplaced],
+    }
+
+
+def layout_from(document: Document, stock: Iterable[StockSheet]) -> Layout:
+    """The layout that such a document was made of, of the same stock."""
+    by_id = {one.id: one for one in stock}
+    return Layout(
+        sheets=tuple(_sheet_from(one, by_id) for one in document["sheets"]),
+        cost=Decimal(document["cost"]),
+        lower_bound=Decimal(document["lower_bound"]),
+        optimal=document["optimal"],
+        unplaced=tuple(Unplaced(**one) for one in document["unplaced"]),
+    )
 
 
 def offer_document(offer: SheetOffer) -> Document:

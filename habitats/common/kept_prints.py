@@ -34,6 +34,7 @@ from habitats.common.print_facts import program, told
 from habitats.common.printing import VARIANT
 
 FOLDER, ADOPTERS, KNOWN, PERSON = "prints", "adopters", "prints-erased", "person"
+WORKED_OUT = "worked-out"
 # Answered with a name, and with keys of all rows of that kind that were erased.
 erased_asked = Signal()
 # Most papers carry their day, so nobody asks for them again later (common practice, no source).
@@ -65,16 +66,33 @@ def kept_pdf_of(
     return _kept((VARIANT.encode(), _printers().encode(), made_of), make, names_adopter)
 
 
+def kept_bytes(made_of: Iterable[bytes], make: Callable[[], bytes]) -> bytes:
+    """What a paper is made of, where that takes long as well; kept as long as it is asked for.
+
+    ``made_of`` tells all that it is made of, the program that makes it too.
+    """
+    file = _folder() / WORKED_OUT / f"{_name_of(made_of)}.print"
+    with suppress(OSError):
+        os.utime(file)
+    return _in_file(file, make)
+
+
 def _kept(made_of: Iterable[bytes], make: Callable[[], PrintedPage], names_adopter: bool) -> bytes:
-    most = settings.PRINTS_MB * BYTES_A_MB
-    if not most:
+    if not settings.PRINTS_MB:
         return pdf_from(make())
     file = (forget_erased() if names_adopter else _folder()) / f"{_name_of(made_of)}.print"
+    return _in_file(file, lambda: pdf_from(make()))
+
+
+def _in_file(file: Path, make: Callable[[], bytes]) -> bytes:
+    most = settings.PRINTS_MB * BYTES_A_MB
+    if not most:
+        return make()
     kept = _read(file)
     if kept is not None:
         return kept
     with _begun(file) as beside:
-        pdf = pdf_from(make())
+        pdf = make()
         # Where nothing can be written, as on a full disk, the paper is there all the same.
         with suppress(OSError):
             if beside:

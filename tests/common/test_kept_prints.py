@@ -36,6 +36,7 @@ ADOPTERS = {
 }
 KEEP = {
     "builds/batches/views/sheets.py": "sheets of a design",
+    "builds/common/kept_layouts.py": "where pieces lie on sheets: measures alone",
     "builds/leaflets/views.py": "help for a role",
     "builds/packet/pages.py": "a packet, unless a name was typed for its cover",
     "builds/pulls/views/pulls.py": "what to take from the store",
@@ -246,7 +247,7 @@ def test_papers_that_are_kept_are_those_that_may_be():
         str(path.relative_to(ROOT))
         for room in ("builds", "habitats")
         for path in (ROOT / room).rglob("*.py")
-        if "import kept_pdf_" in path.read_text()
+        if any(f"import {one}" in path.read_text() for one in ("kept_pdf_", "kept_bytes"))
     }
 
     assert found == KEEP.keys() | ADOPTERS.keys()
