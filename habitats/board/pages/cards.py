@@ -23,7 +23,7 @@ from habitats.rescue.pages.floor_pictures import picture_of
 from habitats.rescue.pages.verdicts import SpaceResult
 from habitats.welfare.ahead import DueKind
 
-MOST_IN_NO_HOME = 24
+MOST_IN_NO_HOME = 12
 WIDE_MM = 6000  # what a phone shows of a floor
 SAYS_ITSELF = (
     EnclosureState.IN_USE,

@@ -18,7 +18,7 @@ from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
 
-HOMES_A_PAGE = 30
+HOMES_A_PAGE = 15
 
 
 @require_GET

@@ -17,7 +17,7 @@ from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, EnclosureState
 from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home, needs_lids, species_in
-from habitats.readings.models.readings import Reading
+from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rotation.trace_facts import Thing, ThingKind
@@ -63,15 +63,22 @@ def room_today(
     *,
     most_offers: int,
     most_declined: int,
+    homes: Mapping[int, HomeThere] | None = None,
+    only_free: bool = False,
 ) -> RoomFound:
     """Of the whole rescue. ``suspected``: groups and enclosures that met a suspected infection.
 
-    At most so many free ones and so many groups are told, and so many of each reason.
+    At most so many free ones and so many groups are told, and so many of each reason. ``homes``:
+    as ``homes_today`` told them, where it is asked several times. ``only_free``: nothing is told
+    of enclosures in which a group lives.
     """
     rescue = Rescue.ours()
     rules, limits = rules_of(rescue, newcomers.species), limits_of(rescue)
-    homes = _homes(today)
-    sifted = sift(newcomers, _places(newcomers, homes, today, suspected), rules, today, limits)
+    homes = homes_today(today) if homes is None else homes
+    kept = Reading.objects.fresh(today).order_by("enclosure__label", "enclosure")
+    kept = kept.filter(group=None) if only_free else kept
+    places = _places(kept, newcomers, homes, suspected)
+    sifted = sift(newcomers, places, rules, today, limits)
     free, groups = sifted.free[:most_offers], sifted.groups[:most_offers]
     reasons = _by_reason(sifted)
     first = [one for some in reasons for one in some[:most_declined]]
@@ -154,12 +161,11 @@ _FIELDS = (
 
 
 def _places(
+    kept: ReadingQuerySet,
     newcomers: Newcomers,
     homes: Mapping[int, HomeThere],
-    today: date,
     suspected: Container[Thing],
 ) -> Iterator[tuple[PlaceThere, Admission | None]]:
-    kept = Reading.objects.fresh(today).order_by("enclosure__label", "enclosure")
     lids = _with_lids() if any(home.needs_lids for home in homes.values()) else frozenset()
     species = {one.value: one for one in Species}
     # Of what is kept for each kind, the one that is asked for.
@@ -203,7 +209,7 @@ def _met_infection(enclosure: str, group: str | None, suspected: Container[Thing
     )
 
 
-def _homes(today: date) -> dict[int, HomeThere]:
+def homes_today(today: date) -> dict[int, HomeThere]:
     """All of them, with who lives there."""
     lived_in: dict[int, int] = defaultdict(int)
     animals: dict[int, int] = defaultdict(int)

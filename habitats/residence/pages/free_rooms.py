@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from habitats.animals.forms.intake import PlaceChoice
 from habitats.animals.models.animals import Animal
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.readings.models.placing import room_today
+from habitats.readings.models.placing import homes_today, room_today
 from habitats.readings.models.readings import Reading
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import rules_of, verdict_for
@@ -27,11 +27,19 @@ FOR_SO_MANY = (2, 1)
 
 def free_rooms(today: date) -> list[PlaceChoice]:
     """For newcomers of each species, those first that suit them best."""
-    suspected = suspected_now(today)
+    suspected, homes = suspected_now(today), homes_today(today)
     found: dict[str, PlaceChoice] = {}
     for species, number in product(Species, FOR_SO_MANY):
         coming = Newcomers(species, number, Kind.FEMALE, in_quarantine=True)
-        rooms = room_today(coming, today, suspected, most_offers=MOST_OFFERED, most_declined=0)
+        rooms = room_today(
+            coming,
+            today,
+            suspected,
+            most_offers=MOST_OFFERED,
+            most_declined=0,
+            homes=homes,
+            only_free=True,
+        )
         for one in rooms.free:
             words = _words(one, rooms.readings[one.enclosure])
             found.setdefault(one.enclosure, PlaceChoice(one.enclosure, words, species))
