@@ -39,7 +39,7 @@ class Command(BaseCommand):
         forget_ended()
         tasks = forget_finished(now)
         prints = drop_old() + forget_adopters()
-        more = [words for _receiver, words in tidy_asked.send(type(self), now=now)]
+        more = [words for _by, words in tidy_asked.send(type(self), now=now) if words]
         self.stdout.write(
             f"Deleted: {sessions} ended sessions, {records} old records of log-ins, "
             f"{', '.join([f'{tasks} tasks done long ago', f'{prints} old prints', *more])}."
