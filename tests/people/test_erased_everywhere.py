@@ -25,7 +25,8 @@ pytestmark = pytest.mark.django_db
 # What becomes of a name in a column of text, by the column's name.
 DECIDED = {
     "made by the program": """
-        accepts answer answers app_label card code codename cut_from document fact find_code floors
+        accepts answer answers app_label asked card code codename cut_from document fact find_code
+        floors loads wishes
         former_key key letter mark own_rules parts payload plan points pace sentence sentence_json
         session_data session_key step_key subject takes task_path animals whole work_pace residents
         built_for kind known_species language location model more number offer pet_kinds roles

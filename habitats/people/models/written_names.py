@@ -42,8 +42,8 @@ def names_of(person: Person) -> set[str]:
     """As somebody may have typed them, as ``plain`` writes them. What is the first name of another
     of the team too is not among them: nobody knows then who was meant.
     """
-    others = Person.objects.filter(erased_on=None).exclude(pk=person.pk)
-    others = others.exclude(same_as=person).exclude(pk=person.same_as_id)
+    same = (person.pk, person.same_as_id or person.pk)
+    others = Person.objects.filter(erased_on=None).exclude(pk__in=same).exclude(same_as=person)
     shared = {plain(one) for one in others.values_list("first_name", flat=True)}
     names = (person.get_full_name(), person.username, person.first_name)
     return {plain(one) for one in names} - shared - {""}
