@@ -23,6 +23,7 @@ from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 from stat import S_ISREG
+from typing import Any
 
 from django.conf import settings
 from django.dispatch import Signal
@@ -111,7 +112,8 @@ def forget_erased() -> Path:
 
     Gives the folder for papers of who is not erased.
     """
-    marks = {name: _mark(name, keys) for _receiver, (name, keys) in erased_asked.send(None)}
+    answers: Any = [answer for _receiver, answer in erased_asked.send(None)]
+    marks = {name: _mark(name, keys) for name, keys in answers}
     now = _folder() / ADOPTERS / _mark("all", sorted(marks.values()))
     _forget(one for one in _folders() if one != now)
     if not _is_known(marks.get(PERSON, "")):
