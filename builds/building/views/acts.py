@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from hashlib import sha256
 from secrets import token_hex
 from typing import Any
@@ -34,6 +35,8 @@ from habitats.people.models.people import Person
 from habitats.people.views.from_phones import who_and_when
 
 NOBODY, LATER = 401, 503
+# Of steps: those of some dozen builds.
+ADDRESSES_AT_HAND = 2048
 # Another one with each start: what a newer version tells may be told otherwise.
 CODE = token_hex(6)
 
@@ -173,7 +176,13 @@ def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: Person) -> 
 
 
 def _address(build: Build, step: StepNow) -> str:
-    return reverse("builds:build_step", args=[build.code, step.step.key])
+    return _address_of(build.code, step.step.key)
+
+
+@lru_cache(maxsize=ADDRESSES_AT_HAND)
+def _address_of(code: str, key: str) -> str:
+    """Twice for each step in every answer to a tick, and always the same."""
+    return reverse("builds:build_step", args=[code, key])
 
 
 def _by_whom(acts: Sequence[BuildAct], words: str, reader: Person) -> str:

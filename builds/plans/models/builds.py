@@ -15,6 +15,7 @@ from habitats.common.codes import CODE_LENGTH
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import Idempotent, made_before
 from habitats.common.sentence_field import SentenceField
+from habitats.common.written import given, written
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person, WorkshopQuerySet
@@ -142,8 +143,7 @@ class Build(Idempotent):
 
     def state_now(self) -> str:
         """What was last said of it; for many builds use ``with_state()``."""
-        last = self.events.order_by("-pk").first()
-        return last.state if last else BuildState.PLANNED
+        return next(iter(_LAST_STATE(build=self)), BuildState.PLANNED)
 
     def set_state(
         self,
@@ -195,6 +195,15 @@ class BuildEvent(AppendOnly):
 
     def __str__(self) -> str:
         return f"build {self.build_id} {self.state}"
+
+
+_LAST_STATE = written(
+    lambda: (
+        BuildEvent.objects.filter(build=given("build", Build))
+        .order_by("-pk")
+        .values_list("state", flat=True)[:1]
+    )
+)
 
 
 def refuse_while_at_work(enclosure: Enclosure) -> None:
