@@ -136,13 +136,15 @@ def _run(*command: object) -> None:
 
 
 def _program() -> str | None:
-    """One that makes containers here; its daemon answers, if it has one."""
-    for name in ("docker", "podman"):
-        if (
-            shutil.which(name)
-            and subprocess.run([name, "info"], capture_output=True).returncode == 0
-        ):
-            return name
+    """One that runs what the image starts from; installed alone it may lack registry or rights."""
+    for name in filter(shutil.which, ("docker", "podman")):
+        tried = [name, "run", "--rm", IMAGE, "true"]
+        try:
+            if subprocess.run(tried, capture_output=True, timeout=PATIENCE_S).returncode == 0:
+                return name
+        except subprocess.TimeoutExpired:
+            pass
+        print(f"{name} cannot run {IMAGE} here.")
     return None
 
 
@@ -180,12 +182,12 @@ def main(folders: list[str]) -> None:
             print(f"The server answers in a container, made by {program}.")
         return
     if os.geteuid():
-        sys.exit("Neither docker nor podman answers, and only root can make a bare Debian root.")
+        sys.exit("Neither docker nor podman runs here, and only root makes a bare Debian root.")
     with nullcontext(Path(folders[0])) if folders else _own_folder() as folder:
         bare = BareRoot(folder)
         bare.build()
         with bare.serving(**environment):
-            print("No container program answers. In a bare Debian root the server does.")
+            print("No program ran a container. In a bare Debian root the server answers.")
 
 
 if __name__ == "__main__":
