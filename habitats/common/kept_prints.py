@@ -144,10 +144,10 @@ def _folders() -> list[Path]:
 def _forget(folders: Iterable[Path]) -> int:
     gone = 0
     for folder in folders:
-        for path in folder.iterdir():
-            path.unlink(missing_ok=True)
-            gone += 1
-        with suppress(OSError):  # one was begun meanwhile
+        with suppress(OSError):  # another process was quicker, or a paper was begun meanwhile
+            for path in folder.iterdir():
+                path.unlink(missing_ok=True)
+                gone += 1
             folder.rmdir()
     return gone
 

@@ -13,6 +13,7 @@ from django.utils import translation
 
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.erasing import erase
+from habitats.common import kept_prints
 from habitats.common.addresses import address_of, picture_address
 from habitats.common.kept_prints import (
     BYTES_A_MB,
@@ -317,6 +318,12 @@ def test_what_names_adopters_is_kept_for_a_day(printer, data):
     call_command("tidy")
 
     assert not adopters_in(data)
+
+
+def test_a_folder_that_another_process_deleted_first_is_no_fault(tmp_path, monkeypatch):
+    monkeypatch.setattr(kept_prints, "_folders", lambda: [tmp_path / "gone", tmp_path / "too"])
+
+    assert forget_adopters() == 0
 
 
 # --- By what it is made of ---
