@@ -25,9 +25,6 @@ from habitats.older import too_old
 
 # gunicorn then stops, rather than start the worker again and again.
 BOOT_FAULT = 3
-# So many objects more than were freed, before Python looks for circles among them: a page makes
-# some ten thousand, nearly all without circles. Python's own figure is made for small programs.
-LOOK_FOR_CIRCLES_EVERY = 20_000
 
 
 def refuse_or_go_on() -> None:
@@ -89,7 +86,6 @@ def make_ready() -> None:
         connection.close()
     gc.collect()
     gc.freeze()
-    gc.set_threshold(LOOK_FOR_CIRCLES_EVERY)
 
 
 def _templates() -> Iterator[str]:
