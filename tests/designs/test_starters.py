@@ -40,7 +40,7 @@ def test_each_starter_says_what_it_holds_by_the_standard_that_was_chosen(
 def test_without_standards_the_page_says_where_to_choose_them(coordinating, text_of):
     page = text_of(coordinating.get(PAGE))
 
-    assert "choose a space standard for guinea pigs, rabbits" in page
+    assert "choose a space standard for guinea pigs and rabbits" in page
     assert "nough for" not in page
 
 

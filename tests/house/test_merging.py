@@ -264,7 +264,7 @@ def test_two_running_adoptions_of_one_animal_are_refused_and_none_is_lost(make_a
     who = Adopter.objects.write_down(by=coordinator, name="Ada Quill")
     adoptions = [adopted_by(who, animal, coordinator) for animal in (kept, double)]
 
-    with pytest.raises(CannotMerge, match="is recorded for both"):
+    with pytest.raises(CannotMerge, match="Both are reserved, on trial or adopted"):
         animals.merge(kept, double, {}, by=coordinator)
 
     assert [one.animals.count() for one in adoptions] == [1, 1]
