@@ -154,7 +154,10 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> TogetherO
 
 
 @pytest.fixture(scope="session")
-def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
+def django_db_modify_db_settings(
+    tmp_path_factory: pytest.TempPathFactory,
+    django_db_modify_db_settings_parallel_suffix: None,  # on PostgreSQL, one for each process
+) -> None:
     from django.db import connections
 
     database = connections["default"].settings_dict

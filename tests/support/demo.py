@@ -1,6 +1,7 @@
 """The demo, brought in once for all processes of tests: a database file that each test may change.
 
-What a test changes there is rolled back, as in the usual database of tests.
+What a test changes there is rolled back, as in the usual database of tests. On PostgreSQL the tests
+that ask for it are skipped: each would bring it in by itself.
 """
 
 import fcntl
@@ -60,6 +61,10 @@ def demo_made(django_db_setup, django_db_blocker, tmp_path_factory) -> Demo:
 
     Each process has a copy, since a test holds it for writing as long as it lasts.
     """
+    from django.db import connection
+
+    if connection.vendor != "sqlite":
+        pytest.skip("the demo is made once for all tests, as a file of SQLite")
     own = tmp_path_factory.mktemp("demo") / NAME
     folder = tmp_path_factory.getbasetemp()
     folder = folder.parent if os.environ.get("PYTEST_XDIST_WORKER") else folder
