@@ -46,8 +46,8 @@ class StocktakeForm(forms.Form):
         """What lies there, and what lay there when the numbers were asked for."""
         sent = (name.removeprefix(COUNT) for name in self.data if name.startswith(COUNT))
         asked = [int(key) for key in sent if key.isdecimal() and len(key) <= LONGEST_KEY]
-        lies_there = models.Q(stocks__in=place.stocks.lying())
-        return Item.objects.filter(lies_there | models.Q(pk__in=asked)).distinct()
+        lies_there = models.Q(pk__in=place.stocks.lying().values("item"))
+        return Item.objects.filter(lies_there | models.Q(pk__in=asked))
 
     def fields_of_items(self) -> list[forms.BoundField]:
         return [self[_name(item)] for item in self.items]
