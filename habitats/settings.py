@@ -145,10 +145,10 @@ SQLITE_OPTIONS = {
     # NORMAL would be faster and may lose the last commits.
     "init_command": ("PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"),
 }
-# Pages ask many small questions, and the same ones again and again. Each connection keeps their plans
-# from the fourth time on: at 50 people the slowest twentieth of pages waits half as long. Compiling
-# one that PostgreSQL takes for a large one is longer than answering it: measured, half of what the
-# laundry's page costs it. `?options=` of DATABASE_URL says otherwise.
+# Pages ask many small questions, and the same ones again and again. Each connection keeps their
+# plans from the fourth time on: at 50 people the slowest twentieth of pages waits half as long.
+# Compiling one that PostgreSQL takes for a large one is longer than answering it: measured, half of
+# what the laundry's page costs it. `?options=` of DATABASE_URL says otherwise.
 POSTGRESQL_OPTIONS = {
     "options": "-c jit=off",
     "server_side_binding": True,
