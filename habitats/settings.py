@@ -145,15 +145,6 @@ SQLITE_OPTIONS = {
     # NORMAL would be faster and may lose the last commits.
     "init_command": ("PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"),
 }
-# Pages ask many small questions, and the same ones again and again. Each connection keeps their
-# plans from the fourth time on: at 50 people the slowest twentieth of pages waits half as long.
-# Compiling one that PostgreSQL takes for a large one is longer than answering it: measured, half of
-# what the laundry's page costs it. `?options=` of DATABASE_URL says otherwise.
-POSTGRESQL_OPTIONS = {
-    "options": "-c jit=off",
-    "server_side_binding": True,
-    "prepare_threshold": 3,
-}
 DATABASES = {"default": database("DATABASE_URL", file=DATA_DIR / "habitats.sqlite3")}
 DATABASES["default"]["CONN_MAX_AGE"] = 60
 if DATABASES["default"]["ENGINE"] == SQLITE:
@@ -164,8 +155,12 @@ if DATABASES["default"]["ENGINE"] == SQLITE:
         # An empty file is an empty database; those that SQLite lays beside it are as private.
         Path(DATABASES["default"]["NAME"]).touch(mode=0o600)
 else:
-    given = DATABASES["default"].get("OPTIONS", {})
-    DATABASES["default"]["OPTIONS"] = POSTGRESQL_OPTIONS | given
+    # Pages ask many small questions. Compiling one that PostgreSQL takes for a large one is longer
+    # than answering it: measured, half of what the laundry's page costs it. `?options=` of
+    # DATABASE_URL says otherwise.
+    # Its plans are not kept (`server_side_binding`, `prepare_threshold`): one that was made while a
+    # table was empty was used for minutes once it was full.
+    DATABASES["default"].setdefault("OPTIONS", {}).setdefault("options", "-c jit=off")
 # ATOMIC_REQUESTS stays off: with IMMEDIATE it would take the write lock on every page.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

@@ -33,17 +33,6 @@ with connection.cursor() as cursor:
     print("compiling is", *cursor.fetchone())
 """
 
-PLANS = """
-from django.db import connection
-from habitats.models import Person
-
-for username in ("cora", "fay", "lou", "tom", "una"):
-    Person.objects.filter(username=username).exists()
-with connection.cursor() as cursor:
-    cursor.execute("SELECT count(*) FROM pg_prepared_statements WHERE statement LIKE '%username%'")
-    print("plans kept:", *cursor.fetchone())
-"""
-
 OVERLAP = """
 from datetime import date
 from django.db import IntegrityError, transaction
@@ -196,10 +185,6 @@ def test_postgresql_keeps_people_and_refuses_an_unknown_role(on_server):
 
 def test_postgresql_compiles_no_question_of_a_page(on_server):
     assert "compiling is off" in on_server("shell", "-v0", "-c", COMPILES)
-
-
-def test_postgresql_keeps_the_plan_of_what_is_asked_again_and_again(on_server):
-    assert "plans kept: 1" in on_server("shell", "-v0", "-c", PLANS)
 
 
 def test_postgresql_keeps_spans_of_days_apart(on_server):
