@@ -21,7 +21,7 @@ def _search(order: SheetOrder, pipe: Connection) -> None:
     asked = threading.Event()
     when_asked_to_end(pipe, asked.set)
     time_is_up = stop_after(order.offer.seconds)
-    with suppress(BrokenPipeError):  # whoever asked is gone
+    with suppress(BrokenPipeError):  # who asked is gone
         plan = work_out(
             order,
             stop=lambda: asked.is_set() or time_is_up(),

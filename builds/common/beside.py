@@ -72,7 +72,7 @@ class Beside(Generic[Word]):
 
 
 def when_asked_to_end(pipe: Connection, act: Callable[[], object]) -> None:
-    """In the process: act once whoever began the work asks for its end, or is gone."""
+    """In the process: act once the one who began the work asks for its end, or is gone."""
     threading.Thread(target=_wait_for_word, args=(pipe, act), daemon=True).start()
 
 
@@ -82,6 +82,6 @@ def end_when_asked(pipe: Connection) -> None:
 
 
 def _wait_for_word(pipe: Connection, act: Callable[[], object]) -> None:
-    with suppress(EOFError, OSError):  # whoever asked is gone
+    with suppress(EOFError, OSError):  # who asked is gone
         pipe.recv()
     act()

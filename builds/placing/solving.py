@@ -15,5 +15,5 @@ class PlacingSearch(Beside[Answer]):
 def _search(question: Question, pipe: Connection) -> None:
     """What the process does."""
     end_when_asked(pipe)
-    with suppress(BrokenPipeError):  # whoever asked is gone
+    with suppress(BrokenPipeError):  # who asked is gone
         pipe.send(News(answer(question), True))

@@ -1,6 +1,6 @@
 """Answers as JSON that can be read again.
 
-Why a place is ruled out is said in a language, so it is not stored: whoever reads the answer has
+Why a place is ruled out is said in a language, so it is not stored: who reads the answer has
 the case that it is about, and gives it.
 """
 

@@ -1,4 +1,4 @@
-"""Answers are stored as JSON and read again; a question has one mark, whoever asks it."""
+"""Answers are stored as JSON and read again; a question has one mark for all who ask it."""
 
 import json
 from dataclasses import replace
