@@ -145,6 +145,12 @@ SQLITE_OPTIONS = {
     # NORMAL would be faster and may lose the last commits.
     "init_command": ("PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"),
 }
+# Pages ask many small questions. Compiling one that PostgreSQL takes for a large one is longer than
+# answering it: measured, half of what the laundry's page costs it. Values go apart from the words
+# of a question, so that a server may keep its plan. `?options=` of DATABASE_URL says otherwise.
+POSTGRESQL_OPTIONS = {"options": "-c jit=off", "server_side_binding": True}
+# Off for a pooler that gives each transaction another connection and knows no prepared statements.
+KEEP_PLANS = switch("KEEP_PLANS", default=True)
 DATABASES = {"default": database("DATABASE_URL", file=DATA_DIR / "habitats.sqlite3")}
 DATABASES["default"]["CONN_MAX_AGE"] = 60
 if DATABASES["default"]["ENGINE"] == SQLITE:
@@ -155,12 +161,8 @@ if DATABASES["default"]["ENGINE"] == SQLITE:
         # An empty file is an empty database; those that SQLite lays beside it are as private.
         Path(DATABASES["default"]["NAME"]).touch(mode=0o600)
 else:
-    # Pages ask many small questions. Compiling one that PostgreSQL takes for a large one is longer
-    # than answering it: measured, half of what the laundry's page costs it. `?options=` of
-    # DATABASE_URL says otherwise.
-    # Its plans are not kept (`server_side_binding`, `prepare_threshold`): one that was made while a
-    # table was empty was used for minutes once it was full.
-    DATABASES["default"].setdefault("OPTIONS", {}).setdefault("options", "-c jit=off")
+    given = DATABASES["default"].get("OPTIONS", {})
+    DATABASES["default"]["OPTIONS"] = POSTGRESQL_OPTIONS | given
 # ATOMIC_REQUESTS stays off: with IMMEDIATE it would take the write lock on every page.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

@@ -25,6 +25,8 @@ from habitats.older import too_old
 
 # gunicorn then stops, rather than start the worker again and again.
 BOOT_FAULT = 3
+# From which time on PostgreSQL keeps the plan of a question that one connection asks again.
+PLAN_KEPT_FROM = 3
 
 
 def refuse_or_go_on() -> None:
@@ -74,6 +76,7 @@ def make_ready() -> None:
     it stays: Python need not look through it for what can be freed, and the workers go on sharing
     its memory.
     """
+    keep_plans()
     try:
         for code, _name in settings.LANGUAGES:
             with translation.override(code):
@@ -86,6 +89,17 @@ def make_ready() -> None:
         connection.close()
     gc.collect()
     gc.freeze()
+
+
+def keep_plans() -> None:
+    """From here on this process's connections to PostgreSQL keep plans; SQLite has none to keep.
+
+    Only a server's: they are closed after ``CONN_MAX_AGE``, and their plans with them. A command
+    may fill a table that was empty when it asked first, and would go on with the plan for an empty
+    one: seen, for minutes.
+    """
+    if connection.vendor == "postgresql" and settings.KEEP_PLANS:
+        connection.settings_dict["OPTIONS"]["prepare_threshold"] = PLAN_KEPT_FROM
 
 
 def _templates() -> Iterator[str]:

@@ -56,6 +56,14 @@ def test_new_rows_are_numbered_after_those_that_moved(filled, url):
         assert found.fetchone() == (3,)
 
 
+def test_postgresql_knows_at_once_how_many_rows_it_plans_for(filled, url):
+    call_command("move_to", url)
+
+    with psycopg.connect(url) as server:
+        counted = "SELECT reltuples FROM pg_class WHERE relname = 'habitats_animal'"
+        assert server.execute(counted).fetchone() == (2,)
+
+
 def test_constraints_and_triggers_are_there_as_well(filled, url):
     call_command("move_to", url)
 

@@ -33,6 +33,18 @@ with connection.cursor() as cursor:
     print("compiling is", *cursor.fetchone())
 """
 
+ASKED_OFTEN = """
+from django.db import connection
+from habitats.models import Person
+
+for username in ("cora", "fay", "lou", "tom", "una"):
+    Person.objects.filter(username=username).exists()
+with connection.cursor() as cursor:
+    cursor.execute("SELECT count(*) FROM pg_prepared_statements WHERE statement LIKE '%username%'")
+    print("plans kept:", *cursor.fetchone())
+"""
+AS_A_SERVER = "from habitats.start import keep_plans; keep_plans()\n"
+
 OVERLAP = """
 from datetime import date
 from django.db import IntegrityError, transaction
@@ -185,6 +197,19 @@ def test_postgresql_keeps_people_and_refuses_an_unknown_role(on_server):
 
 def test_postgresql_compiles_no_question_of_a_page(on_server):
     assert "compiling is off" in on_server("shell", "-v0", "-c", COMPILES)
+
+
+def test_a_server_has_postgresql_keep_the_plan_of_what_it_asks_again(on_server):
+    assert "plans kept: 1" in on_server("shell", "-v0", "-c", AS_A_SERVER + ASKED_OFTEN)
+
+
+def test_a_command_that_may_fill_empty_tables_keeps_no_plans(on_server):
+    assert "plans kept: 0" in on_server("shell", "-v0", "-c", ASKED_OFTEN)
+
+
+def test_a_server_whose_pooler_knows_no_plans_can_do_without(on_server, monkeypatch):
+    monkeypatch.setenv("KEEP_PLANS", "off")
+    assert "plans kept: 0" in on_server("shell", "-v0", "-c", AS_A_SERVER + ASKED_OFTEN)
 
 
 def test_postgresql_keeps_spans_of_days_apart(on_server):
