@@ -94,6 +94,18 @@ def test_a_late_dose_loses_its_tap_once_the_next_is_due(pip, treat, foster, toda
     assert "Never give two doses at once." in page
 
 
+def test_late_doses_of_one_treatment_are_one_row_for_who_only_hears_of_them(
+    pip, treat, coordinator, today_of, at_nine
+):
+    treat(pip, times=["08:00", "20:00"])
+    at_nine(22)
+
+    page = today_of(coordinator)
+
+    assert "08:00, too late: the next dose is due; 20:00, late" in page
+    assert page.count("<li") == 1
+
+
 def test_a_missed_dose_is_told_and_never_caught_up(pip, treat, coordinator, today_of, day):
     treat(pip, first_day=day(-2))
 

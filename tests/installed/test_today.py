@@ -9,8 +9,8 @@ PHONE = 740  # px high, at 360 px wide
 @pytest.mark.parametrize(
     ("role", "screens", "language"),
     [
-        ("coordinator", 2, "en-gb"),
-        ("coordinator", 2, "de"),
+        ("coordinator", 2.2, "en-gb"),
+        ("coordinator", 2.2, "de"),
         ("foster", 1.1, "en-gb"),
         ("builder", 2, "en-gb"),
         ("laundry", 2, "en-gb"),

@@ -65,10 +65,16 @@ class DosesToday:
         return TodayPart(DOSES, title, shown, len(rows), shown=ROWS_SHOWN, caution=caution)
 
     def _now(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
-        """Late ones of all, and what is due of one's own."""
+        """What is late or due of one's own, a row each; of others what is late, by treatment."""
         for seen, dose in found:
-            if dose.state in LATE or (seen.is_mine and dose.state is DoseState.DUE):
+            if seen.is_mine and dose.state in (*LATE, DoseState.DUE):
                 yield self._row(seen, dose)
+        heard: dict[int, list[_Of]] = {}
+        for one in found:
+            if not one.seen.is_mine and one.dose.state in LATE:
+                heard.setdefault(one.seen.treatment.pk, []).append(one)
+        for late in heard.values():
+            yield self._heard(late)
 
     def _coming(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
         for seen, dose in found:
@@ -80,18 +86,30 @@ class DosesToday:
         key = (written.animal.code, written.pk, dose.due.code)
         record = f"{reverse('record_dose', args=key)}?outcome=not+given"
         words = _("Not given")
-        can_be_ticked = seen.is_mine and dose.state in CAN_BE_TICKED
-        if not (can_be_ticked or (seen.is_mine and dose.state is DoseState.TOO_LATE)):
+        can_be_ticked = dose.state in CAN_BE_TICKED
+        if not (can_be_ticked or dose.state is DoseState.TOO_LATE):
             record, words = _page_of(seen), pgettext("a page", "Open")
         return TodayRow(
-            _what(seen) if seen.is_mine else _short(seen),
+            _what(seen),
             record,
             words,
             self._where(seen),
-            str(_LATE[dose.state]) % {"time": at} if dose.state in LATE else at,
+            _late_words(dose) if dose.state in LATE else at,
             is_wrong=dose.state in LATE,
             tick=reverse("give_dose", args=key) if can_be_ticked else "",
             tick_words=_("Given") if can_be_ticked else "",
+        )
+
+    def _heard(self, late: Sequence[_Of]) -> TodayRow:
+        """Of one treatment, whose doses another gives."""
+        seen = late[0].seen
+        return TodayRow(
+            _short(seen),
+            _page_of(seen),
+            pgettext("a page", "Open"),
+            self._where(seen),
+            "; ".join(_late_words(one.dose) for one in late),
+            is_wrong=True,
         )
 
     def _wrong(self, found: Sequence[_Of]) -> Iterator[TodayRow]:
@@ -151,6 +169,10 @@ class DosesToday:
         if seen.adopter:
             return _("on trial with %(adopter)s") % {"adopter": seen.adopter}
         return seen.home or _("in no enclosure")
+
+
+def _late_words(dose: StandingDose) -> str:
+    return str(_LATE[dose.state]) % {"time": time_words(dose.due)}
 
 
 def _page_of(seen: SeenTreatment) -> str:
