@@ -15,6 +15,8 @@ from habitats.wording import Said, written_by
 # Markup and, at every second place, a sentence. A text alone is a picture of before.
 StoredPicture: TypeAlias = "str | list[AsJson]"
 
+NO_PICTURE: StoredPicture = [""]  # what `stored_picture` makes where nothing is drawn
+
 # For private use in Unicode, so no letter of any language: around a sentence's number, and to fill.
 _OPEN, _SHUT, _FILL = "\ue000", "\ue001", "\ue002"
 _PLACE = re.compile(f"{_OPEN}(\\d+){_FILL}*{_SHUT}")

@@ -6,6 +6,7 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
 from builds.common.durations import as_duration
+from builds.making.names import SIDE_WORDS
 from builds.making.parts import count_panels
 from builds.making.reckoning import Reckoning
 from habitats import measures
@@ -91,6 +92,9 @@ def _where(what: str, number: int, design: Design) -> str:
         return level_name(design, number)
     if what == "ramps":
         ramp = design.ramps[number]
-        return _("Ramp at %(cell)s, side %(side)s") % {"cell": ramp.cell.words, "side": ramp.side}
+        return _("Ramp at %(cell)s, %(side)s side") % {
+            "cell": ramp.cell.words,
+            "side": SIDE_WORDS[ramp.side],
+        }
     kinds = {kind.in_file: capfirst(str(kind.words)) for kind in fitting_kinds()}
     return kinds.get(what) or _("Design")

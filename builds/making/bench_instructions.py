@@ -46,7 +46,7 @@ def measure_words(size_mm: int, squares: int, lengths: Lengths) -> Words:
         (
             message(
                 "Join two panels with connectors and measure from the middle of one joint to the "
-                "middle of the next. Always measure, never assume."
+                "middle of the next."
             ),
             message(
                 "It must be %(size)s; a panel has %(squares)d squares a side.",
@@ -54,8 +54,7 @@ def measure_words(size_mm: int, squares: int, lengths: Lengths) -> Words:
                 squares=squares,
             ),
             message(
-                "If it is not, stop: enter your size in the design and print the packet again. "
-                "Every cut depends on it."
+                "If it is not, stop: enter your size in the design and print the packet again."
             ),
         ),
     )

@@ -166,7 +166,8 @@ PROTECTION = Advice(
 MEASURE = Advice(
     "measure",
     message(
-        "Panels of one name differ in size. Always measure, never assume: every cut depends on it."
+        "Panels sold under one name differ in size. Always measure, never assume: every cut "
+        "depends on it."
     ),
 )
 INDOORS = Advice(

@@ -227,7 +227,7 @@ def _flute_note(blank: Blank) -> str:
 
 _FLUTE_NOTES = {
     Flute.WIDTH: message("flutes along the width"),
-    Flute.HEIGHT: message("flutes along the height"),
+    Flute.HEIGHT: message("flutes along the length"),
 }
 
 

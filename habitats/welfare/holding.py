@@ -19,6 +19,15 @@ def most_grown(room: Room, rules: RuleSet) -> int:
     return most_more(room, rules, (), Resident())
 
 
+def lacking_for(room: Room, rules: RuleSet, number: int) -> int:
+    """The floor in mm² that is missing for so many such animals; 0 where floor is not the reason.
+
+    That is so too where the rule set has no figure for them.
+    """
+    residents = [Resident()] * number
+    return verdict_of(rules, room, residents).lacking_mm2 if rules.floor.covers(residents) else 0
+
+
 def most_more(room: Room, rules: RuleSet, living: Sequence[Resident], newcomer: Resident) -> int:
     """How many such newcomers, at most, it would be enough for together with those living there.
 

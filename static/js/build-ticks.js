@@ -67,13 +67,15 @@
   const waitsFor = (step, steps) =>
     step.needs.map((key) => steps.get(key)).filter((need) => need && !need.is_done);
 
-  /* What can be done next, rather further on and where nobody is; null when nothing can. */
+  /* What can be done next, rather further on and where nobody is; null when nothing can.
+     Without a step that was just done (key ""): first of all what one began oneself. */
   function nextAfter(key, steps) {
     const ready = [...steps.values()].filter(
       (step) => step.number && !step.is_done && !waitsFor(step, steps).length);
     const free = ready.filter((step) => !step.on && !step.own);
     const number = steps.get(key)?.number || 0;
-    return free.find((step) => step.number > number) || free[0] || ready[0] || null;
+    const own = number ? null : ready.find((step) => step.own);
+    return own || free.find((step) => step.number > number) || free[0] || ready[0] || null;
   }
 
   /* --- Shown --- */

@@ -1,5 +1,7 @@
 """One step a screen: what it shows, what it waits for, and what is done on it with one tap."""
 
+import gzip
+import json
 import uuid
 from io import BytesIO
 
@@ -28,6 +30,11 @@ def at(build, step, what=""):
 
 def a_step_with(build, ask):
     return next(step for step in steps_of(build) if step.card[ask])
+
+
+def a_loft():
+    """Two cells over one end, with a ramp down the long side."""
+    return make_design(["####", "####"], upper=["#...", "#..."], ramps=(ramp_from(1, 0, Side.E),))
 
 
 def jpeg(name, content):
@@ -158,6 +165,19 @@ def test_the_next_step_for_somebody_is_one_that_nobody_is_on(builder, under_way)
     under_way.starts.create(step_key=first.step.key, at=NOON, made_by=builder)
 
     assert Progress(under_way, "metric").next.step == second.step
+
+
+def test_the_overview_leads_each_builder_to_the_step_that_they_began(
+    client_of, builder, coordinator, building, under_way, text_of
+):
+    tick_all(under_way, but=len(steps_of(under_way)) - 3)
+    first, second, *_more = (one for one in Progress(under_way, "metric").steps if one.is_ready)
+    under_way.starts.create(step_key=first.step.key, at=NOON, made_by=builder)
+    overview = f"/builds/{under_way.code}/"
+
+    assert f"Continue with step {first.step.number}" in text_of(building.get(overview))
+    others = text_of(client_of(coordinator).get(overview))
+    assert f"Continue with step {second.step.number}" in others
 
 
 def test_the_clock_of_ones_own_step_says_its_minutes_without_script(building, under_way, text_of):
@@ -388,3 +408,31 @@ def test_a_tap_shows_the_picture_large_on_the_same_page_so_that_it_works_offline
 
     assert figure.strip().startswith('<a class="larger" href="#picture"><svg')
     assert 'href="#work">Close picture</a>' in figure
+
+
+def test_what_is_cut_on_the_back_is_seen_turned_over_and_a_ramp_from_its_side(building, builder):
+    drawn = Design.objects.draw(a_loft(), by=planner())
+    build = make_build("Loft", state="building", people=[builder], design=drawn)
+    pages = {one.card["id"]: building.get(at(build, one)).text for one in steps_of(build)}
+    seconds = {key: page.partition('<figure id="second"')[2] for key, page in pages.items()}
+
+    # The ground's tray is alike on both sides; the upper one has the flap of its doorway.
+    assert [key for key, second in seconds.items() if second] == [
+        "cut-blank-level-1-tray",
+        "ramp-level-1-r1c0E",
+    ]
+    assert "Turned over, as in a mirror" in seconds["cut-blank-level-1-tray"]
+    assert "25.4°" in seconds["ramp-level-1-r1c0E"]
+    assert all(('href="#second"' in pages[key]) == bool(second) for key, second in seconds.items())
+
+
+def test_a_plan_of_before_second_pictures_is_read_as_it_stands(building, under_way):
+    step = steps_of(under_way)[0]
+    first = step.picture("metric")
+    kept = json.loads(gzip.decompress(step.pictures))
+    firsts = {units: kept[units] for units in ("metric", "inches")}
+    packed = gzip.compress(json.dumps(firsts).encode())
+    type(step).objects.filter(pk=step.pk).update(pictures=packed)
+
+    assert step.seen("metric") == (first, "")
+    assert building.get(at(under_way, step)).status_code == 200

@@ -10,7 +10,7 @@ from django.urls import reverse
 from builds.designs.pages.advice import LINES
 from habitats.homes.models.homes import Home
 from habitats.rescue.models.rescue import Rescue
-from habitats.structure.design import PanelSize
+from habitats.structure.design import PanelSize, Species
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 
@@ -69,13 +69,29 @@ def test_the_board_says_how_many_it_holds_by_the_chosen_standard(board, make_dra
     follow(guinea_pig_rules="us-rescue-preferred")
 
     text = board(make_drawn())
-    assert "Holds 2 guinea pigs (Humane Society of the United States, preferred)" in text
+    assert "Holds 2 guinea pigs" in text
+    assert "(Humane Society of the United States, preferred)" in text
+    assert "; for 3: 0.20 m² more floor (" in text
 
 
-def test_each_species_that_the_rescue_has_a_standard_for_is_told(board, make_drawn, follow):
+def test_another_species_is_told_only_where_it_holds_any(board, make_drawn, follow):
+    # UK companion rabbits: 3 m x 2 m, 1 m high, for two. 4 x 2 panels of 355 mm are too small.
     follow(guinea_pig_rules="us-rescue-preferred", rabbit_rules="uk-companion-rabbit")
 
-    assert "Holds no rabbit: too small" in board(make_drawn())
+    assert "rabbit" not in board(make_drawn())
+
+
+def test_a_rabbits_room_that_is_too_small_says_so(board, make_drawn, follow):
+    follow(rabbit_rules="uk-companion-rabbit")
+
+    assert "Holds no rabbit: too small" in board(make_drawn(species=Species.RABBIT))
+
+
+def test_what_is_to_be_mended_stands_beside_the_drawing_and_leads_to_its_advice(board, make_drawn):
+    text = board(make_drawn(["####", "####"], upper=["#...", "#..."]))
+
+    assert "To do Floor that no hand reaches: needs a front door ; Level without a ramp" in text
+    assert "To do" not in board(make_drawn())
 
 
 def test_floor_and_parts_stand_beside_it(board, make_drawn):

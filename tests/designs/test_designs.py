@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 
 from habitats.designs.models.designs import Design
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 
@@ -51,6 +52,18 @@ def test_many_designs_come_on_several_pages(coordinating, make_drawn):
     assert len(first.context["list"].cards) == 30
     assert 'href="?words=Number&amp;page=2"' in first.text
     assert [card.design.name for card in second.context["list"].cards] == ["Number 30"]
+
+
+def test_a_design_says_how_many_it_holds_or_where_a_standard_is_chosen(coordinating, make_drawn):
+    address = f"/designs/{make_drawn().code}/"
+    without = text_of(coordinating.get(address))
+    Rescue.objects.update(guinea_pig_rules="us-rescue-preferred")
+    told = " ".join(text_of(coordinating.get(address)).split())
+
+    assert 'href="/rescue/#id_guinea_pig_rules">Choose the space standard you follow' in without
+    # 10.5 sq ft (0.98 m²) for two, 13 sq ft (1.21 m²) for three; 4 x 2 panels have 1.008 m².
+    assert "Holds <strong>2 guinea pigs</strong>" in told
+    assert "For 3: 0.20 m² more floor." in told
 
 
 def test_a_draft_is_listed_as_one(coordinating, make_drawn):

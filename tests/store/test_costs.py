@@ -122,3 +122,18 @@ def test_the_drawing_board_says_what_it_costs_and_what_the_store_is_short_of(
     assert "Short in store" in text
     assert panel.of(10) in text.replace("&quot;", '"')
     assert "24.00" in text
+
+
+def test_what_is_to_buy_without_a_price_is_not_told_as_costing_nothing(
+    coordinating, coordinator, drawn, panel, rack
+):
+    # All but the panels lies in the store, and nobody sells those.
+    for item in (*make_small_items(), make_kind().item):
+        make_pack(item, 10, "20.00")
+        movements.take_in(item, rack, 500, by=coordinator)
+
+    text = " ".join(coordinating.get(f"/designs/{drawn.code}/board/").text.split())
+    facts = text.partition('id="facts"')[2].partition("</section>")[0]
+
+    assert "in material, without 1 item whose price is unknown" in facts
+    assert "0.00 to buy" not in re.sub("<[^>]+>", "", facts)

@@ -190,6 +190,10 @@ class BuildPage:
         return faults_of(self.now.plan.revision.shape()) if self.is_open else ()
 
     @cached_property
+    def next(self) -> StepNow | None:
+        return self.now.next_for(self.person)
+
+    @cached_property
     def times(self) -> TimesUsed:
         return TimesUsed(self.now)
 

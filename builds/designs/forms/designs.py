@@ -43,14 +43,20 @@ class NewDesignForm(forms.Form):
         label=_("Mesh squares a side"), min_value=SQUARES[0], max_value=SQUARES[1], initial=9
     )
     cols = forms.IntegerField(
-        label=_("Cells from west to east"), min_value=1, max_value=MOST_COLS, initial=3
+        label=_("Cells from west to east"),
+        min_value=1,
+        max_value=MOST_COLS,
+        initial=3,
+        help_text=_("A cell is the floor that is one panel wide and one panel deep."),
     )
     rows = forms.IntegerField(
         label=_("Cells from north to south"),
         min_value=1,
         max_value=MOST_ROWS,
         initial=2,
-        help_text=_("This makes a rectangle. You can change it on the drawing board."),
+        help_text=_(
+            "This makes a rectangle. Change it on the drawing board: it says how many animals fit."
+        ),
     )
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:

@@ -15,17 +15,22 @@ from habitats.rescue.models.standards import rules_of
 from habitats.structure.design import Species, footprint_mm
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
-from habitats.welfare.holding import MOST_TRIED, most_grown
+from habitats.welfare.holding import MOST_TRIED, lacking_for, most_grown
 from habitats.welfare.rooms import room_of
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.values import Room
 
 
 class Holds(NamedTuple):
-    """How many grown animals of a species, by which standard; ``is_own``: that it is drawn for."""
+    """How many grown animals of a species, by which standard.
+
+    ``for_more``: what one more would need; empty where more floor alone is not enough.
+    """
 
     words: str
     standard: str
     number: int
-    is_own: bool
+    for_more: str = ""
 
 
 class HomeLimit(NamedTuple):
@@ -35,6 +40,33 @@ class HomeLimit(NamedTuple):
     fits: bool | None
     footprint: str
     most: str
+
+
+def held_by(structure: Structure, rescue: Rescue, units: str) -> list[Holds]:
+    """By the standard chosen for the design's own species; of another only where it holds any."""
+    own = structure.design.species
+    others = [species for species in Species if species != own]
+    found = [_holds(structure, species, rescue, units) for species in (own, *others)]
+    return [one for one in found[:1] if one] + [one for one in found[1:] if one and one.number]
+
+
+def _holds(structure: Structure, species: Species, rescue: Rescue, units: str) -> Holds | None:
+    rules = rules_of(rescue, species)
+    if rules is None:
+        return None
+    room = room_of(structure)
+    number = most_grown(room, rules)
+    return Holds(
+        holds_words(number, species), str(rules.name), number, _for_more(room, rules, number, units)
+    )
+
+
+def _for_more(room: Room, rules: RuleSet, number: int, units: str) -> str:
+    lacking = lacking_for(room, rules, number + 1) if number < MOST_TRIED else 0
+    if not lacking:
+        return ""
+    given = {"number": number + 1, "floor": measures.area_needed(lacking, units)}
+    return _("for %(number)d: %(floor)s more floor") % given
 
 
 @dataclass(frozen=True, eq=False)  # without slots: what is worked out from it is kept at hand
@@ -48,23 +80,9 @@ class BoardFacts:
 
     @cached_property
     def holds(self) -> list[Holds]:
-        """By each standard that the rescue has chosen, the design's own species first."""
         if self.structure is None:
             return []
-        own = self.structure.design.species
-        return [
-            held
-            for species in sorted(Species, key=lambda one: one != own)
-            if (held := self._holds(self.structure, species))
-        ]
-
-    def _holds(self, structure: Structure, species: Species) -> Holds | None:
-        rules = rules_of(self.rescue, species)
-        if rules is None:
-            return None
-        number = most_grown(room_of(structure), rules)
-        is_own = species == structure.design.species
-        return Holds(holds_words(number, species), str(rules.name), number, is_own)
+        return held_by(self.structure, self.rescue, self.units)
 
     @property
     def floor(self) -> str:

@@ -15,7 +15,7 @@ from builds.common.figures import (
     part_figures,
 )
 from builds.common.reckonings import sheet_pieces
-from builds.designs.pages.advice import AdviceLine, advice_of
+from builds.designs.pages.advice import TO_DO, AdviceLine, advice_of
 from habitats import measures
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of, structure_of
@@ -95,6 +95,11 @@ class Outcome:
         if self.faults or self.structure is None:
             return []
         return advice_of(warnings_for(self.structure, partial(measures.length, units=self.units)))
+
+    @property
+    def to_do(self) -> list[AdviceLine]:
+        """What of the advice is to be mended before it is built."""
+        return [one for one in self.advice if one.code in TO_DO]
 
     @property
     def summary(self) -> str:

@@ -10,6 +10,7 @@ from builds.common.figures import level_name
 from builds.designs.forms import steps
 from builds.designs.forms.furniture import FurnitureForm
 from builds.designs.forms.whole_steps import WAYS
+from builds.making.names import SIDE_WORDS
 from habitats import measures
 from habitats.structure.design import Design as Shape
 from habitats.structure.furniture import furniture_words
@@ -104,10 +105,10 @@ class Settings:
                     },
                     f"ramp{number}_%s",
                 )
-            name = _("%(level)s, %(cell)s, side %(side)s") % {
+            name = _("%(level)s, %(cell)s, %(side)s side") % {
                 "level": level_name(self.shape, wish.level),
                 "cell": wish.cell.words,
-                "side": wish.side,
+                "side": SIDE_WORDS[wish.side],
             }
             forms.append((name, form))
         return forms

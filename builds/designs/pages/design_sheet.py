@@ -20,11 +20,13 @@ from builds.common.figures import (
 )
 from builds.common.pace import our_pace
 from builds.common.reckonings import reckoning_of
+from builds.designs.pages.board_facts import Holds, held_by
 from builds.drawing.blanks import blank_picture
 from builds.drawing.corner import corner_picture
 from builds.drawing.plan import plan_picture
 from builds.drawing.ramps import ramp_picture
 from builds.making.blank import Blank
+from builds.making.names import SIDE_WORDS, doorway_name
 from builds.making.part_names import numbered_part
 from builds.making.parts import Part
 from builds.making.reckoning import Reckoning
@@ -34,6 +36,7 @@ from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.measures import lengths_in
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.caution import Caution
 from habitats.structure.furniture import furniture_words
 from habitats.structure.kinds import Role
@@ -135,6 +138,11 @@ class DesignSheet:
         ]
 
     @property
+    def holds(self) -> list[Holds]:
+        """How many animals it holds; none where no standard is chosen."""
+        return held_by(self.structure, Rescue.ours(), self.units)
+
+    @property
     def is_large(self) -> bool:
         return is_large(self.structure)
 
@@ -180,8 +188,7 @@ class DesignSheet:
         panel = self.shape.panel
         return [
             RampRow(
-                _("From level %(level)d, %(cell)s, side %(side)s")
-                % {"level": ramp.level, "cell": ramp.cell.words, "side": ramp.side},
+                _("From %(doorway)s") % {"doorway": doorway_name(ramp)},
                 _ramp_figures(ramp, self.units),
                 ramp_picture(ramp, panel, lengths=lengths_in(self.units)),
             )
@@ -210,8 +217,9 @@ class DesignSheet:
 
     def _where(self, role: str) -> str:
         return "; ".join(
-            _("%(cell)s, side %(side)s") % {"cell": one.cell.words, "side": one.side}
+            _("%(cell)s, %(side)s side") % {"cell": one.cell.words, "side": SIDE_WORDS[one.side]}
             for one in self.structure.of_kind(role)
+            if one.side  # all of them stand on an edge
         )
 
 

@@ -167,7 +167,7 @@ def _step_page(
         "step": step,
         "before": before,
         "after": after,
-        "picture": step.step.picture(page.reading.units),
+        "seen": step.step.seen(page.reading.units),
         "why_not": why_not(page, step, "untick" if step.is_done else "tick"),
         # As it will be once it is ticked on a phone without signal.
         "may_untick": page.can_tick and not why_not(page, step, "untick"),

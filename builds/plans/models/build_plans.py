@@ -10,7 +10,7 @@ import json
 import uuid
 from collections.abc import Sequence
 from dataclasses import asdict
-from typing import Any, Self
+from typing import Any, NamedTuple, Self
 
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
@@ -25,14 +25,21 @@ from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, BuildState, CannotBuild
 from builds.plans.models.earlier_facts import EarlierStep, as_known_before
-from builds.plans.models.plan_cards import Cards, cards_of, kept_card, paced_card, read_card
+from builds.plans.models.plan_cards import (
+    Cards,
+    cards_of,
+    kept_card,
+    paced_card,
+    read_card,
+    second_of,
+)
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
-from habitats.stored_pictures import StoredPicture, picture_told
+from habitats.stored_pictures import NO_PICTURE, StoredPicture, picture_told
 from habitats.structure.faults import BadDesign
 
 
@@ -163,6 +170,16 @@ class BuildPlan(AppendOnly):
         return [words_now(point) for point in self.points]
 
 
+class StepSeen(NamedTuple):
+    """Its picture, and a second one: the piece turned over, the ramp from its side.
+
+    ``second`` is empty where there is none, and in plans of earlier versions.
+    """
+
+    first: str
+    second: str
+
+
 class BuildStepQuerySet(models.QuerySet["BuildStep"]):
     def key_now(self, build: Build, key: str) -> str:
         """The key of the step that was known by this one, too; the same where none was.
@@ -213,14 +230,19 @@ class BuildStep(models.Model):
         """The card for one who reads lengths in these units."""
         return {**read_card(self.card, units), "adds": _named(self.card["adds"])}
 
-    def picture(self, units: str) -> str:
-        """Its picture as SVG, its words in the reader's language.
+    def seen(self, units: str) -> StepSeen:
+        """Its pictures as SVG, their words in the reader's language.
 
         Read for this once: steps are kept at hand without their pictures.
         """
         packed = BuildStep.objects.values_list("pictures", flat=True).get(pk=self.pk)
         pictures: dict[str, StoredPicture] = json.loads(gzip.decompress(packed))
-        return picture_told(pictures[units])
+        second = pictures.get(second_of(units), NO_PICTURE)
+        return StepSeen(picture_told(pictures[units]), picture_told(second))
+
+    def picture(self, units: str) -> str:
+        """The first of them."""
+        return self.seen(units).first
 
 
 def _named(added: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:

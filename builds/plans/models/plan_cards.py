@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from builds.common.reckonings import WhatStands, alteration_of
 from builds.drawing.altering import alteration_step_picture, alteration_views
 from builds.drawing.dimension import Lengths
+from builds.drawing.second_pictures import second_picture
 from builds.drawing.steps import Views, step_picture, step_views
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import parts_to_fetch
@@ -24,7 +25,7 @@ from builds.sheets import as_cut
 from habitats import measures
 from habitats.designs.models.structures import limits
 from habitats.people.models.people import Person
-from habitats.stored_pictures import StoredPicture, stored_picture
+from habitats.stored_pictures import NO_PICTURE, StoredPicture, stored_picture
 from habitats.stored_wording import AsJson, all_from_json, all_to_json, from_json, to_json
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
@@ -34,7 +35,10 @@ KEPT = 8  # a plan with its pictures takes a few megabytes
 
 
 class StoredStepCard(NamedTuple):
-    """``card`` is all that a step says; ``pictures`` has one for each way to read lengths."""
+    """``card`` is all that a step says; ``pictures`` has one for each way to read lengths.
+
+    Where a step needs a second one, it is kept beside the first, under ``second_of``.
+    """
 
     card: dict[str, Any]
     pictures: dict[str, StoredPicture]
@@ -119,7 +123,11 @@ def _pictures_of_alteration(
             alteration, orders[units], number, lengths=lengths, views=views
         )
 
-    return _pictures({units: one.steps[number] for units, one in orders.items()}, picture)
+    def second(units: str, lengths: Lengths) -> str:
+        step = orders[units].steps[number]
+        return second_picture(alteration.target, alteration.wanted.blanks, step, lengths=lengths)
+
+    return _pictures({units: one.steps[number] for units, one in orders.items()}, picture, second)
 
 
 def _plans(shape: Shape, sheet: SheetSize) -> dict[str, Reckoning]:
@@ -130,10 +138,25 @@ def _plans(shape: Shape, sheet: SheetSize) -> dict[str, Reckoning]:
     return {first: plan} | {units: told_in(plan, lengths[units]) for units in others}
 
 
+def second_of(units: str) -> str:
+    """The key of a step's second picture, beside that of its first, which is the units' own."""
+    return f"{units} second"
+
+
 def _pictures(
+    steps: dict[str, Step],
+    draw: Callable[[str, Lengths], str],
+    draw_second: Callable[[str, Lengths], str],
+) -> dict[str, StoredPicture]:
+    """The first and the second picture, each for each way to read lengths."""
+    seconds = _each_way(steps, draw_second)
+    return _each_way(steps, draw) | {second_of(units): one for units, one in seconds.items()}
+
+
+def _each_way(
     steps: dict[str, Step], draw: Callable[[str, Lengths], str]
 ) -> dict[str, StoredPicture]:
-    """One for each way to read lengths; drawn once where it tells none."""
+    """One for each way to read lengths, or none; drawn once where it tells none."""
     pictures: dict[str, StoredPicture] = {}
     alike: dict[str, StoredPicture] = {}  # by the title, where no length was asked for
     for units, step in steps.items():
@@ -145,7 +168,7 @@ def _pictures(
                 alike[title] = pictures[units]
         else:
             pictures[units] = alike[title]
-    return pictures
+    return {units: one for units, one in pictures.items() if one != NO_PICTURE}
 
 
 class _LengthsAsked:
@@ -174,7 +197,11 @@ def _step(read: dict[str, Reckoning], number: int, views: Views) -> StoredStepCa
             one.structure, one.blanks, one.steps, number, lengths=lengths, views=views
         )
 
-    return StoredStepCard(_card(steps), _pictures(steps, picture))
+    def second(units: str, lengths: Lengths) -> str:
+        one = read[units]
+        return second_picture(one.structure, one.blanks, one.steps[number], lengths=lengths)
+
+    return StoredStepCard(_card(steps), _pictures(steps, picture, second))
 
 
 def _card(steps: dict[str, Step]) -> dict[str, Any]:

@@ -26,6 +26,7 @@ from builds.plans.models.build_acts import (
 from builds.plans.models.build_plans import BuildPlan, BuildStep
 from builds.plans.models.build_questions import counting_ticks_of, last_acts_of, newest_plan_of
 from builds.plans.models.builds import Build
+from habitats.people.models.people import Person
 
 
 class StepRef(NamedTuple):
@@ -200,6 +201,12 @@ class Progress:
         ready = [step for step in self.steps if step.is_ready]
         free = [step for step in ready if not step.on_it]
         return next(iter([*free, *ready]), None)
+
+    def next_for(self, person: Person) -> StepNow | None:
+        """The same for this person: first of all what they began themselves."""
+        ready = (step for step in self.steps if step.is_ready)
+        own = (step for step in ready if any(one.made_by_id == person.pk for one in step.on_it))
+        return next(own, None) or self.next
 
     def next_after(self, number: int) -> StepNow | None:
         """The same for somebody who just did that step: rather one further on."""
