@@ -23,7 +23,7 @@ from builds.making.part_names import part_name
 from builds.making.repeats import Repeats, ToldStep, repeats_in
 from builds.making.step import Task
 from builds.plans.models.build_acts import Start
-from builds.plans.models.build_plans import BuildStep, StepSeen
+from builds.plans.models.build_plans import BuildStep, StepPictures
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.progress import Progress, StepNow, neighbours
 from builds.sheets import InPlan
@@ -67,7 +67,7 @@ class BuildStepPage:
         return self.state not in ENDED
 
     @cached_property
-    def seen(self) -> StepSeen:
+    def seen(self) -> StepPictures:
         return self.step.step.seen(self.person.units)
 
     @cached_property

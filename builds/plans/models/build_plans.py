@@ -170,7 +170,7 @@ class BuildPlan(AppendOnly):
         return [words_now(point) for point in self.points]
 
 
-class StepSeen(NamedTuple):
+class StepPictures(NamedTuple):
     """Its picture, and a second one: the piece turned over, the ramp from its side.
 
     ``second`` is empty where there is none, and in plans of earlier versions.
@@ -230,7 +230,7 @@ class BuildStep(models.Model):
         """The card for one who reads lengths in these units."""
         return {**read_card(self.card, units), "adds": _named(self.card["adds"])}
 
-    def seen(self, units: str) -> StepSeen:
+    def seen(self, units: str) -> StepPictures:
         """Its pictures as SVG, their words in the reader's language.
 
         Read for this once: steps are kept at hand without their pictures.
@@ -238,7 +238,7 @@ class BuildStep(models.Model):
         packed = BuildStep.objects.values_list("pictures", flat=True).get(pk=self.pk)
         pictures: dict[str, StoredPicture] = json.loads(gzip.decompress(packed))
         second = pictures.get(second_of(units), NO_PICTURE)
-        return StepSeen(picture_told(pictures[units]), picture_told(second))
+        return StepPictures(picture_told(pictures[units]), picture_told(second))
 
     def picture(self, units: str) -> str:
         """The first of them."""
