@@ -6,7 +6,6 @@ If the server or the worker ends, the search ends with it, and the run is found 
 """
 
 from django.db import transaction
-from django.utils import timezone
 from django_tasks import task
 
 from builds.batches.models.cutting_jobs import CuttingJob
@@ -16,6 +15,7 @@ from builds.batches.solving import Search
 from builds.common.deadline import stop_after
 from builds.common.runs import BEAT_SECONDS
 from builds.sheets import CuttingPlan, SheetOrder, work_out
+from habitats.common.shared_clock import shared_now
 from habitats.common.tasks import are_queued
 
 # Up to so many seconds a job is worked out while its reader waits.
@@ -42,7 +42,7 @@ def begin(job: CuttingJob, seconds: float) -> CuttingRun:
 def search(run_key: int) -> None:
     """Search for a plan of the run, unless it was stopped before its turn came."""
     run = CuttingRun.objects.select_related("job").get(pk=run_key)
-    is_ours = run.take_up() if run.is_queued else run.is_live(timezone.now())
+    is_ours = run.take_up() if run.is_queued else run.is_live(shared_now())
     if is_ours:
         follow(run)
     else:

@@ -4,8 +4,9 @@ from datetime import datetime, timedelta
 from typing import Any, Self, TypeVar
 
 from django.db import models
-from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
+
+from habitats.common.shared_clock import shared_now
 
 # A run that has said nothing for so long has lost its server; it says something every second.
 SILENT = timedelta(seconds=15)
@@ -27,7 +28,8 @@ class RunQuerySet(models.QuerySet[One]):
 class Run(models.Model):
     """While it goes on it says so every second; once it has ended it is never changed.
 
-    One that is queued waits for a worker, which may be a while, and says nothing.
+    One that is queued waits for a worker, which may be a while, and says nothing. Moments are by
+    the clock that all servers share. What is said of a later one is of a clock that was set back.
     """
 
     class How(models.TextChoices):
@@ -51,7 +53,7 @@ class Run(models.Model):
         return cls._default_manager.filter(ended_at__isnull=True)
 
     def is_live(self, at: datetime) -> bool:
-        return self.ended_at is None and (self.is_queued or self.beat_at >= at - SILENT)
+        return self.ended_at is None and (self.is_queued or abs(at - self.beat_at) <= SILENT)
 
     def how_now(self, at: datetime) -> str:
         """How it ended; lost if its server is gone, though nobody has written that down yet."""
@@ -64,18 +66,19 @@ class Run(models.Model):
     @classmethod
     def end_silent(cls, at: datetime) -> int:
         """End the runs whose server is gone; what they had found stays."""
-        silent = cls._going_on().filter(is_queued=False, beat_at__lt=at - SILENT)
+        heard = (at - SILENT, at + SILENT)
+        silent = cls._going_on().filter(is_queued=False).exclude(beat_at__range=heard)
         return silent.update(ended_at=at, how=cls.How.LOST)
 
     def take_up(self) -> bool:
         """Its turn has come; False if it ended before."""
-        now = timezone.now()
+        now = shared_now()
         queued = self._going_on().filter(pk=self.pk, is_queued=True)
         return bool(queued.update(is_queued=False, started_at=now, beat_at=now))
 
     def ask_to_stop(self, at: datetime | None = None) -> None:
         """One that is queued ends at once: nobody is at it who could end it."""
-        now = at or timezone.now()
+        now = at or shared_now()
         going_on = self._going_on().filter(pk=self.pk, stop_asked_at__isnull=True)
         queued = going_on.filter(is_queued=True)
         if not queued.update(stop_asked_at=now, ended_at=now, how=self.How.STOPPED):
@@ -83,11 +86,11 @@ class Run(models.Model):
 
     def say_alive(self, **kept: Any) -> bool:
         """Say that it goes on, and keep what it has. Whether it should go on."""
-        alive = self._going_on().filter(pk=self.pk).update(beat_at=timezone.now(), **kept)
+        alive = self._going_on().filter(pk=self.pk).update(beat_at=shared_now(), **kept)
         asked = type(self)._default_manager.filter(pk=self.pk, stop_asked_at__isnull=False)
         return bool(alive) and not asked.exists()
 
     def end_as(self, how: str, **kept: Any) -> bool:
         """It ends, and keeps what it has; False if it had ended already."""
-        ended = {"ended_at": timezone.now(), "how": how} | kept
+        ended = {"ended_at": shared_now(), "how": how} | kept
         return bool(self._going_on().filter(pk=self.pk).update(**ended))

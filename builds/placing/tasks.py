@@ -11,6 +11,7 @@ from builds.common.runs import BEAT_SECONDS
 from builds.placing.models.asked import PlacingAsked, question_today
 from builds.placing.models.runs import PlacingRun, begin_run
 from builds.placing.solving import PlacingSearch
+from habitats.common.shared_clock import shared_now
 from habitats.common.tasks import are_queued
 from habitats.people.models.people import Person
 from habitats.placement.questions import Question, mark_of
@@ -29,7 +30,7 @@ def begin(asked: PlacingAsked, mark: str, *, by: Person) -> PlacingRun | None:
 def work_out_placing(run_key: int) -> None:
     """Answer the question of the run, unless it was stopped before its turn came."""
     run = PlacingRun.objects.get(pk=run_key)
-    is_ours = run.take_up() if run.is_queued else run.is_live(timezone.now())
+    is_ours = run.take_up() if run.is_queued else run.is_live(shared_now())
     if not is_ours:
         run.end_as(PlacingRun.How.LOST)  # a worker before had begun it, and is gone
         return

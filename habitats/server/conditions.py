@@ -20,15 +20,19 @@ from django.template.defaultfilters import filesizeformat
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from habitats.backups.models.record import Record, record
 from habitats.common.bucket import BucketAway
+from habitats.common.shared_clock import shared_now
 from habitats.common.tasks import are_queued
 from habitats.server.workers import SILENT, TaskCounts, TaskWorker, task_counts
 
 # Common practice, no source: a photo has up to 25 MB on its way in, a backup copies everything.
 LITTLE_SPACE = 2 * 1000**3
 NO_SPACE = 200 * 1000**2
+# A code of an authenticator app holds so long, with those beside it (RFC 6238, section 5.2).
+MOST_SECONDS_APART = 30
 
 
 class Health(Enum):
@@ -69,11 +73,13 @@ def _conditions() -> Iterator[Condition]:
     yield backup_condition(record(), timezone.now())
     if database.health is not Health.PASS:
         return
+    if connection.vendor == "postgresql":
+        yield clock_condition(timezone.now(), shared_now())
     updates = updates_condition()
     yield updates
     if are_queued() and updates.health is Health.PASS:
-        now = timezone.now()
-        yield worker_condition(TaskWorker.last_seen(), task_counts(now), now)
+        now = shared_now()
+        yield worker_condition(TaskWorker.last_seen(now), task_counts(now), now)
 
 
 def database_condition() -> Condition:
@@ -132,6 +138,20 @@ def backup_condition(last: Record, now: datetime) -> Condition:
         return Condition("backup", name, Health.PASS, told)
     advice = _("Type .venv/bin/python manage.py backup, and set it up for every night.")
     return Condition("backup", name, Health.WARN, told, advice)
+
+
+def clock_condition(here: datetime, there: datetime) -> Condition:
+    """Of a server whose database may be on another machine, and whose neighbours are."""
+    apart = abs(round((here - there).total_seconds()))
+    told = ngettext(
+        "The clocks of this server and of the database are %(number)d second apart.",
+        "The clocks of this server and of the database are %(number)d seconds apart.",
+        apart,
+    ) % {"number": apart}
+    if apart <= MOST_SECONDS_APART:
+        return Condition("clock", _("Clock"), Health.PASS, told)
+    advice = _("Set both from the network: timedatectl set-ntp true. Log-in codes depend on it.")
+    return Condition("clock", _("Clock"), Health.WARN, told, advice)
 
 
 def updates_condition() -> Condition:

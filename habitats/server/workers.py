@@ -39,12 +39,25 @@ class TaskWorker(models.Model):
         cls.objects.update_or_create(name=name, defaults={"seen_at": now})
 
     @classmethod
-    def last_seen(cls) -> datetime | None:
-        return cls.objects.aggregate(last=models.Max("seen_at"))["last"]
+    def last_seen(cls, now: datetime) -> datetime | None:
+        """Of a later moment none was: a clock was set back."""
+        seen = cls.objects.filter(seen_at__lte=now + SILENT)
+        return seen.aggregate(last=models.Max("seen_at"))["last"]
 
     @classmethod
     def is_there(cls, now: datetime) -> bool:
-        return cls.objects.filter(seen_at__gte=now - SILENT).exists()
+        return cls._there(now).exists()
+
+    @classmethod
+    def _there(cls, now: datetime) -> "models.QuerySet[TaskWorker]":
+        return cls.objects.filter(seen_at__range=(now - SILENT, now + SILENT))
+
+    @classmethod
+    def names(cls, now: datetime) -> set[str]:
+        """Of those that are there. Those that have been gone for long are forgotten."""
+        lately = (now - FORGOTTEN, now + FORGOTTEN)
+        cls.objects.exclude(seen_at__range=lately).delete()
+        return set(cls._there(now).values_list("name", flat=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +75,7 @@ def task_counts(now: datetime) -> TaskCounts:
 
 def take_up(now: datetime) -> int:
     """What gone workers had begun waits again, or has failed; how many tasks that were."""
-    TaskWorker.objects.filter(seen_at__lt=now - FORGOTTEN).delete()
-    there = set(TaskWorker.objects.filter(seen_at__gte=now - SILENT).values_list("name", flat=True))
+    there = TaskWorker.names(now)
     running = DBTaskResult.objects.running()
     left = [one for one in running if there.isdisjoint(one.worker_ids[-1:])]
     for one in left:

@@ -4,10 +4,11 @@ import json
 import sqlite3
 import zipfile
 from contextlib import closing
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from habitats.animals.models.animals import Animal
 from habitats.backups.models import taking
@@ -170,6 +171,22 @@ def test_one_that_is_made_after_the_clock_was_set_back_stays(here, clock):
     clock(days=1)
     call_command("backup")
     assert len([*(here.data / "backups").iterdir()]) == 2, "the rule goes on as ever"
+
+
+def test_nights_under_a_clock_ahead_take_no_place_of_others(here):
+    today = timezone.localdate()
+    folder = here.data / "backups"
+    folder.mkdir()
+    real = [today - timedelta(days=back) for back in range(1, 7)]
+    wrong = [today + timedelta(days=400 + ahead) for ahead in range(30)]
+    for day in (*real, *wrong):
+        (folder / f"habitats-{day}-031500.zip").touch()
+
+    call_command("backup")
+
+    there = {path.name for path in folder.iterdir()}
+    assert {f"habitats-{day}-031500.zip" for day in real} < there
+    assert len(there) < len(real) + len(wrong), "nor do they stay for ever, night by night"
 
 
 def test_it_says_what_is_in_it(here, tmp_path):

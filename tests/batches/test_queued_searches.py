@@ -1,6 +1,7 @@
 """A search that a worker takes from the database, and one in the server's own process."""
 
 import threading
+from datetime import timedelta
 
 import pytest
 from django.db import connection
@@ -117,6 +118,26 @@ def test_what_a_gone_worker_had_begun_waits_again_and_then_has_failed(queue, job
     again.claim("second")
     take_up(later())
     assert DBTaskResult.objects.get().status == TaskResultStatus.FAILED
+
+
+def test_a_search_of_a_clock_that_was_set_back_holds_up_no_other(job, clock):
+    clock(days=1)
+    run = job.begin_run(LONG)
+    clock()
+
+    assert not run.is_live(timezone.now())
+    assert job.begin_run(LONG).number == run.number + 1
+
+
+def test_a_worker_of_a_clock_that_was_set_back_is_not_there(queue, job):
+    tasks.begin(job, LONG)
+    DBTaskResult.objects.get().claim("gone")
+    tomorrow = timezone.now() + timedelta(hours=20)
+    TaskWorker.say_here("gone", tomorrow)
+
+    assert not TaskWorker.is_there(timezone.now())
+    assert TaskWorker.last_seen(timezone.now()) is None
+    assert take_up(timezone.now()) == 1
 
 
 # --- Without a worker ---

@@ -27,6 +27,7 @@ from habitats.common.pdf import pdf_from
 from habitats.common.print_facts import told
 from habitats.common.printing import PrintFailed, printed_apart
 from habitats.designs.models.designs import Design
+from habitats.people.models.erasing import erase as erase_person
 from tests.support.designs import make_design
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -299,6 +300,38 @@ def test_what_another_server_kept_is_forgotten_when_it_is_next_asked(
     assert [b"Ada Fern" in path.read_bytes() for path in adopters_in(data)] == [False] * (
         asked == "a paper"
     )
+
+
+@pytest.mark.django_db
+def test_every_paper_goes_when_one_of_the_team_is_erased(
+    printer, kept, data, coordinator, foster, django_capture_on_commit_callbacks
+):
+    """Pull lists, receipts and agreements name who of us was there."""
+    kept_pdf_from(page_of("Picked by Fay Odell."))
+    kept_pdf_from(page_of("Fay Odell hands over to Ada Fern."), names_adopter=True)
+
+    with django_capture_on_commit_callbacks(execute=True):
+        erase_person(foster, by=coordinator)
+
+    assert not [path for path in kept() if path.is_file()]
+    assert not adopters_in(data)
+
+
+@pytest.mark.django_db
+def test_what_another_server_kept_of_the_team_goes_with_its_next_health_check(
+    printer, kept, data, coordinator, foster, settings, client, django_capture_on_commit_callbacks
+):
+    client.get("/server/health/")
+    kept_pdf_from(page_of("Picked by Fay Odell."))
+    settings.DATA_DIR = data.with_name("the other")
+    with django_capture_on_commit_callbacks(execute=True):
+        erase_person(foster, by=coordinator)
+    settings.DATA_DIR = data
+    assert [path for path in kept() if path.is_file()]
+
+    client.get("/server/health/")
+
+    assert not [path for path in kept() if path.is_file()]
 
 
 @pytest.mark.django_db

@@ -2,10 +2,12 @@
 
 import re
 import uuid
+from datetime import timedelta
 from urllib.parse import unquote
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from builds.kits.models.at_home import AtHome
 from builds.kits.models.kit_links import MOST_TICKS_AN_HOUR
@@ -247,6 +249,23 @@ def test_more_ticks_in_an_hour_than_anybody_builds_are_not_taken(adopter, link, 
     assert response.status_code == 429
     assert "Rest, and continue in an hour" in text_of(response)
     assert Tick.objects.count() == MOST_TICKS_AN_HOUR
+
+
+def test_ticks_of_a_clock_that_was_set_back_stop_nobody(adopter, link):
+    tomorrow = timezone.now() + timedelta(days=1)
+    Tick.objects.bulk_create(
+        Tick(
+            build=link.build,
+            step_key="x",
+            at=tomorrow,
+            made_at=tomorrow,
+            made_by=link.made_by,
+            link=link,
+        )
+        for _ in range(MOST_TICKS_AN_HOUR)
+    )
+
+    assert ticks(adopter, link).status_code != 429
 
 
 def test_a_form_forged_elsewhere_is_refused_and_our_own_is_taken(link, here):

@@ -8,7 +8,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from habitats.people.models.access_events import KEPT, AccessEvent
+from habitats.people.models.access_events import KEPT, MOST_REFUSALS, AccessEvent
 from habitats.people.models.calendar_feeds import CalendarFeed
 from habitats.people.models.devices import Device, devices_of, forget_ended
 from tests.conftest import PASSWORD
@@ -194,3 +194,40 @@ def test_a_new_password_ends_the_address_of_the_calendar(client_of, foster):
 
     address = reverse("calendar_feed", args=[feed.secret])
     assert client_of(None).get(address).status_code == 404
+
+
+# --- A clock that was wrong ---
+
+
+def test_a_log_in_in_use_goes_on_after_the_clock_was_set_back(client_of, foster, clock):
+    clock(days=1)
+    phone = client_of(foster)
+    phone.get(reverse("who"))
+    clock()
+
+    phone.get(reverse("who"))
+
+    assert devices_of(foster)[0].seen_at <= timezone.now()
+
+
+def test_a_log_in_of_a_clock_ahead_lasts_no_longer_than_any(client_of, foster, settings, clock):
+    clock(days=365)
+    phone = client_of(foster)
+    clock()
+    assert is_logged_in(phone)
+
+    clock(seconds=settings.LOG_IN_LASTS.total_seconds() + 60)
+
+    assert not is_logged_in(phone)
+
+
+def test_refusals_are_written_after_the_clock_was_set_back(client, foster, monkeypatch, clock):
+    monkeypatch.setitem(MOST_REFUSALS, "person", 1)
+    wrong = {"username": foster.username, "password": "wrong"}
+    clock(days=1)
+    client.post(reverse("login"), wrong)
+    clock()
+
+    client.post(reverse("login"), wrong)
+
+    assert AccessEvent.objects.filter(kind="refused", person=foster).count() == 2

@@ -151,3 +151,27 @@ def test_a_mail_server_that_refuses_is_told_to_the_coordinator(
 
     assert "The mail could not be sent." in text_of(page)
     assert not AccessEvent.objects.filter(kind="link_mailed").exists()
+
+
+def test_a_clock_that_was_set_back_keeps_nobody_waiting_for_a_mail(
+    stranger, foster, mailing, clock
+):
+    Person.objects.filter(pk=foster.pk).update(email="fay@example.org")
+    clock(days=1)
+    stranger.post(reverse("forgotten"), {"name": foster.username})
+    clock()
+
+    stranger.post(reverse("forgotten"), {"name": foster.username})
+
+    assert len(mail.outbox) == 2
+
+
+def test_a_link_that_was_made_before_the_clock_was_set_back_works(stranger, foster, clock):
+    clock(days=1)
+    path = link_path(foster)
+    clock()
+
+    choose(stranger, path)
+
+    foster.refresh_from_db()
+    assert foster.check_password(CHOSEN["new_password1"])

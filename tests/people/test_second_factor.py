@@ -9,6 +9,7 @@ from django.test import Client
 from django.urls import reverse
 from django_otp.oath import totp
 from django_otp.plugins.otp_static.models import StaticToken
+from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from habitats.people.models.access_events import AccessEvent
 from habitats.people.models.devices import devices_of
@@ -220,3 +221,48 @@ def test_recovery_codes_stand_nowhere_in_the_database(coordinator):
     assert source_of(coordinator, codes[0].upper()) is CodeSource.PAPER
     assert source_of(coordinator, codes[0]) is None
     assert all(source_of(coordinator, one) is None for one in list(kept)[:2])
+
+
+# --- A clock that was wrong ---
+
+
+def test_wrong_codes_of_a_clock_ahead_keep_nobody_out_once_it_is_right(
+    at_log_in, coordinator, key, clock
+):
+    clock(days=1)
+    assert source_of(coordinator, code_now(key)) is None, "the phone's clock is right"
+    clock()
+    type_password(at_log_in, coordinator)
+
+    at_log_in.post(reverse("log_in_code"), {"code": code_now(key)})
+
+    assert is_logged_in(at_log_in)
+
+
+def test_a_recovery_code_is_taken_after_the_clock_was_set_back(coordinator, clock):
+    paper = set_up(coordinator, new_key())[0]
+    clock(days=1)
+    assert source_of(coordinator, "no code") is None
+    clock()
+
+    assert source_of(coordinator, paper) is CodeSource.PAPER
+
+
+def test_a_clock_that_went_slow_bit_by_bit_and_was_set_right_keeps_nobody_out(coordinator, key):
+    """Each log-in learnt half a minute of it, so that codes still fitted while it was wrong."""
+    TOTPDevice.objects.update(drift=10)
+
+    assert source_of(coordinator, code_now(key)) is CodeSource.APP
+    assert TOTPDevice.objects.get().drift == 0
+
+
+def test_the_wait_between_password_and_code_is_no_longer_for_a_clock_ahead(
+    at_log_in, coordinator, key, clock
+):
+    clock(days=1)
+    type_password(at_log_in, coordinator)
+    clock()
+
+    answer = at_log_in.post(reverse("log_in_code"), {"code": code_now(key)})
+
+    assert answer.url == reverse("login")

@@ -16,6 +16,7 @@ from habitats.server.conditions import (
     NO_SPACE,
     Health,
     backup_condition,
+    clock_condition,
     conditions,
     disk_condition,
     worker_condition,
@@ -63,6 +64,14 @@ NOON = datetime(2031, 5, 3, 12, tzinfo=UTC)
 def test_a_worker_that_is_gone_or_fails_is_told(seconds, failed, health):
     seen_at = None if seconds is None else NOON - timedelta(seconds=seconds)
     assert worker_condition(seen_at, TaskCounts(3, failed), NOON).health is health
+
+
+@pytest.mark.parametrize(("seconds", "health"), [(30, Health.PASS), (-300, Health.WARN)])
+def test_a_clock_that_is_not_that_of_the_database_is_told(seconds, health):
+    told = clock_condition(NOON + timedelta(seconds=seconds), NOON)
+
+    assert told.health is health
+    assert f"{abs(seconds)} seconds apart" in told.told
 
 
 def test_a_server_without_a_worker_says_nothing_of_one(db):

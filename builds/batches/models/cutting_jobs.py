@@ -29,6 +29,7 @@ from builds.store.models.places import Place
 from builds.store.models.sheets import SheetKind
 from habitats.common.codes import CODE_LENGTH
 from habitats.common.idempotency import Idempotent
+from habitats.common.shared_clock import shared_now
 from habitats.people.models.people import Person, WorkshopQuerySet
 
 MOST_RUNS_AT_ONCE = 2
@@ -110,7 +111,7 @@ class CuttingJob(Idempotent):
 
     def live_run(self, at: datetime | None = None) -> "CuttingRun | None":
         """The run that is going on; None if there is none, or its server is gone."""
-        now = at or timezone.now()
+        now = at or shared_now()
         return next((run for run in self.runs.all() if run.is_live(now)), None)
 
     def latest_run(self) -> "CuttingRun | None":
@@ -138,7 +139,7 @@ class CuttingJob(Idempotent):
 
         Raises ``CannotCut`` while it is being worked out, after it ended, and when too many are.
         """
-        now = at or timezone.now()
+        now = at or shared_now()
         with transaction.atomic():
             type(self).objects.select_for_update().get(pk=self.pk)
             CuttingRun.end_silent(now)
@@ -266,7 +267,7 @@ class CuttingJob(Idempotent):
         """Append the ending; False if this very one was appended before."""
         with transaction.atomic():
             type(self).objects.select_for_update().get(pk=self.pk)
-            CuttingRun.end_silent(timezone.now())
+            CuttingRun.end_silent(shared_now())
             known = JobEnding.objects.filter(job=self).first()
             if known and known.idempotency_key == idempotency_key:
                 return False

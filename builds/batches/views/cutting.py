@@ -7,7 +7,6 @@ from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -33,6 +32,7 @@ from builds.store.models.holders import ReservedFor
 from builds.store.models.movements import NotEnough
 from builds.store.paper import labels, sticker_of
 from habitats.common.pdf import pdf_from
+from habitats.common.shared_clock import shared_now
 from habitats.money import money
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -256,10 +256,10 @@ def _progress(job: CuttingJob) -> dict[str, object]:
     assert run is not None, "asked only while the job is being worked out"
     plan = job.plan()
     currency = Rescue.our_currency()
-    spent = (timezone.now() - run.started_at).total_seconds()
+    spent = (shared_now() - run.started_at).total_seconds()
     return {
         "run": run,
-        "is_nobody_there": run.is_queued and not TaskWorker.is_there(timezone.now()),
+        "is_nobody_there": run.is_queued and not TaskWorker.is_there(shared_now()),
         "seconds": f"{run.seconds:g}",
         "spent": f"{min(spent, run.seconds):.0f}",
         "cost": money(plan.plan.cost, currency) if plan else "",
@@ -280,7 +280,7 @@ def _how(run: CuttingRun | None) -> str:
         CuttingRun.How.STOPPED: _("The search was stopped."),
         CuttingRun.How.LOST: _("The search stopped when the server was restarted."),
         CuttingRun.How.FAILED: _("The search failed. The log of the server says why."),
-    }.get(CuttingRun.How(run.how_now(timezone.now()) or CuttingRun.How.FINISHED))
+    }.get(CuttingRun.How(run.how_now(shared_now()) or CuttingRun.How.FINISHED))
     return f"{ended} {found}" if ended else ""
 
 

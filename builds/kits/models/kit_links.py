@@ -131,8 +131,12 @@ class KitLink(AppendOnly):
         return bool(KitLink.objects.filter(pk=self.pk).exclude(lately).update(papers_at=now))
 
     def is_busy(self, now: datetime) -> bool:
-        """Whether more was ticked through it in an hour than anybody does."""
-        lately = self.ticks.filter(made_at__gt=now - timedelta(hours=1))
+        """Whether more was ticked through it in an hour than anybody does.
+
+        What is of a later hour was ticked before a clock was set back, and stops nobody.
+        """
+        hour = timedelta(hours=1)
+        lately = self.ticks.filter(made_at__gt=now - hour, made_at__lt=now + hour)
         return lately.count() >= MOST_TICKS_AN_HOUR
 
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from builds.common.runs import ENDS_SOMEHOW, Run, RunQuerySet
 from builds.placing.models.asked import PlacingAsked, What, asked_from
+from habitats.common.shared_clock import shared_now
 from habitats.people.models.people import Person
 from habitats.placement.questions import Answer, Question, case_of
 from habitats.placement.stored import answer_from, stored
@@ -105,7 +106,7 @@ def begin_run(
     Who asks the same joins the run at hand. What was begun for the same wishes before something
     changed is asked to stop.
     """
-    now = timezone.now()
+    now = shared_now()
     PlacingRun.end_silent(now)
     going_on = PlacingRun.objects.going_on()
     for outdated in going_on.filter(wishes=asked.mark).exclude(mark=mark):

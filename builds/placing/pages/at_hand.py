@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from builds.placing import tasks
 from builds.placing.models.asked import MOST_AT_ONCE, PlacingAsked, What
 from builds.placing.models.runs import PlacingRun, last_before
+from habitats.common.shared_clock import shared_now
 from habitats.people.models.people import Person
 from habitats.placement.questions import Answer, Question, answer, case_of, mark_of, pairs_of_case
 from habitats.server.workers import TaskWorker
@@ -79,7 +80,7 @@ class RunShown:
 
     def __init__(self, run: PlacingRun | None, query: str, now: datetime | None = None) -> None:
         query = query if query != "?" else ""
-        self.run, self._now = run, now or timezone.now()
+        self.run, self._now = run, now or shared_now()
         self.addresses = RunAddresses(run, query) if run else None
         self.page = reverse("builds:placing") + query
 

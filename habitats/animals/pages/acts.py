@@ -163,7 +163,7 @@ def not_undoable(animal: Animal) -> list[str]:
 def with_undo(words: str, person: Person) -> str:
     """A notice of what this person has just done, and the link that undoes it."""
     recent = Act.objects.standing().filter(made_by=person).latest_first().first()
-    if recent is None or recent.made_at < timezone.now() - JUST_NOW:
+    if recent is None or abs(timezone.now() - recent.made_at) > JUST_NOW:
         return words
     if hindrance_to(recent) is not None:
         return words

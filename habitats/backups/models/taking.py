@@ -104,15 +104,19 @@ def _named(tables: list[Table], database: Path) -> set[str]:
 def remove_old(folder: Path, made: Path) -> list[Path]:
     """Delete what the rule does not keep, of the files that carry a name of ours.
 
-    Never the one that was just ``made``: after a clock was set back, others look newer.
+    Never the one that was just ``made``. Those of days to come are counted apart: a clock was
+    wrong when they were made, and they take no place of those that have the right days.
     """
+    now = timezone.localtime().replace(tzinfo=None)
     moments = {}
     for path in folder.glob("habitats-*.zip"):
         try:
             moments[datetime.strptime(path.name, NAME)] = path
         except ValueError:
             continue  # somebody else's
-    stays = kept(moments)
+    stays = kept({one for one in moments if one <= now}) | kept(
+        {one for one in moments if one > now}
+    )
     gone = [
         path for moment, path in sorted(moments.items()) if moment not in stays and path != made
     ]

@@ -6,9 +6,9 @@ from typing import Any
 
 from django.core.management.base import CommandError
 from django.db import DatabaseError, close_old_connections, connection
-from django.utils import timezone
 from django_tasks_db.management.commands import db_worker
 
+from habitats.common.shared_clock import shared_now
 from habitats.common.tasks import are_queued
 from habitats.server.workers import BEAT_SECONDS, TaskWorker, take_up
 from habitats.start import database_fault
@@ -27,7 +27,7 @@ class Command(db_worker.Command):
         if fault := database_fault():
             raise CommandError(fault)
         # Before the first task: a task of a worker that nobody has seen counts as left behind.
-        TaskWorker.say_here(worker_id, timezone.now())
+        TaskWorker.say_here(worker_id, shared_now())
         is_over = Event()
         Thread(target=_beat, args=(worker_id, is_over), daemon=True).start()
         try:
@@ -42,8 +42,8 @@ def _beat(name: str, is_over: Event) -> None:
     while True:
         try:
             close_old_connections()
-            TaskWorker.say_here(name, timezone.now())
-            take_up(timezone.now())
+            TaskWorker.say_here(name, shared_now())
+            take_up(shared_now())
         except DatabaseError:
             log.warning("The worker cannot say that it is there: the database does not answer.")
         if is_over.wait(BEAT_SECONDS):

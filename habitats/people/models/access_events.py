@@ -133,8 +133,11 @@ def _refused(
 
 
 def _is_enough(person: Person | None, address: str) -> bool:
-    hour = timezone.now() - datetime.timedelta(hours=1)
-    found = AccessEvent.objects.filter(kind=AccessEvent.Kind.REFUSED, at__gt=hour)
+    now, hour = timezone.now(), datetime.timedelta(hours=1)
+    # None of a later hour, which a clock left behind that was set back: refusals are written again.
+    found = AccessEvent.objects.filter(
+        kind=AccessEvent.Kind.REFUSED, at__gt=now - hour, at__lt=now + hour
+    )
     some = {"": found, "address": found.filter(address=address)}
     if person is not None:
         some["person"] = found.filter(person=person)

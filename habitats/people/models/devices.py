@@ -70,7 +70,9 @@ def keep_up(request: HttpRequest, person: Person) -> None:
     A log-in from before devices were remembered is put on the list by it.
     """
     every = min(SEEN_EVERY, datetime.timedelta(seconds=settings.SESSION_COOKIE_AGE / 10))
-    if request.session.get(SEEN) and _since(request.session[SEEN]) < every:
+    seen = request.session.get(SEEN)
+    # Of a later hour it says nothing: a clock was set back, and the log-in would not go on.
+    if seen and abs(_since(seen)) < every:
         return
     _remember(request, person)
 
@@ -112,7 +114,10 @@ def _logged_in(request: HttpRequest | None, user: Person, **_more: object) -> No
 def _remember(request: HttpRequest, person: Person) -> None:
     now = timezone.now()
     request.session[SEEN] = now.isoformat()
-    request.session.setdefault(BEGUN, now.isoformat())
+    begun = request.session.get(BEGUN)
+    # One that is still to come would last longer than one may: a clock was set back.
+    if begun is None or _since(begun) < datetime.timedelta(0):
+        request.session[BEGUN] = now.isoformat()
     Device.objects.update_or_create(
         session_key=request.session.session_key,
         defaults={

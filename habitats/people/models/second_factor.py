@@ -109,7 +109,23 @@ def source_of(person: Person, code: str) -> CodeSource | None:
     source = CodeSource.APP if code.isdecimal() else CodeSource.PAPER
     found = _MODELS[source].objects.select_for_update().filter(user=person, confirmed=True)
     device, typed = found.first(), code if source is CodeSource.APP else kept_as(code)
-    return source if device is not None and device.verify_token(typed) else None
+    if device is None:
+        return None
+    _bear_with_clocks(device, typed)
+    return source if device.verify_token(typed) else None
+
+
+def _bear_with_clocks(device: TOTPDevice | StaticDevice, code: str = "") -> None:
+    """Keep nobody out because our clock was wrong, and is right again.
+
+    A wrong code of an hour that is still to come makes nobody wait for it. How far a phone's clock
+    is off was learnt against ours: where a code fits without that, it counts no longer.
+    """
+    failed_at = device.throttling_failure_timestamp
+    if failed_at is not None and failed_at > timezone.now():
+        device.throttling_failure_timestamp = None
+    if isinstance(device, TOTPDevice) and device.drift and fits(device.key, code):
+        device.drift = 0
 
 
 def seconds_to_wait(person: Person) -> int:
@@ -117,6 +133,7 @@ def seconds_to_wait(person: Person) -> int:
     waits = [0]
     for model in _MODELS.values():
         for device in model.objects.filter(user=person, confirmed=True):
+            _bear_with_clocks(device)
             is_allowed, why = device.verify_is_allowed()
             if not is_allowed and why:
                 waits.append(math.ceil((why["locked_until"] - timezone.now()).total_seconds()))
