@@ -23,6 +23,7 @@ PEOPLE = 4
 # What Django writes after each migration, and what our program works out again.
 REMADE = {"auth_permission", "django_content_type", "sqlite_sequence"}
 REMADE |= {"habitats_duerow", "habitats_reading", "habitats_unhoused", "habitats_unhousedsearch"}
+REMADE.add("habitats_pooldates")
 # Changed by each log-in, row by row, and not only added to.
 CHANGED = {"django_session", "habitats_person", "habitats_device"}
 

@@ -23,6 +23,8 @@ ALWAYS = frozenset(
         "habitats_unhousedsearch",
     }
 )
+# What may be written where somebody only asks: when the papers of a kit's link were printed last.
+ASKED = frozenset({"builds_kitlink"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +52,10 @@ def faults_in(method: str, answered: Answered, *, log_in: str) -> list[str]:
     if answered.status == REFUSED_FORM and not answered.says_why:
         found.append(f"was refused with {REFUSED_FORM}, and does not say why")
     if why := _why_nothing_may_change(method, answered, log_in):
+        allowed = ALWAYS | ASKED if _only_asked(method, answered) else ALWAYS
         found += [
             f"{why}, and {count} of {table} changed"
-            for table, count in _changed(answered.written, ALWAYS)
+            for table, count in _changed(answered.written, allowed)
         ]
     return found
 
@@ -60,11 +63,15 @@ def faults_in(method: str, answered: Answered, *, log_in: str) -> list[str]:
 def _why_nothing_may_change(method: str, answered: Answered, log_in: str) -> str:
     if answered.status >= 400:
         return f"was refused with {answered.status}"
-    if method in SAFE:
+    if _only_asked(method, answered):
         return f"only asked, with {method}"
     if answered.location.partition("?")[0] == log_in:
         return "was sent to log in"
     return ""
+
+
+def _only_asked(method: str, answered: Answered) -> bool:
+    return answered.status < 400 and method in SAFE
 
 
 def _changed(written: Mapping[str, int], allowed: Collection[str]) -> list[tuple[str, int]]:
