@@ -14,7 +14,8 @@ from builds.cutting.draft import Draft
 from builds.cutting.flat import NONE, cost_step, sizes_of
 from builds.cutting.frames import Frame, frames_of
 from builds.cutting.free_board import FreeBoard
-from builds.cutting.gaps import ACROSS, Lists, bench_for, seek_gaps
+from builds.cutting.gap_bench import ACROSS, bench_for
+from builds.cutting.gaps import Lists, seek_gaps
 from builds.cutting.mending import UNITS_A_WORK, UNITS_AT_ONCE, UNITS_AT_ONCE_IF_PLAIN, patience
 from builds.cutting.rounds import Pace
 from builds.cutting.values import Job

@@ -1,17 +1,24 @@
 """Rounds of ruin and recreate on boards without stages, in arrays; all of it runs as machine code.
 
-A board is a list of items in the order they were laid, each in the top left corner of a gap: a
-rectangle where nothing lies. Under straight cuts gaps never overlap: an item parts its gap into one
-beside and one below it, and the cut between these two runs across or down. Under free cutting gaps
-are the largest rectangles there are, and overlap.
-
-A round is as in `rounds`; a board is thinned out by laying those items that stay where they lay.
+A board is a list of items in the order they were laid, each in the top left corner of a gap of
+`gap_bench`. A round is as in `rounds`; a board is thinned out by laying those items that stay
+where they lay.
 """
 
 from typing import Any, NamedTuple
 
-from builds.cutting.compiled import Floats, Ints, compiled, compiled_part, draw, draw_below
+from builds.cutting.compiled import Ints, compiled, compiled_part, draw, draw_below
 from builds.cutting.flat import NONE, Sizes
+from builds.cutting.gap_bench import (
+    ACROSS,
+    DOWN,
+    MOST_BOARDS,
+    MOST_GAPS,
+    Bench,
+    gap_at,
+    lay,
+    lay_board,
+)
 from builds.cutting.rounds import (
     Pace,
     allowance,
@@ -27,13 +34,14 @@ from builds.cutting.rounds import (
 )
 from builds.cutting.table import BOARDS, POOL, to_pool
 
-ACROSS, DOWN = 0, 1  # how the cut between the gap beside an item and the one below it runs
+BOARD, GAP, WAY = 0, 1, 2  # where the spot that was found is kept in `Bench.spot`
 _NOISE = 0.5
 _BLINK = 0.02
 _EMPTIED = 0.4  # share of boards that are emptied, rather than thinned out
+_LEAST_OUT, _MORE_OUT = 0.1, 0.6  # share of its items that a board loses when it is thinned out
+_ALL_LEFT = 0.02  # what area left round a piece counts, beside the narrower strips
+_FAR = 1e300  # more harm than any spot does
 _OTHER_SPLIT = 0.2  # how often a gap is not parted where that leaves the larger gap
-_ON_TABLE = 6
-_GAPS = 200  # of a board at most; more are forgotten
 _UNITS_A_ROUND = 100
 
 
@@ -55,36 +63,6 @@ class Lists(NamedTuple):
     stock_used: Ints  # [s], sheets
     budget: Ints  # [1], steps of cost left to spend
     straight: Ints  # [1], 1 if cuts run straight across
-
-
-class Bench(NamedTuple):
-    """Boards being worked on."""
-
-    count: Ints  # [4]: boards, -, -, pool
-    number: Ints  # [6], where the board is kept; NONE if it is new
-    frame: Ints  # [6]
-    used: Ints  # [6]
-    first: Ints  # [6]
-    last: Ints  # [6]
-    after: Ints  # [n]
-    x: Ints  # [n]
-    y: Ints  # [n]
-    way: Ints  # [n]
-    split: Ints  # [n]
-    gaps: Ints  # [6], how many gaps
-    gap_x: Ints  # [6 * _GAPS]
-    gap_y: Ints  # [6 * _GAPS]
-    gap_width: Ints  # [6 * _GAPS]
-    gap_height: Ints  # [6 * _GAPS]
-    spot: Ints  # [3]: board, gap, way
-    pool: Ints  # [n], items to lay
-    key: Floats  # [n], by which the pool is sorted
-    still: Ints  # [n], items that found no gap
-    picked: Ints  # [6], boards taken, by where they are kept
-    emptied: Ints  # [6], 1 if so
-
-
-BOARD, GAP, WAY = 0, 1, 2
 
 
 @compiled
@@ -129,8 +107,8 @@ def _round(sizes: Any, lists: Any, bench: Any, pace: Any) -> Any:
 def _thin_out(sizes: Any, lists: Any, bench: Any, number: int, chance: Any) -> Any:
     """Lay a board on the bench without some of its items, and what hangs on these."""
     frame = lists.frame[number]
-    board = _lay_board(sizes, bench, number, frame)
-    share = 0.1 + 0.6 * draw(chance)
+    board = lay_board(sizes, bench, number, frame)
+    share = _LEAST_OUT + _MORE_OUT * draw(chance)
     item = lists.first[number]
     while item != NONE:
         place = (frame * sizes.kinds + lists.kind[item]) * 2 + lists.way[item]
@@ -151,156 +129,11 @@ def _lay_again(lists: Any, bench: Any, item: int, board: int, width: int, height
     bench.split[item] = lists.split[item]
     gap = NONE
     if lists.straight[0]:
-        gap = _gap_at(bench, board, bench.x[item], bench.y[item], width, height)
+        gap = gap_at(bench, board, bench.x[item], bench.y[item], width, height)
         if gap == NONE:
             return False
-    _lay(lists, bench, item, board, gap, width, height)
+    lay(lists, bench, item, board, gap, width, height)
     return True
-
-
-@compiled_part
-def _gap_at(bench: Any, board: int, x: int, y: int, width: int, height: int) -> Any:
-    """The gap with this corner that has room; NONE if there is none."""
-    for gap in range(board * _GAPS, board * _GAPS + bench.gaps[board]):
-        if (
-            bench.gap_x[gap] == x
-            and bench.gap_y[gap] == y
-            and bench.gap_width[gap] >= width
-            and bench.gap_height[gap] >= height
-        ):
-            return gap
-    return NONE
-
-
-@compiled_part
-def _lay_board(sizes: Any, bench: Any, number: int, frame: int) -> Any:
-    """Lay an empty board on the bench; give its place there."""
-    board = bench.count[BOARDS]
-    bench.count[BOARDS] += 1
-    bench.number[board] = number
-    bench.frame[board] = frame
-    bench.used[board] = 0
-    bench.first[board] = NONE
-    bench.gaps[board] = 0
-    _add_gap(bench, board, 0, 0, sizes.frame_width[frame], sizes.frame_height[frame])
-    return board
-
-
-@compiled_part
-def _add_gap(bench: Any, board: int, x: int, y: int, width: int, height: int) -> Any:
-    if width > 0 and height > 0 and bench.gaps[board] < _GAPS:
-        gap = board * _GAPS + bench.gaps[board]
-        bench.gaps[board] += 1
-        bench.gap_x[gap] = x
-        bench.gap_y[gap] = y
-        bench.gap_width[gap] = width
-        bench.gap_height[gap] = height
-    return 0
-
-
-@compiled_part
-def _drop_gap(bench: Any, board: int, gap: int) -> Any:
-    """The last gap takes its place."""
-    bench.gaps[board] -= 1
-    _move_gap(bench, board * _GAPS + bench.gaps[board], gap)
-    return 0
-
-
-@compiled_part
-def _move_gap(bench: Any, gap: int, to: int) -> Any:
-    bench.gap_x[to] = bench.gap_x[gap]
-    bench.gap_y[to] = bench.gap_y[gap]
-    bench.gap_width[to] = bench.gap_width[gap]
-    bench.gap_height[to] = bench.gap_height[gap]
-    return 0
-
-
-@compiled_part
-def _lay(lists: Any, bench: Any, item: int, board: int, gap: int, width: int, height: int) -> Any:
-    """Lay an item in the corner of a gap; how that is parted says `split`."""
-    bench.after[item] = NONE
-    if bench.first[board] == NONE:
-        bench.first[board] = item
-    else:
-        bench.after[bench.last[board]] = item
-    bench.last[board] = item
-    bench.used[board] += width * height
-    if lists.straight[0]:
-        _part_gap(bench, board, gap, width, height, bench.split[item])
-    else:
-        _part_gaps(bench, board, bench.x[item], bench.y[item], width, height)
-    return 0
-
-
-@compiled_part
-def _part_gap(bench: Any, board: int, gap: int, width: int, height: int, split: int) -> Any:
-    x = bench.gap_x[gap]
-    y = bench.gap_y[gap]
-    beside = bench.gap_width[gap] - width
-    below = bench.gap_height[gap] - height
-    _drop_gap(bench, board, gap)
-    if split == ACROSS:
-        _add_gap(bench, board, x + width, y, beside, height)
-        _add_gap(bench, board, x, y + height, width + beside, below)
-    else:
-        _add_gap(bench, board, x + width, y, beside, height + below)
-        _add_gap(bench, board, x, y + height, width, below)
-    return 0
-
-
-@compiled_part
-def _part_gaps(bench: Any, board: int, x: int, y: int, width: int, height: int) -> Any:
-    """Take an item's place out of all gaps; what is left of each is gaps again, the largest."""
-    start = board * _GAPS
-    end = start + bench.gaps[board]
-    gap = start
-    while gap < end:
-        left = bench.gap_x[gap]
-        top = bench.gap_y[gap]
-        right = left + bench.gap_width[gap]
-        bottom = top + bench.gap_height[gap]
-        if left < x + width and x < right and top < y + height and y < bottom:
-            _add_gap(bench, board, left, top, x - left, bottom - top)
-            _add_gap(bench, board, left, top, right - left, y - top)
-            _add_gap(bench, board, x + width, top, right - x - width, bottom - top)
-            _add_gap(bench, board, left, y + height, right - left, bottom - y - height)
-            end -= 1
-            _move_gap(bench, end, gap)
-            _drop_gap(bench, board, end)
-        else:
-            gap += 1
-    _drop_inner_gaps(bench, board, end)
-    return 0
-
-
-@compiled_part
-def _drop_inner_gaps(bench: Any, board: int, new: int) -> Any:
-    """Drop gaps, from `new` on, that lie within another."""
-    start = board * _GAPS
-    gap = new
-    while gap < start + bench.gaps[board]:
-        inner = False
-        for other in range(start, start + bench.gaps[board]):
-            if other != gap and _contains(bench, other, gap):
-                inner = True
-                break
-        if inner:
-            _drop_gap(bench, board, gap)
-        else:
-            gap += 1
-    return 0
-
-
-@compiled_part
-def _contains(bench: Any, outer: int, inner: int) -> Any:
-    return (
-        bench.gap_x[outer] <= bench.gap_x[inner]
-        and bench.gap_y[outer] <= bench.gap_y[inner]
-        and bench.gap_x[outer] + bench.gap_width[outer]
-        >= bench.gap_x[inner] + bench.gap_width[inner]
-        and bench.gap_y[outer] + bench.gap_height[outer]
-        >= bench.gap_y[inner] + bench.gap_height[inner]
-    )
 
 
 @compiled_part
@@ -310,13 +143,13 @@ def _open_boards(sizes: Any, lists: Any, bench: Any, count: int, chance: Any) ->
         open_to = 0
         for frame in range(len(sizes.frame_cost)):
             open_to += may_open(sizes, lists, frame)
-        if open_to == 0 or bench.count[BOARDS] == _ON_TABLE:
+        if open_to == 0 or bench.count[BOARDS] == MOST_BOARDS:
             return 0
         nth = draw_below(chance, open_to)
         for frame in range(len(sizes.frame_cost)):
             if may_open(sizes, lists, frame):
                 if nth == 0:
-                    _lay_board(sizes, bench, NONE, frame)
+                    lay_board(sizes, bench, NONE, frame)
                     pay(sizes, lists, frame, 1)
                     break
                 nth -= 1
@@ -348,7 +181,7 @@ def _find_gap(sizes: Any, bench: Any, pace: Any, kind: int) -> Any:
     The harm is the narrower of the two strips that are left beside the piece and below it.
     """
     chance = pace.chance
-    least = 1e300
+    least = _FAR
     looks = 0
     for board in range(bench.count[BOARDS]):
         for way in range(2):
@@ -357,12 +190,12 @@ def _find_gap(sizes: Any, bench: Any, pace: Any, kind: int) -> Any:
             height = sizes.way_height[place]
             if width == 0:
                 continue
-            for gap in range(board * _GAPS, board * _GAPS + bench.gaps[board]):
+            for gap in range(board * MOST_GAPS, board * MOST_GAPS + bench.gaps[board]):
                 looks += 1
                 beside = bench.gap_width[gap] - width
                 below = bench.gap_height[gap] - height
                 if beside >= 0 and below >= 0:
-                    harm = min(beside * height, below * width) + 0.02 * (
+                    harm = min(beside * height, below * width) + _ALL_LEFT * (
                         beside * (height + below) + below * width
                     )
                     harm = (harm + 1) * (1 + _NOISE * draw(chance))
@@ -372,7 +205,7 @@ def _find_gap(sizes: Any, bench: Any, pace: Any, kind: int) -> Any:
                         bench.spot[GAP] = gap
                         bench.spot[WAY] = way
     pace.done[0] += looks + 1
-    return least < 1e300
+    return least < _FAR
 
 
 @compiled_part
@@ -390,7 +223,7 @@ def _lay_in_gap(sizes: Any, lists: Any, bench: Any, item: int, kind: int, chance
     bench.y[item] = bench.gap_y[gap]
     bench.way[item] = way
     bench.split[item] = DOWN if wide else ACROSS
-    _lay(lists, bench, item, board, gap, width, height)
+    lay(lists, bench, item, board, gap, width, height)
     return 0
 
 
@@ -425,16 +258,3 @@ def _write(lists: Any, bench: Any, board: int, number: int) -> Any:
         lists.split[item] = bench.split[item]
         item = bench.after[item]
     return 0
-
-
-def bench_for(items: int) -> Bench:
-    """Room for so many items."""
-    import numpy as np
-
-    few = {"count", "number", "frame", "used", "first", "last", "gaps", "spot", "picked", "emptied"}
-    arrays: dict[str, Any] = {}
-    for name in Bench._fields:
-        size = _ON_TABLE if name in few else items
-        size = _ON_TABLE * _GAPS if name.startswith("gap_") else size
-        arrays[name] = np.zeros(size, dtype=np.float64 if name == "key" else np.int64)
-    return Bench(**arrays)
