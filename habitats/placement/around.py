@@ -2,6 +2,10 @@
 
 A group that could have a better place waits for who lives there, or, where nobody does, for who
 fills that home; these could go elsewhere in turn.
+
+Why a part at a time: all near columns of thousands of groups at once kept HiGHS for minutes before
+its first branch, where no count cuts it short. Also tried, and slower or worse: all of them with
+the sum as a row, a price on going beyond it (a bound below nothing), more columns of each at once.
 """
 
 from collections.abc import Iterator

@@ -1,7 +1,8 @@
 """The program with columns taken in part, solved on few of its columns and priced on all.
 
 What the rows say a column would save (its reduced cost, below 0) tells which are missing; they
-are taken in until none is. Each time it goes on from where it was.
+are taken in until none is. Each time it goes on from where it was. The first columns of a large sum
+are few and mostly any, solved by points inside: of the cheapest all want the same.
 """
 
 from typing import Any, NamedTuple
