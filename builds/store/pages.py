@@ -33,6 +33,12 @@ class ArchiveButton(NamedTuple):
         return _("Restore") if self.is_put_away else _("Archive")
 
 
+def archived_or_restored(subject: Model, is_put_away: bool) -> str:
+    """What is said once such a button was pressed."""
+    sentence = _("“%(name)s” is archived.") if is_put_away else _("“%(name)s” is in use again.")
+    return sentence % {"name": subject}
+
+
 def store_today(sender: object, person: Person, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: items of which less is free than their reorder level, to be bought."""
     if not person.is_coordinator:

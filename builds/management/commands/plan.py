@@ -1,7 +1,6 @@
 """`manage.py plan DESIGN.json [--from STANDING.json]`: a design worked out, or an alteration."""
 
 import json
-import sys
 from typing import Any
 
 from django.conf import settings
@@ -12,12 +11,11 @@ from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.document import Document, plan_document
 from builds.making.reckoning import Reckoning, plan_of
+from habitats.common.refused_files import refuse
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.design import Limits
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.read import design_from
-
-MOST_LINES = 50  # of faults; a file with more is no design at all
 
 
 class Command(BaseCommand):
@@ -37,11 +35,7 @@ class Command(BaseCommand):
         try:
             document = _document(design, standing)
         except BadDesign as refused:
-            for fault in refused.faults[:MOST_LINES]:
-                self.stderr.write(str(fault))
-            if (more := len(refused.faults) - MOST_LINES) > 0:
-                self.stderr.write(f"{more} more faults are not listed.")
-            sys.exit(2)
+            refuse(self, refused.faults)
         self.stdout.write(json.dumps(document, indent=2, ensure_ascii=False))
 
 

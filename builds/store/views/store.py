@@ -22,7 +22,7 @@ from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
 from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import ArchiveButton
+from builds.store.pages import ArchiveButton, archived_or_restored
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -162,8 +162,7 @@ def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("builds:place", code=found.code)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])
-    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
-    messages.success(request, (archived if found.is_put_away else restored) % {"name": found})
+    messages.success(request, archived_or_restored(found, found.is_put_away))
     return redirect("builds:place", code=found.code)
 
 

@@ -17,7 +17,7 @@ from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
 from builds.store.models.reservations import reservations
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import ArchiveButton
+from builds.store.pages import ArchiveButton, archived_or_restored
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -113,8 +113,7 @@ def put_item_away(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(Item, pk=pk, sheet__isnull=True)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])
-    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
-    messages.success(request, (archived if found.is_put_away else restored) % {"name": found})
+    messages.success(request, archived_or_restored(found, found.is_put_away))
     return redirect("builds:item", pk=pk)
 
 

@@ -18,7 +18,7 @@ from builds.store.models import facts as store_facts
 from builds.store.models.movements import NotEnough
 from builds.store.models.offcuts import Offcut
 from builds.store.models.sheets import SheetKind
-from builds.store.pages import ArchiveButton
+from builds.store.pages import ArchiveButton, archived_or_restored
 from builds.store.paper import labels, sticker_of
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
@@ -91,8 +91,7 @@ def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     kind = _kind(pk)
     kind.retired_at = None if kind.is_retired else timezone.now()
     kind.save(update_fields=["retired_at"])
-    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
-    messages.success(request, (archived if kind.is_retired else restored) % {"name": kind})
+    messages.success(request, archived_or_restored(kind, kind.is_retired))
     return redirect("builds:item", pk=kind.item_id)
 
 

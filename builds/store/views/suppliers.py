@@ -13,7 +13,7 @@ from builds.store.forms.suppliers import DeliveryForm, PackForm, SupplierForm
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import CannotMove
 from builds.store.models.suppliers import PackOffer, Supplier
-from builds.store.pages import ArchiveButton
+from builds.store.pages import ArchiveButton, archived_or_restored
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
@@ -106,8 +106,7 @@ def put_supplier_away(request: HttpRequest, pk: int) -> HttpResponse:
     refuse_if_changed(request)
     found = get_object_or_404(Supplier, pk=pk)
     _turn(found)
-    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
-    messages.success(request, (archived if found.is_put_away else restored) % {"name": found})
+    messages.success(request, archived_or_restored(found, found.is_put_away))
     return redirect("builds:supplier", pk=pk)
 
 

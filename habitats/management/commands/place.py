@@ -6,6 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from habitats.common.refused_files import refuse
 from habitats.placement.document import miss_told, placing_document
 from habitats.placement.proposing import propose
 from habitats.placement.reading import BadPlacingCase, placing_case_from
@@ -13,8 +14,6 @@ from habitats.placement.values import Contradiction, PlacingCase
 from habitats.placement.words import contradiction_words
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.faults import FileFault
-
-MOST_LINES = 50  # of faults; a file with more is no case at all
 
 
 class Command(BaseCommand):
@@ -33,11 +32,7 @@ class Command(BaseCommand):
             read = _case_in(case)
             placing = propose(read)
         except BadPlacingCase as refused:
-            for fault in refused.faults[:MOST_LINES]:
-                self.stderr.write(str(fault))
-            if (more := len(refused.faults) - MOST_LINES) > 0:
-                self.stderr.write(f"{more} more faults are not listed.")
-            sys.exit(2)
+            refuse(self, refused.faults)
         except Contradiction as clash:
             self.stderr.write(f"pins: {contradiction_words(clash, str, miss_told)}")
             sys.exit(2)

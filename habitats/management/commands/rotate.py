@@ -1,11 +1,11 @@
 """`manage.py rotate STATE.json`: shortages of linens, loads to wash, and how many to have."""
 
 import json
-import sys
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from habitats.common.refused_files import refuse
 from habitats.rotation.document import rotation_document
 from habitats.rotation.reading import BadForecastInputs, forecast_inputs_from
 from habitats.rotation.values import ForecastInputs
@@ -13,7 +13,6 @@ from habitats.strict_json import NotReadable, load_file
 from habitats.structure.faults import FileFault
 
 MOST_BYTES = 50_000_000  # a hundred thousand linens
-MOST_LINES = 50  # of faults; a file with more is no input of a forecast
 
 
 class Command(BaseCommand):
@@ -32,11 +31,7 @@ class Command(BaseCommand):
         try:
             inputs = _inputs_in(state)
         except BadForecastInputs as refused:
-            for fault in refused.faults[:MOST_LINES]:
-                self.stderr.write(str(fault))
-            if (more := len(refused.faults) - MOST_LINES) > 0:
-                self.stderr.write(f"{more} more faults are not listed.")
-            sys.exit(2)
+            refuse(self, refused.faults)
         self.stdout.write(json.dumps(rotation_document(inputs), ensure_ascii=False))
 
 

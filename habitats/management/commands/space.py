@@ -1,17 +1,15 @@
 """`manage.py space CASE.json`: what every rule set says of an enclosure and its animals."""
 
 import json
-import sys
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from habitats.common.refused_files import refuse
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.faults import FileFault
 from habitats.welfare.case import BadCase, Case, case_from
 from habitats.welfare.document import space_document
-
-MOST_LINES = 50  # of faults; a file with more is no case at all
 
 
 class Command(BaseCommand):
@@ -29,11 +27,7 @@ class Command(BaseCommand):
         try:
             read = _case_in(case)
         except BadCase as refused:
-            for fault in refused.faults[:MOST_LINES]:
-                self.stderr.write(str(fault))
-            if (more := len(refused.faults) - MOST_LINES) > 0:
-                self.stderr.write(f"{more} more faults are not listed.")
-            sys.exit(2)
+            refuse(self, refused.faults)
         self.stdout.write(json.dumps(space_document(read), indent=2, ensure_ascii=False))
 
 
