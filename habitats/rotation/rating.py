@@ -51,13 +51,6 @@ def load_g(linens: Iterable[DrumLinen], synthetic_percent: int = SYNTHETIC_SHARE
     return sum(cotton_g(linen, synthetic_percent) for linen in linens)
 
 
-def most_of(
-    linen: DrumLinen, rated_g: int, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT
-) -> int:
-    """How many linens like this go into a machine rated for so many grams of cotton."""
-    return rated_g // cotton_g(linen, synthetic_percent)
-
-
 def overload(
     linens: Iterable[DrumLinen], rated_g: int, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT
 ) -> str | None:

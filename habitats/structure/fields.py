@@ -103,14 +103,7 @@ class Fields:
         for key in strange[:MOST_UNKNOWN]:
             self._findings.faults.append(FileFault(self._at(on_one_line(key)), sentence))
         if more := strange[MOST_UNKNOWN:]:
-            self._findings.faults.append(
-                FileFault(
-                    self._place,
-                    counted(
-                        "%(count)d more unknown key.", "%(count)d more unknown keys.", len(more)
-                    ),
-                )
-            )
+            self._findings.faults.append(FileFault(self._place, _more_unknown(len(more))))
 
     def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
         """A whole number within bounds, both included."""

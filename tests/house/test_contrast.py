@@ -23,7 +23,6 @@ TEXT = [
     ("new", "new-wash"),
     ("warn", "warn-wash"),
     ("ok", "ok-wash"),
-    ("on-new", "new"),
     ("paper", "ink"),
     ("paper", "ink-soft"),
 ]

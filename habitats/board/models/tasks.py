@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import NAILS, SAFETY_CHECK, TEETH, DueRow, DueRowQuerySet
-from habitats.readings.models.readings import Reading, ReadingQuerySet
+from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
 from habitats.wording import by_number, listed
@@ -34,12 +34,6 @@ class DayTask(NamedTuple):
     is_of_one: bool
     key: str
     can_wait: bool = False
-
-
-def readings_seen_by(person: Person, day: date) -> ReadingQuerySet:
-    """A coordinator sees the enclosures of all homes, others those of their own."""
-    readings = Reading.objects.fresh(day)
-    return readings if person.is_coordinator else readings.filter(home__people=person)
 
 
 def dues_in_enclosures(person: Person, day: date) -> DueRowQuerySet:

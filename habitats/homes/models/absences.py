@@ -92,10 +92,6 @@ class Absence(AppendOnly):
         before = self.end.back_on - timedelta(days=1)
         return min(before, self.last_day) if self.last_day else before
 
-    @property
-    def came_to_nothing(self) -> bool:
-        return self.last is not None and self.last < self.first_day
-
     def is_on(self, day: date) -> bool:
         return self.first_day <= day and (self.last is None or self.last >= day)
 
