@@ -223,7 +223,7 @@ def client_of() -> Callable[..., object]:
 
 @pytest.fixture
 def coordinating(client_of, coordinator, this_day):
-    """The coordinator's client, on the small rescue's day; so too the two below."""
+    """The coordinator's client, on the small rescue's day; so too the three below."""
     return client_of(coordinator)
 
 
@@ -235,6 +235,11 @@ def building(client_of, builder, this_day):
 @pytest.fixture
 def fostering(client_of, foster, this_day):
     return client_of(foster)
+
+
+@pytest.fixture
+def washing(client_of, laundry, this_day):
+    return client_of(laundry)
 
 
 # --- Papers ---

@@ -2,6 +2,7 @@
 
 import pytest
 
+from builds.kits.models.kits import Packing
 from tests.support.kits import make_kit, make_link
 
 
@@ -24,3 +25,9 @@ def here(link):
 @pytest.fixture
 def kit():
     return make_kit()
+
+
+@pytest.fixture
+def line(kit):
+    """The first line of its list."""
+    return Packing(kit).lines[0]

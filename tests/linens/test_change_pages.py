@@ -40,11 +40,6 @@ def linen(make_linen, home, spot):
 
 
 @pytest.fixture
-def fostering(client_of, foster, this_day):
-    return client_of(foster)
-
-
-@pytest.fixture
 def send(fostering, enclosure, spot):
     """Change the one spot; `typed`, `chosen`, `truth` and `will_do` are of its form."""
 

@@ -23,11 +23,6 @@ def linens(make_home, make_pool, make_linen):
 
 
 @pytest.fixture
-def washing(client_of, laundry, this_day):
-    return client_of(laundry)
-
-
-@pytest.fixture
 def printed(washing):
     def make(**given):
         sent = {"which": "new", "grid": "A4-24", "first": 1, "right_mm": 0, "down_mm": 0, **given}

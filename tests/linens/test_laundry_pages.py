@@ -32,11 +32,6 @@ def soiled(make_linen, pool, size):
 
 
 @pytest.fixture
-def washing(client_of, laundry, this_day):
-    return client_of(laundry)
-
-
-@pytest.fixture
 def fill(washing, pool):
     def post(linens=(), *, programme="Everyday", apart=False, on="2027-03-10", **given):
         address = reverse("new_load", args=[pool.code]) + ("?apart=yes" if apart else "")

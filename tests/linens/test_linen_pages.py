@@ -1,4 +1,4 @@
-"""The coordinator's pages of linens and their kinds: new ones, the list, one with its history."""
+"""The coordinator's pages of linens: new ones, the list, one with its history."""
 
 import uuid
 
@@ -6,23 +6,11 @@ import pytest
 from django.urls import reverse
 
 from habitats.linens.models.changes import stays_elsewhere
-from habitats.linens.models.linens import Linen, LinenKind
-from habitats.linens.models.shrinkage import ShrinkTest, shrinkage_of
+from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db
-
-KIND = {
-    "name": "Two of fleece",
-    "sort": "liner",
-    "fibre": "synthetic",
-    "layers": "2",
-    "grams_per_m2": "260",
-    "shrink_length": "2.5",
-    "shrink_width": "1",
-    "most_washes": "120",
-}
 
 
 @pytest.fixture
@@ -41,12 +29,7 @@ def size(db):
 
 
 @pytest.fixture
-def leading(client_of, coordinator, this_day):
-    return client_of(coordinator)
-
-
-@pytest.fixture
-def make_new(leading, pool, kind, size):
+def make_new(coordinating, pool, kind, size):
     def post(**changes):
         sent = {
             "once": uuid.uuid4(),
@@ -58,14 +41,16 @@ def make_new(leading, pool, kind, size):
             "on": "2027-03-10",
             **changes,
         }
-        return leading.post(reverse("new_linens"), sent)
+        return coordinating.post(reverse("new_linens"), sent)
 
     return post
 
 
 @pytest.fixture
-def read(leading):
-    return lambda linen: leading.get(reverse("linen_page", args=[linen.label])).content.decode()
+def read(coordinating):
+    return lambda linen: coordinating.get(
+        reverse("linen_page", args=[linen.label])
+    ).content.decode()
 
 
 def test_new_linens_are_made_in_number_each_with_its_label(make_new):
@@ -143,16 +128,16 @@ def test_a_size_of_another_sort_is_told(make_new):
     assert "Two layers of fleece is used as: Liner. This size is for: Towel." in sentence
 
 
-def test_the_form_is_filled_in_from_what_the_pool_lacks(leading, pool, kind, size):
+def test_the_form_is_filled_in_from_what_the_pool_lacks(coordinating, pool, kind, size):
     asked = {"pool": pool.code, "size": size.pk, "kind": kind.pk, "number": 7}
-    form = leading.get(reverse("new_linens"), asked).context["form"]
+    form = coordinating.get(reverse("new_linens"), asked).context["form"]
 
     assert form["pool"].value() == pool.pk
     assert (form["number"].value(), form["size"].value()) == ("7", str(size.pk))
 
 
-def test_without_a_kind_new_linens_say_what_to_do_first(leading):
-    text = leading.get(reverse("new_linens")).content.decode()
+def test_without_a_kind_new_linens_say_what_to_do_first(coordinating):
+    text = coordinating.get(reverse("new_linens")).content.decode()
     assert "Before you add linens, describe what they are made of." in text
 
 
@@ -165,11 +150,11 @@ def test_a_new_linen_says_that_it_is_larger_than_it_will_be(make_new, read):
     assert "74\xa0mm longer" in text
 
 
-def test_the_list_finds_by_the_beginning_of_a_label(leading, pool, size, make_linen):
+def test_the_list_finds_by_the_beginning_of_a_label(coordinating, pool, size, make_linen):
     wanted, other = make_linen(pool, size), make_linen(pool, size)
     typed = str(wanted).lower()
 
-    found = leading.get(reverse("linens"), {"words": typed}).context["page"].object_list
+    found = coordinating.get(reverse("linens"), {"words": typed}).context["page"].object_list
 
     assert wanted in found
     assert other not in found
@@ -177,26 +162,26 @@ def test_the_list_finds_by_the_beginning_of_a_label(leading, pool, size, make_li
 
 @pytest.mark.parametrize("name", ["pool", "size", "kind", "state"])
 def test_the_list_is_narrowed_by_each_filter(
-    name, leading, pool, size, make_linen, make_home, make_pool
+    name, coordinating, pool, size, make_linen, make_home, make_pool
 ):
     wanted = make_linen(pool, size)
     elsewhere = make_pool("Elsewhere", home=make_home("Other"))
     make_linen(elsewhere, LinenSize.of("towel", 200, 900), state="soiled")
     value = {"pool": pool.pk, "size": size.pk, "kind": wanted.kind.pk, "state": "clean"}[name]
 
-    found = leading.get(reverse("linens"), {name: value}).context["page"].object_list
+    found = coordinating.get(reverse("linens"), {name: value}).context["page"].object_list
 
     assert list(found) == [wanted]
 
 
 def test_retired_ones_are_found_only_when_asked_for(
-    leading, pool, size, make_linen, coordinator, day
+    coordinating, pool, size, make_linen, coordinator, day
 ):
     linen = make_linen(pool, size)
     linen.set_state(State.RETIRED, day(0), by=coordinator)
 
     def found(**asked):
-        return list(leading.get(reverse("linens"), asked).context["page"].object_list)
+        return list(coordinating.get(reverse("linens"), asked).context["page"].object_list)
 
     assert found() == []
     assert found(state="retired") == [linen]
@@ -227,10 +212,10 @@ def test_one_set_aside_says_what_still_releases_it_and_the_source(
 
 
 @pytest.fixture
-def set_state(leading):
+def set_state(coordinating):
     def post(linen, state, **more):
         sent = {"once": uuid.uuid4(), "state": state, "on": "2027-03-10", **more}
-        return leading.post(reverse("say_of_linen", args=[linen.label]), sent)
+        return coordinating.post(reverse("say_of_linen", args=[linen.label]), sent)
 
     return post
 
@@ -278,13 +263,13 @@ def test_a_retired_one_has_no_more_forms(set_state, pool, size, make_linen, read
     assert "Say what it is" not in read(linen)
 
 
-def test_one_linen_goes_to_another_pool(leading, pool, size, make_linen, make_home, make_pool):
+def test_one_linen_goes_to_another_pool(coordinating, pool, size, make_linen, make_home, make_pool):
     linen = make_linen(pool, size)
     other = make_pool("Elsewhere", home=make_home("Other"))
     sent = {"once": uuid.uuid4(), "to": other.pk, "on": "2027-03-10"}
     address = reverse("move_linen", args=[linen.label])
     for _ in range(2):
-        leading.post(address, sent)
+        coordinating.post(address, sent)
 
     linen.refresh_from_db()
     assert linen.pool == other
@@ -293,116 +278,9 @@ def test_one_linen_goes_to_another_pool(leading, pool, size, make_linen, make_ho
 
 @pytest.mark.parametrize("linens", [3, 12])
 def test_the_list_asks_the_same_few_questions_of_many(
-    linens, leading, pool, size, make_linen, django_assert_max_num_queries
+    linens, coordinating, pool, size, make_linen, django_assert_max_num_queries
 ):
     for _ in range(linens):
         make_linen(pool, size)
     with django_assert_max_num_queries(12):
-        assert len(leading.get(reverse("linens")).context["page"]) == linens
-
-
-# --- Kinds ---
-
-
-def test_a_kind_is_kept_with_its_shrinkage_in_tenths(leading):
-    leading.post(reverse("new_linen_kind"), KIND)
-
-    made = LinenKind.objects.get()
-    assert (made.shrink_length, made.shrink_width, made.grams_per_m2) == (25, 10, 260)
-
-
-# Fabric weights and shrinkages of the goods table: terry 400 to 600 g/m² and 3 to 7 %, fleece 200
-# to 300 g/m² and 0 to 2 % (from memory; common practice).
-@pytest.mark.parametrize(
-    ("fibre", "mass", "shrinkage"),
-    [("cotton", (400, 600), (30, 70)), ("synthetic", (200, 300), (0, 20))],
-)
-def test_a_newcomer_need_not_know_the_mass_and_shrinkage_of_cloth(leading, fibre, mass, shrinkage):
-    unknown = {"fibre": fibre, "grams_per_m2": "", "shrink_length": "", "shrink_width": ""}
-
-    leading.post(reverse("new_linen_kind"), {**KIND, **unknown})
-
-    made = LinenKind.objects.get(name=KIND["name"])
-    assert mass[0] <= made.grams_per_m2 <= mass[1]
-    assert shrinkage[0] <= made.shrink_length <= shrinkage[1]
-    assert shrinkage[0] <= made.shrink_width <= shrinkage[1]
-
-
-@pytest.mark.parametrize(
-    ("field", "value"),
-    [("grams_per_m2", "5"), ("shrink_length", "45"), ("layers", "0"), ("shrink_width", "1.23")],
-)
-def test_a_kind_that_cannot_be_is_told_beside_the_field(leading, field, value):
-    answer = leading.post(reverse("new_linen_kind"), {**KIND, field: value})
-
-    assert answer.status_code == 422
-    assert field in answer.context["form"].errors
-
-
-def test_a_kind_with_linens_stays_of_its_sort(leading, make_new, kind):
-    make_new(number="1")
-    leading.post(reverse("linen_kind", args=[kind.pk]), {**KIND, "sort": "towel"})
-
-    kind.refresh_from_db()
-    assert (kind.sort, kind.name) == ("liner", "Two of fleece")
-
-
-@pytest.fixture
-def measure(leading, kind):
-    def post(**changes):
-        sent = {
-            "once": uuid.uuid4(),
-            "before_length_mm": "1000",
-            "after_length_mm": "950",
-            "before_width_mm": "1000",
-            "after_width_mm": "970",
-            "on": "2027-03-10",
-            **changes,
-        }
-        return leading.post(reverse("new_shrink_test", args=[kind.pk]), sent)
-
-    return post
-
-
-def test_what_was_measured_counts_instead_of_what_is_expected(measure, kind, leading):
-    """ISO 5077: (after - before) / before, so 1 000 mm to 950 mm is -5.0 %."""
-    measure()
-
-    assert shrinkage_of(kind).length == 50
-    text = leading.get(reverse("linen_kind", args=[kind.pk])).content.decode()
-    assert "−5.0\xa0%" in text
-    assert "1 measured; 3 tell more (ISO 5077)" in text
-
-
-def test_a_measurement_sent_twice_counts_once(measure):
-    once = uuid.uuid4()
-    for _ in range(2):
-        measure(once=once)
-
-    assert ShrinkTest.objects.count() == 1
-
-
-def test_before_and_after_exchanged_is_told_beside_the_field(measure):
-    answer = measure(before_length_mm="500", after_length_mm="1000")
-
-    assert answer.status_code == 422
-    assert "before and after are not swapped" in str(
-        answer.context["testing"].errors["after_length_mm"]
-    )
-
-
-def test_a_kind_put_away_is_offered_no_more_and_comes_back(leading, kind):
-    address = reverse("put_kind_away", args=[kind.pk])
-    leading.post(address)
-    assert not leading.get(reverse("new_linens")).context["any_kind"]
-
-    leading.post(address)
-    assert leading.get(reverse("new_linens")).context["any_kind"]
-
-
-@pytest.mark.parametrize("kinds", [3, 12])
-def test_kinds_ask_the_same_few_questions(kinds, leading, make_kind, django_assert_max_num_queries):
-    for number in range(kinds):
-        make_kind(name=f"Kind {number}")
-    with django_assert_max_num_queries(8):
-        assert len(leading.get(reverse("linen_kinds")).context["rows"]) == kinds
+        assert len(coordinating.get(reverse("linens")).context["page"]) == linens

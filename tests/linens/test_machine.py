@@ -49,11 +49,6 @@ def apart(soiled, day, coordinator):
 
 
 @pytest.fixture
-def washing(client_of, laundry, this_day):
-    return client_of(laundry)
-
-
-@pytest.fixture
 def machine(washing, pool):
     """The page on which the machine is filled, for everyday linens or those set aside."""
 

@@ -38,13 +38,8 @@ def spot(enclosure):
 
 
 @pytest.fixture
-def leading(client_of, coordinator, this_day):
-    return client_of(coordinator)
-
-
-@pytest.fixture
-def page(leading, pool):
-    return lambda: leading.get(reverse("pool_page", args=[pool.code])).content.decode()
+def page(coordinating, pool):
+    return lambda: coordinating.get(reverse("pool_page", args=[pool.code])).content.decode()
 
 
 SETUP = {
@@ -58,8 +53,8 @@ SETUP = {
 }
 
 
-def test_where_nothing_is_yet_it_says_what_to_do_first(leading):
-    text = leading.get(reverse("pools")).content.decode()
+def test_where_nothing_is_yet_it_says_what_to_do_first(coordinating):
+    text = coordinating.get(reverse("pools")).content.decode()
 
     assert text.index("Add a home") < text.index("what your linens are made of")
     assert text.index("what your linens are made of") < text.index("Add a pool")
@@ -89,7 +84,9 @@ def test_the_page_tells_the_day_it_runs_dry_and_who_waits(
     assert f"{enclosure.label}</a>, {spot.name}" in text
 
 
-def test_what_to_buy_has_its_cut_size_by_what_was_measured(page, pool, spot, leading, make_kind):
+def test_what_to_buy_has_its_cut_size_by_what_was_measured(
+    page, pool, spot, coordinating, make_kind
+):
     kind = make_kind(name="Soft fleece", shrink_length=0)
     measured = {
         "before_length_mm": "1000",
@@ -98,7 +95,7 @@ def test_what_to_buy_has_its_cut_size_by_what_was_measured(page, pool, spot, lea
         "after_width_mm": "1000",
         "on": "2027-03-01",
     }
-    leading.post(reverse("new_shrink_test", args=[kind.pk]), measured)
+    coordinating.post(reverse("new_shrink_test", args=[kind.pk]), measured)
 
     text = page()
 
@@ -109,11 +106,11 @@ def test_what_to_buy_has_its_cut_size_by_what_was_measured(page, pool, spot, lea
     assert "Soft fleece" in text
 
 
-def test_a_narrower_roll_takes_more_of_it(leading, pool, spot, make_kind):
+def test_a_narrower_roll_takes_more_of_it(coordinating, pool, spot, make_kind):
     make_kind()
     address = reverse("pool_page", args=[pool.code])
     wide, narrow = (
-        leading.get(address, {"cloth": cloth}).context["buys"][0].cloth.running_mm
+        coordinating.get(address, {"cloth": cloth}).context["buys"][0].cloth.running_mm
         for cloth in ("3000", "800")
     )
     assert wide < narrow
@@ -139,19 +136,19 @@ def test_a_linen_close_to_its_last_wash_is_named(page, pool, spot, make_linen):
     assert "2 washes left" in page()
 
 
-def test_lengths_are_told_in_the_readers_units(leading, pool, spot, coordinator, make_kind):
+def test_lengths_are_told_in_the_readers_units(coordinating, pool, spot, coordinator, make_kind):
     make_kind()
     coordinator.units = "inches"
     coordinator.save()
 
-    text = leading.get(reverse("pool_page", args=[pool.code])).content.decode()
+    text = coordinating.get(reverse("pool_page", args=[pool.code])).content.decode()
 
     assert "\xa0mm" not in text
     assert "\xa0in" in text
 
 
-def test_a_new_pool_is_drawn_from_by_its_home(leading, home):
-    answer = leading.post(reverse("new_pool"), {**SETUP, "home": home.pk})
+def test_a_new_pool_is_drawn_from_by_its_home(coordinating, home):
+    answer = coordinating.post(reverse("new_pool"), {**SETUP, "home": home.pk})
 
     made = Pool.objects.get()
     assert answer.url == reverse("pool_page", args=[made.code])
@@ -159,10 +156,10 @@ def test_a_new_pool_is_drawn_from_by_its_home(leading, home):
     assert (home.pool, made.cotton_g, made.wash_weekdays) == (made, 7500, {0, 5})
 
 
-def test_a_pool_without_a_wash_day_is_refused_and_nothing_is_lost(leading, home):
+def test_a_pool_without_a_wash_day_is_refused_and_nothing_is_lost(coordinating, home):
     sent = {name: value for name, value in SETUP.items() if name != "wash_days"}
 
-    answer = leading.post(reverse("new_pool"), {**sent, "home": home.pk})
+    answer = coordinating.post(reverse("new_pool"), {**sent, "home": home.pk})
 
     assert answer.status_code == 422
     text = answer.content.decode()
@@ -180,81 +177,81 @@ def test_a_pool_without_a_wash_day_is_refused_and_nothing_is_lost(leading, home)
         ("name", "", "required"),
     ],
 )
-def test_what_cannot_be_is_told_beside_its_field(leading, home, field, value, sentence):
-    answer = leading.post(reverse("new_pool"), {**SETUP, "home": home.pk, field: value})
+def test_what_cannot_be_is_told_beside_its_field(coordinating, home, field, value, sentence):
+    answer = coordinating.post(reverse("new_pool"), {**SETUP, "home": home.pk, field: value})
 
     assert answer.status_code == 422
     assert sentence in str(answer.context["form"].errors[field])
 
 
-def test_how_it_is_washed_can_be_changed(leading, pool, home):
-    leading.post(reverse("edit_pool", args=[pool.code]), {**SETUP, "home": home.pk})
+def test_how_it_is_washed_can_be_changed(coordinating, pool, home):
+    coordinating.post(reverse("edit_pool", args=[pool.code]), {**SETUP, "home": home.pk})
 
     pool.refresh_from_db()
     assert (pool.name, pool.loads_a_day, pool.wash_weekdays) == ("The long cupboard", 3, {0, 5})
 
 
-def test_a_programme_is_added_and_put_away(leading, pool):
+def test_a_programme_is_added_and_put_away(coordinating, pool):
     sent = {"name": "Boil", "temperature_c": "90", "minutes": "20"}
-    leading.post(reverse("new_programme", args=[pool.code]), sent)
+    coordinating.post(reverse("new_programme", args=[pool.code]), sent)
     made = pool.programmes.get(name="Boil")
 
-    leading.post(reverse("put_programme_away", args=[pool.code, made.pk]))
+    coordinating.post(reverse("put_programme_away", args=[pool.code, made.pk]))
 
     made.refresh_from_db()
     assert made.put_away_on is not None
 
 
-def test_a_second_programme_of_one_name_is_refused(leading, pool):
+def test_a_second_programme_of_one_name_is_refused(coordinating, pool):
     sent = {"name": "Hot", "temperature_c": "70", "minutes": "20"}
-    answer = leading.post(reverse("new_programme", args=[pool.code]), sent)
+    answer = coordinating.post(reverse("new_programme", args=[pool.code]), sent)
 
     assert answer.status_code == 422
     assert "There is a programme" in answer.content.decode()
 
 
-def test_another_home_draws_from_it_and_stops(leading, pool, make_home):
+def test_another_home_draws_from_it_and_stops(coordinating, pool, make_home):
     other = make_home("Sparrow")
-    leading.post(reverse("pool_homes", args=[pool.code]), {"home": other.pk})
+    coordinating.post(reverse("pool_homes", args=[pool.code]), {"home": other.pk})
     other.refresh_from_db()
     assert other.pool == pool
 
-    leading.post(reverse("stop_drawing", args=[pool.code, other.code]))
+    coordinating.post(reverse("stop_drawing", args=[pool.code, other.code]))
     other.refresh_from_db()
     assert other.pool is None
 
 
-def test_a_pool_that_is_drawn_from_is_not_closed(leading, pool):
-    answer = leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
+def test_a_pool_that_is_drawn_from_is_not_closed(coordinating, pool):
+    answer = coordinating.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
 
     assert answer.status_code == 422
     assert "Wren still takes its linens from this pool" in answer.content.decode()
 
 
-def test_a_pool_with_linens_is_not_closed(leading, pool, home, spot, make_linen):
+def test_a_pool_with_linens_is_not_closed(coordinating, pool, home, spot, make_linen):
     make_linen(pool, spot.size)
     home.pool = None
     home.save()
 
-    answer = leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
+    answer = coordinating.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
 
     assert "1 linen still belongs to this pool" in answer.content.decode()
 
 
-def test_a_pool_is_closed_and_opened_again(leading, pool, home, today):
+def test_a_pool_is_closed_and_opened_again(coordinating, pool, home, today):
     home.pool = None
     home.save()
-    leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
+    coordinating.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
     pool.refresh_from_db()
     assert pool.closed_on == today
 
-    leading.post(reverse("reopen_pool", args=[pool.code]))
+    coordinating.post(reverse("reopen_pool", args=[pool.code]))
     pool.refresh_from_db()
     assert pool.closed_on is None
 
 
 @pytest.fixture
-def send_linens(leading, pool, spot, make_linen, make_home, make_pool):
+def send_linens(coordinating, pool, spot, make_linen, make_home, make_pool):
     other = make_pool("Across the yard", home=make_home("Other"))
     for _ in range(3):
         make_linen(pool, spot.size)
@@ -266,7 +263,7 @@ def send_linens(leading, pool, spot, make_linen, make_home, make_pool):
             "on": "2027-03-10",
             f"size-{spot.size_id}": number,
         }
-        return leading.post(reverse("transfer_linens", args=[pool.code]), sent)
+        return coordinating.post(reverse("transfer_linens", args=[pool.code]), sent)
 
     return post
 
@@ -301,7 +298,7 @@ def test_a_laundry_volunteer_sees_the_pool_and_no_form(client_of, laundry, pool,
 @pytest.mark.parametrize("enclosures", [3, 12])
 def test_the_page_asks_the_same_few_questions_of_many_enclosures(
     enclosures,
-    leading,
+    coordinating,
     pool,
     home,
     make_enclosure,
@@ -320,13 +317,13 @@ def test_the_page_asks_the_same_few_questions_of_many_enclosures(
     list(Reading.objects.fresh(today))
 
     with django_assert_max_num_queries(34):
-        answer = leading.get(reverse("pool_page", args=[pool.code]))
+        answer = coordinating.get(reverse("pool_page", args=[pool.code]))
     assert answer.status_code == 200
 
 
 @pytest.mark.parametrize("pools", [3, 12])
 def test_the_list_asks_the_same_few_questions_of_many_pools(
-    pools, leading, make_home, make_pool, make_linen, django_assert_max_num_queries
+    pools, coordinating, make_home, make_pool, make_linen, django_assert_max_num_queries
 ):
     from habitats.linens.models.spots import LinenSize
 
@@ -335,9 +332,9 @@ def test_the_list_asks_the_same_few_questions_of_many_pools(
         make_linen(made, LinenSize.of("liner", 700, 1400))
     assert LinenKind.objects.exists()
     with django_assert_max_num_queries(25):
-        leading.get(reverse("pools"))
+        coordinating.get(reverse("pools"))
     with django_assert_max_num_queries(14):
-        answer = leading.get(reverse("pools"))
+        answer = coordinating.get(reverse("pools"))
     assert len(answer.context["cards"]) == min(pools, 12)
 
 

@@ -1,8 +1,6 @@
 """The page that proposes who lives where, changed by hand, and carried out."""
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.carrying_out import MovedSince, carry_out
@@ -18,17 +16,6 @@ PAGE = "/placing/"
 # 2 × 2, 2 × 3 and 2 × 4 panels of 355 mm without clearance: 5 041, 7 561 and 10 082 cm² inside.
 # Switzerland TSchV asks 5 000 for two, 7 000 for three and 9 000 for four.
 SMALL, MIDDLE, LARGE = ("##", "##"), ("###", "###"), ("####", "####")
-
-
-@pytest.fixture
-def chain(lives, make_animal, make_group, make_home, make_enclosure, answer_to, this_day):
-    """Four wait; their only place is where two live, for whom a small one is free."""
-    answer_to("ch-tschv")
-    home = make_home("Wren", most_enclosures=2)
-    two, _animals, large = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
-    small = make_enclosure("Snug", home, plan=SMALL)
-    four = make_group(*(make_animal(one, grams=900) for one in ("Fern", "Moss", "Nut", "Pip")))
-    return two, four, large, small
 
 
 def test_the_moves_are_proposed_in_an_order_in_which_they_can_be_done(chain, coordinating):
@@ -319,21 +306,8 @@ def test_wishes_about_what_is_not_there_are_passed_over(chain, coordinating, wro
     assert page.context["page"].wishes.rows() == []
 
 
-def test_the_number_of_queries_does_not_grow(lives, make_home, answer_to, coordinating, this_day):
-    answer_to("ch-tschv")
-
-    def asked():
-        coordinating.get(PAGE)
-        with CaptureQueriesContext(connection) as queries:
-            coordinating.get(PAGE)
-        return len(queries)
-
-    for number in range(3):
-        lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
-    few = asked()
-    for number in range(3, 12):
-        lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
-    assert asked() == few
+def test_the_number_of_queries_does_not_grow(coordinating, queries_for, asks_as_often_of):
+    assert asks_as_often_of(12, lambda: queries_for(coordinating, PAGE))
 
 
 def test_homes_are_drawn_before_and_after_and_what_changes_is_marked(

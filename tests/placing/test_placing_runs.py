@@ -1,15 +1,12 @@
-"""A placing that is worked out beside its page: joined, stopped, lost, out of date, queued."""
+"""A placing that is worked out beside its page: joined, stopped, lost, out of date."""
 
 import json
-from contextlib import AbstractContextManager
 from datetime import timedelta
 
 import pytest
 from django.core.management import call_command
-from django.db import IntegrityError, connection, transaction
-from django.test import override_settings
-from django.test.utils import CaptureQueriesContext
-from django.utils import timezone, translation
+from django.db import IntegrityError, transaction
+from django.utils import timezone
 
 from builds.common.beside import News
 from builds.common.runs import SILENT
@@ -20,53 +17,14 @@ from builds.placing.solving import PlacingSearch
 from habitats.animals.models.stays import Stay, move_in
 from habitats.people.models.erasing import erase
 from habitats.placement.questions import ToPlace, answer
-from habitats.server.workers import TaskWorker
 from tests.benchmarks.placing import rescue
-from tests.support.tasks import QUEUE, work_off
+from tests.support.placing_runs import PAGE, run_of, work
 
-PAGE = "/placing/"
+pytestmark = pytest.mark.usefixtures("all_is_large")
+
 SMALL, LARGE = ("##", "##"), ("####", "####")
 HEADING = "Working out where everybody could live"
 PART = {"HX-Request": "true"}
-
-
-class Here(AbstractContextManager):
-    """A search without a process of its own, which takes a second to start."""
-
-    def __init__(self, question):
-        self._question = question
-
-    def __exit__(self, *_fault):
-        pass
-
-    def news(self, _seconds):
-        return News(answer(self._question), True)
-
-
-@pytest.fixture(autouse=True)
-def _all_is_large(monkeypatch):
-    monkeypatch.setattr("builds.placing.pages.at_hand.MOST_AT_ONCE", 0)
-    monkeypatch.setattr(tasks, "PlacingSearch", Here)
-
-
-@pytest.fixture
-def chain(lives, make_animal, make_group, make_home, make_enclosure, answer_to, this_day):
-    """Four wait; their only place is where two live, for whom a small one is free."""
-    answer_to("ch-tschv")
-    home = make_home("Wren", most_enclosures=2)
-    two, _animals, large = lives("Ida", "Una", home=home, plan=LARGE, grams=900)
-    small = make_enclosure("Snug", home, plan=SMALL)
-    four = make_group(*(make_animal(one, grams=900) for one in ("Fern", "Moss", "Nut", "Pip")))
-    return two, four, large, small
-
-
-def run_of():
-    return PlacingRun.objects.latest("pk")
-
-
-def work(run=None):
-    """What a server does beside its pages, here while the test waits."""
-    tasks.work_out_placing.func((run or run_of()).pk)
 
 
 @pytest.fixture
@@ -355,50 +313,6 @@ def test_what_was_asked_is_read_again_as_it_was(chain, coordinating):
     assert len(asked.by_hand.forbidden) == 2
 
 
-# --- A worker of its own ---
-
-
-@pytest.fixture
-def queue():
-    with override_settings(TASKS=QUEUE):
-        yield
-
-
-def test_a_queued_one_waits_for_a_worker_and_is_answered_by_it(queue, chain, coordinating, text_of):
-    without = text_of(coordinating.get(PAGE))
-    TaskWorker.say_here("one", timezone.now())
-    there = text_of(coordinating.get(PAGE))
-
-    assert "The worker that does this is not running." in without
-    assert "It begins when the work before it is done." in there
-    with translation.override("de"):
-        work_off()
-    assert len(coordinating.get(PAGE).context["page"].rows) == 2
-
-
-def test_a_queued_one_is_worked_out_as_the_rescue_is_when_its_turn_comes(
-    queue, chain, coordinating, make_animal, make_group
-):
-    coordinating.get(PAGE)
-    make_group(make_animal("Ada", grams=900), make_animal("Eve", grams=900))
-
-    work_off()
-
-    page = coordinating.get(PAGE).context["page"]
-    assert page.working is None
-    assert page.groups == 3
-    assert PlacingRun.objects.count() == 1
-
-
-def test_a_queued_one_that_is_stopped_is_never_begun(queue, chain, coordinating):
-    coordinating.get(PAGE)
-
-    coordinating.post(f"{PAGE}runs/{run_of().pk}/stop/")
-    work_off()
-
-    assert run_of().how == PlacingRun.How.STOPPED
-
-
 # --- What is kept ---
 
 
@@ -415,19 +329,10 @@ def test_old_ones_are_deleted_in_the_night(worked_out, coordinating, capsys):
         assert told in capsys.readouterr().out
 
 
-def test_the_number_of_queries_does_not_grow(lives, make_home, answer_to, coordinating, this_day):
-    answer_to("ch-tschv")
-
-    def asked():
+def test_the_number_of_queries_does_not_grow(coordinating, queries_for, asks_as_often_of):
+    def ask():
         coordinating.get(PAGE)
         work()
-        with CaptureQueriesContext(connection) as queries:
-            coordinating.get(PAGE)
-        return len(queries)
+        return queries_for(coordinating, PAGE)
 
-    for number in range(3):
-        lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
-    few = asked()
-    for number in range(3, 30):
-        lives(f"A{number}", f"B{number}", home=make_home(f"H{number}"), plan=SMALL, grams=900)
-    assert asked() == few
+    assert asks_as_often_of(30, ask)
