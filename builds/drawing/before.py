@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from builds.drawing.facets import Facet
-from builds.drawing.standing import facets_of, panel_facet
+from builds.drawing.standing import doubled_by, facets_of, panel_facet
 from builds.making.step import Parts
 from habitats.structure.connectors import Stance
 from habitats.structure.kinds import Role
@@ -37,8 +37,11 @@ class Before:
 
     @property
     def facets(self) -> list[Facet]:
-        """Without mesh: all of it is there to be found again, or to go."""
-        stand = facets_of(self.structure, self.stand, NOTHING, squares=FRAME_ONLY)
+        """Without mesh but for doubled walls: all is there to be found again, or to go."""
+        full = self.structure.design.panel.squares
+        stand = facets_of(
+            self.structure, self.stand, NOTHING, squares=FRAME_ONLY, doubled_squares=full
+        )
         taken = facets_of(self.structure, self.taken, NOTHING, squares=FRAME_ONLY)
         taken += self._second_layer()
         across = [
@@ -51,9 +54,9 @@ class Before:
 
     def _second_layer(self) -> list[Facet]:
         """Panels of the pup set that come off, with their mesh: the wall behind them has none."""
-        doubled = frozenset(one.place for one in self.taken.pups if not one.at_foot)
+        doubled = Parts(places=doubled_by(self.taken))
         squares = self.structure.design.panel.squares
-        return facets_of(self.structure, Parts(places=doubled), NOTHING, squares=squares)
+        return facets_of(self.structure, doubled, NOTHING, squares=squares)
 
     @property
     def sentences(self) -> list[str]:

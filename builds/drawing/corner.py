@@ -83,7 +83,7 @@ class Scene:
     """What is drawn of a structure, from which corner and how large.
 
     In the picture of a step what stands is drawn without mesh: it is there to be found again, and
-    what is new stands out. ``furniture`` is what is set up in the step.
+    what is new stands out; a wall keeps the mesh of its pup panel. ``furniture`` is what is set up in the step.
     """
 
     def __init__(
@@ -112,6 +112,7 @@ class Scene:
             new,
             squares=squares,
             standing_squares=FRAME_ONLY if is_step else squares,
+            doubled_squares=squares,
         )
         focus = new.joints
         if before is not None:
@@ -158,6 +159,8 @@ class Scene:
             shown.append(counted("%(count)d tray", "%(count)d trays", trays))
         if ramps:
             shown.append(counted("%(count)d ramp", "%(count)d ramps", ramps))
+        if pups := len(self._stand.pups):
+            shown.append(counted("%(count)d pup panel", "%(count)d pup panels", pups))
         sentences: list[str] = [
             message(
                 "Drawn to scale from a raised corner in the %(corner)s: %(parts)s.",

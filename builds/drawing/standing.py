@@ -40,10 +40,12 @@ def facets_of(
     *,
     squares: int,
     standing_squares: int | None = None,
+    doubled_squares: int | None = None,
 ) -> list[Facet]:
     """Pieces for the parts that stand, those in ``new`` marked; ``squares`` of mesh a side.
 
-    ``standing_squares`` is the same for panels that are not new; None draws all alike.
+    ``standing_squares`` is the same for panels that are not new, ``doubled_squares`` for those of
+    them that a panel of the pup set stands over; None draws them as what is new.
     A floor panel under its tray is left out: the tray hides it wholly.
     """
     covered = {
@@ -51,18 +53,14 @@ def facets_of(
         for index in stand.trays
         for cell in structure.design.levels[index].cells
     }
-    doubled = {one.place for one in new.pups if not one.at_foot}
-    shown = (stand.places | doubled) - covered
-    fresh = new.places | doubled
+    fresh = new.places | doubled_by(new)
+    mesh = dict.fromkeys(stand.places, standing_squares or squares)
+    mesh |= dict.fromkeys(doubled_by(stand) & stand.places, doubled_squares or squares)
+    mesh |= dict.fromkeys(fresh, squares)
     facets = [
-        panel_facet(
-            structure,
-            panel,
-            squares if panel.place in fresh else standing_squares or squares,
-            new=panel.place in fresh,
-        )
+        panel_facet(structure, panel, mesh[panel.place], new=panel.place in fresh)
         for panel in structure.panels
-        if panel.place in shown
+        if panel.place in mesh.keys() - covered
     ]
     for index in sorted(stand.trays):
         facets += tray_facets(structure, structure.trays[index], new=index in new.trays)
@@ -70,6 +68,11 @@ def facets_of(
         facets += ramp_facets(structure, structure.ramps[index], new=index in new.ramps)
     facets += _feet(structure, stand, new)
     return facets
+
+
+def doubled_by(parts: Parts) -> frozenset[PanelPlace]:
+    """The walls that panels of the pup set among these parts stand over."""
+    return frozenset(one.place for one in parts.pups if not one.at_foot)
 
 
 def _feet(structure: Structure, stand: Parts, new: Parts) -> Iterator[Facet]:

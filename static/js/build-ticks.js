@@ -47,18 +47,19 @@
     }
   }
 
-  /* Its steps with what is done on this phone. */
+  /* Its steps with what is done on this phone. Who ticks or begins a step is on no other any more. */
   async function stepsNow() {
     const kept = await actQueue.build(code);
     const steps = new Steps(kept?.told.steps || []);
     for (const row of await actQueue.all()) {
       if (row.code !== code || row.person !== person || row.refused) continue;
       const { kind, step: key } = row.act;
+      if (!["tick", "untick", "start"].includes(kind)) continue;
       const step = steps.get(key) || { key, needs: [] };
+      for (const other of steps.values()) other.own = "";
       if (kind === "tick") Object.assign(step, { is_done: true, done: OWN });
       else if (kind === "untick") Object.assign(step, { is_done: false, done: "" });
-      else if (kind === "start" && !step.is_done) step.own = gettext("you are on it, not sent yet");
-      else continue;
+      else if (!step.is_done) step.own = gettext("you are on it, not sent yet");
       steps.set(step.key, step);
     }
     return steps;
@@ -162,11 +163,17 @@
     write("[data-far-done]", String(done));
     for (const bar of all("progress[data-far-bar]")) [bar.value, bar.max] = [done, total];
     for (const link of all("a[data-next]")) {
-      if (!next || next.is_inspection) continue;
-      link.href = next.address;
-      const words = done ? gettext("Continue with step %(number)s") : gettext("Start with step %(number)s");
-      link.textContent = interpolate(words, next, true);
+      link.hidden = !next;
+      if (!next) continue;
+      link.href = next.sign || next.address;
+      link.textContent = wordsOfNext(next, done);
     }
+  }
+
+  function wordsOfNext(next, done) {
+    if (next.sign) return gettext("Inspect and sign");
+    const words = done ? gettext("Continue with step %(number)s") : gettext("Start with step %(number)s");
+    return interpolate(words, next, true);
   }
 
   /* --- Kept up to date --- */
@@ -187,5 +194,9 @@
   document.addEventListener("visibilitychange", () => {
     if (!document.hidden) update();
   });
-  self.addEventListener("load", update);
+  self.addEventListener("load", async () => {
+    /* A stored page says what was known when it was stored. */
+    if (!navigator.onLine) await show();
+    await update();
+  });
 })();

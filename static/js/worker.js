@@ -11,6 +11,8 @@
   const FILES = `files-${plan.version}`;
   const PATIENCE = 4_000;
   const ALIKE = { ignoreSearch: true, ignoreVary: true };
+  /* What stands on the packet; the server leads from it to the build. */
+  const SHORT_LINK = /^\/b\/([^/]+)\/?$/;
 
   self.addEventListener("install", (event) => {
     event.waitUntil(fetchFiles().then(() => self.skipWaiting()));
@@ -59,13 +61,17 @@
 
   /* From the server if it answers soon; else as it was stored; else the page that says so. */
   async function page(request, url) {
-    const stored = await (await actQueue.pages()).match(url.pathname, ALIKE);
+    const pages = await actQueue.pages();
+    const stored = await pages.match(url.pathname, ALIKE);
     try {
       const answer = await (stored ? soon(fetch(request)) : fetch(request));
       if (stored && answer.status >= 500) return stored;
       if (stored && answer.ok && !url.search) await store(url.pathname, answer.clone());
       return answer;
     } catch {
+      const link = stored ? null : SHORT_LINK.exec(url.pathname);
+      const build = link && `/builds/${link[1].toUpperCase()}/`;
+      if (build && (await pages.match(build, ALIKE))) return Response.redirect(build);
       return stored || forAll(url.pathname);
     }
   }

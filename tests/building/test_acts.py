@@ -329,3 +329,19 @@ def test_a_phone_is_told_our_time(building, build):
     said = building.get(reverse("builds:acts", args=[build.code])).json()["now"]
 
     assert abs(datetime.fromisoformat(said) - timezone.now()) < timedelta(minutes=1)
+
+
+def test_who_ticked_one_step_and_began_the_next_without_signal_is_on_it(send, build):
+    """All of it reaches us in one moment: what counts is when it was done."""
+    first, second = steps_of(build)[:2]
+    then = [(timezone.now() - timedelta(minutes=ago)).isoformat() for ago in (20, 10)]
+
+    stands = send([tick(first, at=then[0]), tick(second, kind="start", at=then[1])]).json()["build"]
+
+    assert [one["number"] for one in stands["steps"] if one["own"]] == [second.number]
+
+
+def test_the_inspection_alone_leads_to_the_page_on_which_it_is_signed(building, build):
+    page = reverse("builds:inspect_build", args=[build.code])
+
+    assert [one["sign"] for one in told(building, build)["steps"] if one["sign"]] == [page]

@@ -180,6 +180,31 @@ def test_the_overview_leads_each_builder_to_the_step_that_they_began(
     assert f"Continue with step {second.step.number}" in others
 
 
+def test_who_is_on_a_step_continues_with_it_whatever_they_note_on_the_way(
+    building, under_way, text_of
+):
+    tick_all(under_way, but=len(steps_of(under_way)) - 3)
+    _first, second, *_more = (one for one in Progress(under_way, "metric").steps if one.is_ready)
+    building.post(at(under_way, second.step, "start"))
+    note = {"text": "The floor slopes.", "step": second.step.key}
+    building.post(f"/builds/{under_way.code}/note/", note)
+
+    page = text_of(building.get(f"/builds/{under_way.code}/"))
+
+    assert under_way.buildnotes.count() == 1
+    assert f"Continue with step {second.step.number}<" in page
+    assert "data-began" in text_of(building.get(at(under_way, second.step)))
+
+
+def test_who_ticks_another_step_is_on_the_one_before_no_more(building, builder, under_way):
+    tick_all(under_way, but=len(steps_of(under_way)) - 3)
+    first, second, *_more = (one for one in Progress(under_way, "metric").steps if one.is_ready)
+    building.post(at(under_way, second.step, "start"))
+    building.post(at(under_way, first.step, "tick"))
+
+    assert not any(one.on_it for one in Progress(under_way, "metric").steps)
+
+
 def test_the_clock_of_ones_own_step_says_its_minutes_without_script(building, under_way, text_of):
     first = steps_of(under_way)[0]
     building.post(at(under_way, first, "start"))

@@ -17,7 +17,7 @@ from habitats.drawing.styles import Style
 from habitats.measures import length
 from habitats.structure.lattice import Joint
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design
+from tests.support.designs import designs, make_design, replace
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -64,6 +64,21 @@ def test_every_tie_on_panels_is_pulled_in_exactly_one_step(reckoned):
     ]
 
     assert sorted(map(repr, pulled)) == sorted(map(repr, on_panels))
+
+
+def test_a_pup_set_that_is_on_is_drawn_in_every_later_step():
+    """With its mesh; walls that stand by themselves are frames."""
+    told = plan_of(replace(make_design(["####", "####"]), pup_set=True))
+    at = [step.id for step in told.steps].index("pup-set")
+    views = step_views(told.structure, told.steps)
+    before, later = RecordingPen(), RecordingPen()
+
+    views[at - 1].scene.draw(before)
+    views[at + 1].scene.draw(later)
+
+    assert not any(mark.style is Style.MESH for mark in before.marks)
+    assert any(mark.style is Style.MESH for mark in later.marks)
+    assert "12 pup panels" in picture(told, at + 1, views)
 
 
 def test_a_step_that_is_not_there_is_refused(reckoned):

@@ -191,6 +191,7 @@ class BuildPage:
 
     @cached_property
     def next(self) -> StepNow | None:
+        """What this person does next; None when all is done."""
         return self.now.next_for(self.person)
 
     @cached_property

@@ -120,20 +120,26 @@ def _etag(build: Build, person: Person) -> str:
 def _build_json(build: Build, person: Person) -> dict[str, Any]:
     """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
 
-    ``was``: what a page or an act that this phone still holds may call a step.
+    ``was``: what a page or an act that this phone still holds may call a step; ``sign``: the page on
+    which you may sign it, empty for what is no inspection.
     ``words`` counts what was ever said of it: of two answers the one with more of them is newer.
     """
     progress, state = Progress(build, person.units), build.state_now()
     keys = {step.card["id"]: step.step.key for step in progress.steps}
     former = progress.former_keys
+    sign = _sign(build, person)
     return {
         "name": str(build),
         "words": words_on(build),
         "is_open": state not in ENDED,
         "stored_as": _stored_as(build, progress, state, person),
-        "pages": _pages(build, progress, state, person),
+        "pages": _pages(build, progress, state, sign),
         "steps": [
-            {**_step(build, step, keys, person), "was": former.get(step.step.key, "")}
+            {
+                **_step(build, step, keys, person),
+                "was": former.get(step.step.key, ""),
+                "sign": sign if step.is_inspection else "",
+            }
             for step in progress.steps
         ],
     }
@@ -145,14 +151,20 @@ def _stored_as(build: Build, progress: Progress, state: str, person: Person) -> 
     return "-".join(str(one) for one in told if one)
 
 
-def _pages(build: Build, progress: Progress, state: str, person: Person) -> list[str]:
+def _sign(build: Build, person: Person) -> str:
+    """The page of the inspection; empty for whoever may not sign it."""
+    may = may_inspect(person, list(build.people.all()))
+    return reverse("builds:inspect_build", args=[build.code]) if may else ""
+
+
+def _pages(build: Build, progress: Progress, state: str, sign: str) -> list[str]:
     """The overview first, the packet, which is the largest, last."""
     names = ["build", "note_build", "photo_build", "report_shortage", "pull_build"]
     if may_be_reported(progress.plan, state):
         names.append("report_panel_size")
-    if may_inspect(person, list(build.people.all())):
-        names.append("inspect_build")
     whole = [reverse(f"builds:{name}", args=[build.code]) for name in names]
+    if sign:
+        whole.append(sign)
     packet = [] if progress.plan.is_repair else [reverse("builds:build_packet", args=[build.code])]
     return [*whole, *(_address(build, step) for step in progress.steps), *packet]
 

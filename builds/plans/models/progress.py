@@ -42,8 +42,8 @@ class StepNow:
     """A step as it stands. ``ticks`` are of all who say that it is done, the latest first.
 
     ``card`` is what it says in the reader's units; ``waits_for`` are the steps that it needs and
-    that nobody ticked; ``on_it`` are those who began it and did nothing since. ``needs`` are ids of
-    all steps that come first.
+    that nobody ticked; ``on_it`` are those who began it, and neither began nor ticked another
+    since. ``needs`` are ids of all steps that come first.
     """
 
     step: BuildStep
@@ -203,7 +203,10 @@ class Progress:
         return next(iter([*free, *ready]), None)
 
     def next_for(self, person: Person) -> StepNow | None:
-        """The same for this person: first of all what they began themselves."""
+        """The same for this person: first of all what they began themselves.
+
+        `build-ticks.js` chooses alike on a phone without signal.
+        """
         ready = (step for step in self.steps if step.is_ready)
         own = (step for step in ready if any(one.made_by_id == person.pk for one in step.on_it))
         return next(own, None) or self.next
@@ -254,25 +257,42 @@ class Progress:
 
     @cached_property
     def _starts(self) -> tuple[Start, ...]:
-        """Those who are on a step that nobody ticked yet, and did nothing since."""
+        """Those who are on a step that nobody ticked yet.
+
+        A note, a photo or a report on the way ends nothing; a tick does, and another start.
+        """
+        steps = [act for act in self._acts if isinstance(act, Start | Tick)]
         return tuple(
             act
-            for act in self._last_acts
+            for act in _last_of_each(steps)
             if isinstance(act, Start) and act.step_key not in self._ticks
         )
 
     @cached_property
     def _last_acts(self) -> tuple[BuildAct, ...]:
-        last: dict[int, BuildAct] = {}
-        for act in last_acts_of(self.build):
-            known = last.get(act.made_by_id)
-            if known is None or act.made_at > known.made_at:
-                last[act.made_by_id] = act
-        return tuple(sorted(last.values(), key=lambda act: act.made_at, reverse=True))
+        return _last_of_each(self._acts)
+
+    @cached_property
+    def _acts(self) -> list[BuildAct]:
+        """The last of each kind of each person."""
+        return last_acts_of(self.build)
 
     def _earlier_titles(self, keys: Sequence[str]) -> dict[str, str]:
         steps = BuildStep.objects.filter(plan__build=self.build, key__in=keys).defer("pictures")
         return {step.key: step.card_in(self.units)["title"] for step in steps}
+
+
+def _last_of_each(acts: Iterable[BuildAct]) -> tuple[BuildAct, ...]:
+    """Of each person, the latest first.
+
+    By when it was done: what a phone kept without signal reaches us in one moment.
+    """
+    last: dict[int, BuildAct] = {}
+    for act in acts:
+        known = last.get(act.made_by_id)
+        if known is None or act.at > known.at:
+            last[act.made_by_id] = act
+    return tuple(sorted(last.values(), key=lambda act: act.at, reverse=True))
 
 
 class Count(NamedTuple):
