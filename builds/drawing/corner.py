@@ -83,7 +83,8 @@ class Scene:
     """What is drawn of a structure, from which corner and how large.
 
     In the picture of a step what stands is drawn without mesh: it is there to be found again, and
-    what is new stands out; a wall keeps the mesh of its pup panel. ``furniture`` is what is set up in the step.
+    what is new stands out; a wall keeps the mesh of its pup panel. ``furniture`` is what is set up
+    in the step.
     """
 
     def __init__(

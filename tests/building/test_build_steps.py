@@ -192,7 +192,7 @@ def test_who_is_on_a_step_continues_with_it_whatever_they_note_on_the_way(
     page = text_of(building.get(f"/builds/{under_way.code}/"))
 
     assert under_way.buildnotes.count() == 1
-    assert f"Continue with step {second.step.number}<" in page
+    assert f"Continue with step {second.step.number} </a>" in page
     assert "data-began" in text_of(building.get(at(under_way, second.step)))
 
 

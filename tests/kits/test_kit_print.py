@@ -181,6 +181,18 @@ def test_black_and_white_uses_no_colour(papers):
         assert red.tobytes() == green.tobytes() == blue.tobytes()
 
 
+def test_in_german_on_letter_no_leaf_runs_over_by_a_few_lines(coordinating, kit):
+    """Its words are the longest, and the page is the lowest."""
+    asked = {"paper": "Letter", "leaves_asked": ["packet", "linens"]}
+    german = {"accept-language": "de"}
+
+    answer = coordinating.get(f"/builds/{kit.code}/kit.pdf", asked, headers=german)
+
+    leaf = re.compile(r"(Aufbau|Pflege- und Waschanleitung) Seite \d")
+    leaves = [found[1] for words in pages_of(answer) if (found := leaf.search(words))]
+    assert leaves == ["Aufbau", *["Pflege- und Waschanleitung"] * 2]
+
+
 def test_words_of_the_leaves_are_twelve_points(papers):
     """Sizes as the PDF has them; remarks and sources may be smaller."""
     reader = pypdf.PdfReader(BytesIO(papers().content))

@@ -120,8 +120,8 @@ def _etag(build: Build, person: Person) -> str:
 def _build_json(build: Build, person: Person) -> dict[str, Any]:
     """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
 
-    ``was``: what a page or an act that this phone still holds may call a step; ``sign``: the page on
-    which you may sign it, empty for what is no inspection.
+    ``was``: what a page or an act that this phone still holds may call a step; ``sign``: the page
+    on which you may sign it, empty for what is no inspection.
     ``words`` counts what was ever said of it: of two answers the one with more of them is newer.
     """
     progress, state = Progress(build, person.units), build.state_now()
