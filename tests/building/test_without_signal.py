@@ -274,7 +274,8 @@ def test_an_inspection_is_signed_without_signal_once_all_is_ticked_here(phone, b
     phone.goto(step_page(build, len(steps_of(build)) - 1))
     tick_here(phone)
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
-    phone.goto(inspect)
+    phone.goto(reverse("builds:build_link", args=[build.code]))  # as the packet has it
+    tap_and_go_on(phone.get_by_role("link", name="Inspect and sign", exact=True).first)
     for yes in phone.get_by_label("Yes").all():
         yes.check()
     phone.get_by_role("button", name="Sign inspection").tap()
