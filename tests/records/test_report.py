@@ -164,8 +164,9 @@ def test_too_many_enclosures_for_paper_are_refused_in_a_sentence(
 
 
 def test_queries_do_not_grow_with_rows(
-    client_of, coordinator, make_home, make_animal, make_enclosure, make_group
+    client_of, coordinator, make_home, make_animal, make_enclosure, make_group, monkeypatch
 ):
+    monkeypatch.setattr("habitats.records.views.report.ON_A_PAGE", 30)
     client, home = client_of(coordinator), make_home()
 
     def fill(count):
@@ -221,6 +222,22 @@ def test_animals_in_no_enclosure_are_told_with_the_others(
     assert "Animals in no enclosure" in told
     assert "Gone" not in told
     assert "Otter" not in paper(client, area="Larkrise")
+
+
+def test_on_the_screen_they_end_the_report_and_the_first_page_leads_there(
+    client_of, coordinator, pair, make_home, make_enclosure, make_animal, monkeypatch
+):
+    monkeypatch.setattr("habitats.records.views.report.ON_A_PAGE", 1)
+    make_enclosure("Second", make_home())
+    make_animal("Otter", grams=700)
+    client = client_of(coordinator)
+
+    first, last = (asked(client, "report", page=page).content.decode() for page in (1, 2))
+
+    assert 'href="?page=2#unhoused"' in first
+    assert "Otter" not in first
+    assert 'id="unhoused"' in last
+    assert "Otter" in last
 
 
 def test_who_was_in_quarantine_that_day_is_told_and_not_a_day_later(

@@ -9,10 +9,11 @@ from typing import NamedTuple
 from django.db import models
 
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.companions import companions_of, load_with_facts
 from habitats.animals.models.groups import Membership, Override
 from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
+from habitats.common.written import given, written
 from habitats.enclosures.models.standing import Standing
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, objections_to
@@ -61,21 +62,30 @@ def groups_on(animals: dict[int, list[Animal]], day: date, rescue: Rescue) -> di
 
 def unhoused_on(day: date, rescue: Rescue) -> list[DayGroup]:
     """Those in care that lived in no enclosure of a home, group by group, then one by one."""
-    standing = Standing.objects.on(day).values("enclosure")
-    housed = Stay.objects.on(day).filter(enclosure__in=standing).values("group")
-    belonging = Membership.objects.on(day)
-    here = models.Q(left_on__isnull=True) | models.Q(left_on__gt=day)
-    found = (
-        Animal.objects.filter(here, came_on__lte=day)
-        .exclude(pk__in=belonging.filter(group__in=housed).values("animal"))
-        .order_by("name", "pk")
-    )
-    group_of = dict(belonging.exclude(group__in=housed).values_list("animal", "group"))
+    group_of: dict[int, int | None] = dict(_UNHOUSED(day=day))
     animals: dict[int, list[Animal]] = {}
-    for one in with_facts(found, day):
+    for one in load_with_facts(group_of, day):
         # Who is in no group is told by itself: its key, negative, is no group's.
-        animals.setdefault(group_of.get(one.pk, -one.pk), []).append(one)
+        animals.setdefault(group_of[one.pk] or -one.pk, []).append(one)
     return list(groups_on(animals, day, rescue).values())
+
+
+def _unhoused() -> "models.QuerySet[Animal, tuple[int, int | None]]":
+    """Their keys, each with that of its group."""
+    standing = Standing.objects.on(_DAY).values("enclosure")
+    housed = Stay.objects.on(_DAY).filter(enclosure__in=standing).values("group")
+    belonging = Membership.objects.on(_DAY)
+    here = models.Q(left_on__isnull=True) | models.Q(left_on__gt=_DAY)
+    group = belonging.filter(animal=models.OuterRef("pk")).values("group")[:1]
+    return (
+        Animal.objects.filter(here, came_on__lte=_DAY)
+        .exclude(pk__in=belonging.filter(group__in=housed).values("animal"))
+        .values_list("pk", models.Subquery(group))
+    )
+
+
+_DAY = given("day", date)
+_UNHOUSED = written(_unhoused)
 
 
 def _group(

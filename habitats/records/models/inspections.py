@@ -12,6 +12,7 @@ from django.db import models
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.stays import Stay
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.alterations import as_built_on
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.standing import Standing, StandingQuerySet
@@ -74,10 +75,9 @@ def inspected(standing: StandingQuerySet, day: date) -> Iterator[Inspected]:
 
 def _portion(rows: list[Standing], day: date, rescue: Rescue) -> Iterator[Inspected]:
     keys = [row.enclosure_id for row in rows]
-    states = _states(keys, day)
-    groups = dict(Stay.objects.on(day).filter(enclosure__in=keys).values_list("enclosure", "group"))
+    states, groups = _states(keys, day), dict(_STAYING(enclosures=keys, day=day))
     living = groups_on(animals_by_group(set(groups.values()), day), day, rescue)
-    checks = _last_checks(keys, day)
+    checks = {one.enclosure_id: one for one in _CHECKED(enclosures=keys, day=day)}
     stood = as_built_on([row.enclosure for row in rows], day)
     for row in rows:
         row.enclosure.revision = stood.get(row.enclosure_id, row.enclosure.revision)
@@ -89,22 +89,32 @@ def _portion(rows: list[Standing], day: date, rescue: Rescue) -> Iterator[Inspec
             yield replace(found, check=checks.get(row.enclosure_id))
 
 
-def _last_checks(keys: list[int], day: date) -> dict[int, SafetyCheck]:
-    rows = SafetyCheck.objects.filter(enclosure__in=keys, on__lte=day).select_related("made_by")
-    return {one.enclosure_id: one for one in rows.order_by("on", "pk")}
-
-
 def _states(keys: list[int], day: date) -> dict[int, EnclosureState]:
     """What had last been said of each by that day."""
-    last = (
-        EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk"), on__lte=day)
-        .order_by("-on", "-pk")
-        .values("state")[:1]
+    said = _SAID_LAST(enclosures=keys, day=day)
+    return {key: EnclosureState(state) for key, state in said if state}
+
+
+def _said_last() -> "models.QuerySet[Enclosure, tuple[int, str | None]]":
+    events = EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk"), on__lte=_DAY)
+    last = models.Subquery(events.order_by("-on", "-pk").values("state")[:1])
+    return Enclosure.objects.filter(pk__in=_KEYS).annotate(then=last).values_list("pk", "then")
+
+
+_KEYS, _DAY = given_keys("enclosures"), given("day", date)
+_SAID_LAST = written(_said_last)
+_STAYING = written(
+    lambda: (
+        Stay.objects.on(_DAY).filter(enclosure__in=_KEYS).values_list("enclosure", "group")
     )
-    enclosures = Enclosure.objects.filter(pk__in=keys).annotate(then=models.Subquery(last))
-    return {
-        key: EnclosureState(state) for key, state in enclosures.values_list("pk", "then") if state
-    }
+)
+_CHECKED = written(
+    lambda: (
+        SafetyCheck.objects.filter(enclosure__in=_KEYS, on__lte=_DAY)
+        .select_related("made_by")
+        .order_by("on", "pk")
+    )
+)
 
 
 def _inspected(

@@ -34,7 +34,7 @@ from habitats.welfare.space import GENERAL_CAUTIONS
 from habitats.welfare.values import Amount, Unit
 from habitats.welfare.words import day_words
 
-ON_A_PAGE = 30
+ON_A_PAGE = 12
 MOST_ON_PAPER = 400
 STYLE_SHEETS = ("css/print.css", "css/records-print.css")
 COLUMNS = (
@@ -80,7 +80,9 @@ def report(request: HttpRequest) -> HttpResponse:
         "day_words": day_words(day),
         "page": page,
         "entries": entries_of(standing.filter(pk__in=keys), day, coordinator),
-        "unhoused": _unhoused(form, day, coordinator) if page.number == 1 else [],
+        # They end the report, on paper too.
+        "unhoused": [] if page.has_next() else _unhoused(form, day, coordinator),
+        "is_narrowed": _is_narrowed(form),
         "rescue": Rescue.ours(),
         "query": _query(request),
         "most_on_paper": MOST_ON_PAPER,
