@@ -21,7 +21,7 @@ from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 
-ENCLOSURES_A_PAGE = 50
+ENCLOSURES_A_PAGE = 30
 COORDINATOR, BUILDER, FOSTER, _LAUNDRY = Person.Role
 
 

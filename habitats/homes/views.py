@@ -21,7 +21,7 @@ from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
-HOMES_A_PAGE, STANDINGS_SHOWN = 50, 50
+HOMES_A_PAGE, STANDINGS_SHOWN = 30, 50
 FOSTER = Person.Role.FOSTER
 
 

@@ -8,9 +8,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from habitats.adoptions.models.adopters import Adopter
-from habitats.adoptions.models.wishes import Wish, matches_of
+from habitats.adoptions.models.wishes import Wanted, Wish, matches_of
 from habitats.animals.models.quarantines import Quarantine
 from habitats.rescue.models.rescue import Rescue
+
+ENOUGH = Wanted(fits=20, near=10)
 
 
 @pytest.fixture
@@ -27,7 +29,7 @@ def found(today):
     """`found(wish)`: names that fit, and near misses with the reason."""
 
     def find(wish):
-        matches = matches_of([wish], today, Rescue.ours())[wish.pk]
+        matches = matches_of([wish], today, Rescue.ours(), ENOUGH)[wish.pk]
         return (
             {one.names for one in matches.fits},
             {one.names: one.why for one in matches.near},
@@ -137,6 +139,37 @@ def test_other_species_and_those_who_left_are_nowhere(
 
 
 # --- Pages ---
+
+
+def test_who_fits_is_found_behind_many_who_do_not(
+    make_animal, make_group, make_wish, found, day, monkeypatch
+):
+    monkeypatch.setattr("habitats.adoptions.models.wishes.FIRST_LOOK", 2)
+    for number in range(6):
+        young = {"born": day(-20), "came_on": day(-20)}
+        make_group(*(make_animal(f"{one}{number}", **young) for one in ("Fig", "Nut")))
+    make_group(make_animal("Moss", grams=900, sex="F"), make_animal("Pip", grams=900, sex="F"))
+
+    fits, _near = found(make_wish())
+
+    assert fits == {"Moss and Pip"}
+
+
+def test_of_many_who_fit_the_first_are_told_and_all_on_request(
+    make_animal, make_group, make_wish, coordinating, monkeypatch
+):
+    few = Wanted(fits=2, near=0)
+    monkeypatch.setattr("habitats.adoptions.views.wishes.ON_ITS_PAGE", few)
+    for number in range(3):
+        make_group(*(make_animal(f"{one}{number}", grams=900) for one in ("Fig", "Nut")))
+    wish = make_wish()
+
+    first = coordinating.get(f"/wishes/{wish.pk}/")
+    every = coordinating.get(f"/wishes/{wish.pk}/?shown=all")
+
+    assert [len(page.context["fits"]) for page in (first, every)] == [2, 3]
+    assert 'href="?shown=all"' in first.content.decode()
+    assert 'href="?shown=all"' not in every.content.decode()
 
 
 def test_a_wish_is_written_down_and_its_matches_lead_to_a_reservation(pair, coordinating, text_of):

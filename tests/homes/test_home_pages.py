@@ -33,6 +33,26 @@ def test_a_home_sent_twice_is_written_down_once(coordinating):
     assert Home.objects.count() == 1
 
 
+FOLDED, OPEN = "<details>", "<details open>"
+
+
+def main_of(answer):
+    return answer.content.decode().split("<main", 1)[1]
+
+
+def test_what_is_seldom_known_of_a_new_home_is_folded_until_it_was_filled_in(coordinating):
+    def refused(**more):
+        answer = coordinating.post(
+            "/homes/new/", SENT | {"name": "", "isolation_places": "0"} | more
+        )
+        return main_of(answer)
+
+    assert FOLDED in main_of(coordinating.get("/homes/new/"))
+    assert FOLDED in refused()
+    assert OPEN in refused(notes="Ring twice.")
+    assert OPEN in refused(largest_depth_mm="900")
+
+
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [

@@ -264,6 +264,37 @@ def test_a_link_to_a_pool_opens_the_page_of_the_laundry_that_has_it(washing, mak
     assert shown(pool="NOSUCH") == shown() == pools[:-1]
 
 
+def test_where_pools_are_many_one_is_found_by_its_name(washing, make_home, make_pool):
+    home = make_home()
+    pools = [make_pool(f"Cupboard {number:02}", home=home) for number in range(POOLS_A_PAGE + 1)]
+
+    def shown(words):
+        return [
+            one.pool for one in washing.get(reverse("laundry"), {"words": words}).context["pools"]
+        ]
+
+    assert shown("cupboard 03") == [pools[3]]
+    assert shown("nowhere") == []
+    none = washing.get(reverse("laundry"), {"words": "nowhere"}).content.decode()
+    assert "No pool matches your search." in none
+    assert 'value="nowhere"' in none
+
+
+def test_of_many_loads_the_first_three_are_seen_and_the_others_opened(
+    washing, pool, size, make_linen, coordinator, day
+):
+    for _number in range(5):
+        linen = make_linen(pool, size, state=State.SOILED)
+        Load.objects.start(pool, [linen], pool.programmes.first(), day(0), by=coordinator)
+
+    page = washing.get(reverse("laundry")).content.decode()
+
+    before, folded = page.split("<details><summary>")
+    assert before.count('class="is-due"') == 3
+    assert "2 more loads" in folded
+    assert folded.count('class="is-due"') == 2
+
+
 def test_what_was_just_soiled_is_planned_at_once(washing, pool, size, make_linen, coordinator, day):
     linen = make_linen(pool, size)
     before = washing.get(reverse("laundry")).context["pools"][0].planned

@@ -55,14 +55,14 @@ def test_the_list_counts_enclosures_and_animals_of_today(
     assert (listed.enclosures, listed.animals) == (2, 2)
 
 
-def test_a_long_list_comes_in_pages_of_fifty(coordinating, make_home):
-    for number in range(51):
+def test_a_long_list_comes_in_pages_of_thirty(coordinating, make_home):
+    for number in range(31):
         make_home(f"Home {number:02}")
 
     first = coordinating.get("/homes/").context["homes"]
     last = coordinating.get("/homes/?page=2").context["homes"]
 
-    assert (len(first), [home.name for home in last]) == (50, ["Home 50"])
+    assert (len(first), [home.name for home in last]) == (30, ["Home 30"])
 
 
 def test_a_home_shows_its_enclosures_and_who_lives_there(

@@ -1,6 +1,6 @@
 """The waiting list: what adopters wish for, matched against who is ready to leave."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple, Self
 
@@ -13,20 +13,22 @@ from django.utils.translation import ngettext
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import AdoptedAnimal
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.companions import companions_of, load_with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Membership
 from habitats.common.idempotency import Idempotent
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
 from habitats.structure.design import Species
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.matching import Ready, WantedAnimals, misses
 from habitats.welfare.values import Sex
 from habitats.wording import joined, listed
 
 MOST_WISHED, MOST_MONTHS = 12, 240
-# Groups and lone animals that are looked through for a wish, those longest in our care first.
-MOST_CANDIDATES = 200
+# Groups and lone animals that are looked through for wishes, those longest in our care first. Most
+# wishes are met by the first few, so these are read before the others.
+MOST_CANDIDATES, FIRST_LOOK = 200, 40
 
 
 class WishQuerySet(models.QuerySet["Wish"]):
@@ -124,28 +126,74 @@ class Matches(NamedTuple):
     near: list[Match]
 
 
+class Wanted(NamedTuple):
+    """How many who fit a wish are enough, and how many who would but for one reason."""
+
+    fits: int
+    near: int
+
+    def is_met(self, matches: Matches) -> bool:
+        return len(matches.fits) >= self.fits and len(matches.near) >= self.near
+
+
+class _Outline(NamedTuple):
+    """As much of a group, or of one in no group, as one question tells of all of them.
+
+    ``group`` and ``animal`` are keys, and one of them is None; ``sexes`` counts females and males.
+    """
+
+    group: int | None
+    animal: int | None
+    species: str
+    number: int
+    sexes: dict[str, int]
+
+    def misses(self, wish: Wish) -> int:
+        """At least so many things keep them from fitting."""
+        is_other = self.number != wish.number
+        return is_other + bool(wish.sex and self.sexes[wish.sex] != self.number)
+
+
 class _Candidate(NamedTuple):
     ready: Ready
     animals: tuple[Animal, ...]
     group: Group | None
 
 
-def matches_of(wishes: Collection[Wish], day: date, rescue: Rescue) -> dict[int, Matches]:
-    """By wish: so many queries, however many wishes and animals."""
-    limits, candidates = limits_of(rescue), _candidates(wishes, day)
-    found: dict[int, Matches] = {}
-    for wish in wishes:
-        fits, near = [], []
-        for one in candidates:
-            if one.animals[0].species != wish.species:
-                continue
-            why = misses(wish.wanted, one.ready, day, limits)
-            if not why:
-                fits.append(Match(one.animals, one.group))
-            elif len(why) == 1:
-                near.append(Match(one.animals, one.group, str(why[0])))
-        found[wish.pk] = Matches(fits, near)
-    return found
+def matches_of(
+    wishes: Collection[Wish], day: date, rescue: Rescue, enough: Wanted
+) -> dict[int, Matches]:
+    """By wish, ``enough`` of each; it looks twice at most, however many wishes and animals."""
+    limits, outlines = limits_of(rescue), _outlines(wishes, day, enough)
+    found = {wish.pk: Matches([], []) for wish in wishes}
+    for some in (outlines[:FIRST_LOOK], outlines[FIRST_LOOK:]):
+        open_ = [wish for wish in wishes if not enough.is_met(found[wish.pk])]
+        asked = [one for one in some if any(_is_asked(one, wish, found, enough) for wish in open_)]
+        for candidate in _candidates(asked, day):
+            for wish in open_:
+                _match(candidate, wish, found[wish.pk], day, limits)
+    return {
+        key: Matches(one.fits[: enough.fits], one.near[: enough.near]) for key, one in found.items()
+    }
+
+
+def _is_asked(outline: _Outline, wish: Wish, found: Mapping[int, Matches], enough: Wanted) -> bool:
+    """Whether they may yet be among those who are told."""
+    missing, matches = outline.misses(wish), found[wish.pk]
+    if outline.species != wish.species or missing > 1:
+        return False
+    may_fit = not missing and len(matches.fits) < enough.fits
+    return may_fit or len(matches.near) < enough.near
+
+
+def _match(one: _Candidate, wish: Wish, matches: Matches, day: date, limits: WelfareLimits) -> None:
+    if one.animals[0].species != wish.species:
+        return
+    why = misses(wish.wanted, one.ready, day, limits)
+    if not why:
+        matches.fits.append(Match(one.animals, one.group))
+    elif len(why) == 1:
+        matches.near.append(Match(one.animals, one.group, str(why[0])))
 
 
 class WaitingWish(NamedTuple):
@@ -174,22 +222,54 @@ def wishes_for(animal: Animal, day: date, rescue: Rescue) -> list[WaitingWish]:
     return [WaitingWish(wish, str(why[0]) if why else "") for why, wish in rows]
 
 
-def _candidates(wishes: Iterable[Wish], day: date) -> list[_Candidate]:
-    """Of about the size that is wished for: one more or less is a near miss."""
+def _outlines(wishes: Collection[Wish], day: date, enough: Wanted) -> list[_Outline]:
+    """Those that one thing at most keeps from fitting; first the groups, and first whose number is
+    wished for."""
+    found = [*_groups(wishes, day), *_alone(wishes, day)]
+    most = 1 if enough.near else 0
+    told = [
+        (min(one.misses(wish) for wish in wishes if wish.species == one.species), one)
+        for one in found
+    ]
+    told.sort(key=lambda pair: pair[0])
+    return [one for missing, one in told if missing <= most][:MOST_CANDIDATES]
+
+
+def _groups(wishes: Iterable[Wish], day: date) -> Iterator[_Outline]:
     sizes = {one.number + more for one in wishes for more in (-1, 0, 1)}
-    species = {one.species for one in wishes}
     # Who fits no home of ours is not in our care.
-    living = Membership.objects.on(day).filter(group__species__in=species, animal__left_on=None)
+    living = Membership.objects.on(day).filter(
+        group__species__in={one.species for one in wishes}, animal__left_on=None
+    )
     counted = living.values("group").annotate(
-        number=models.Count("pk"), came=models.Min("animal__came_on")
+        number=models.Count("pk"),
+        females=models.Count("pk", filter=models.Q(animal__sex=Animal.Sex.FEMALE)),
+        males=models.Count("pk", filter=models.Q(animal__sex=Animal.Sex.MALE)),
+        came=models.Min("animal__came_on"),
     )
     groups = counted.filter(number__in=sizes).order_by("came", "group")
-    found = _ready_groups([one["group"] for one in groups[:MOST_CANDIDATES]], day)
-    if sizes & {1}:
-        alone = Animal.objects.here().filter(species__in=species).without_group(day)
-        keys = alone.order_by("came_on", "pk").values_list("pk", flat=True)
-        found += _ready_alone(list(keys[:MOST_CANDIDATES]), day)
-    return found
+    for key, species, number, females, males in groups.values_list(
+        "group", "group__species", "number", "females", "males"
+    ):
+        sexes = {Animal.Sex.FEMALE.value: females, Animal.Sex.MALE.value: males}
+        yield _Outline(key, None, species, number, sexes)
+
+
+def _alone(wishes: Iterable[Wish], day: date) -> Iterator[_Outline]:
+    species = {one.species for one in wishes if one.number <= 2}
+    if not species:
+        return
+    alone = Animal.objects.here().filter(species__in=species).without_group(day)
+    for key, kind, sex in alone.order_by("came_on", "pk").values_list("pk", "species", "sex"):
+        sexes = {one: int(sex == one) for one in (Animal.Sex.FEMALE.value, Animal.Sex.MALE.value)}
+        yield _Outline(None, key, kind, 1, sexes)
+
+
+def _candidates(outlines: Sequence[_Outline], day: date) -> list[_Candidate]:
+    groups = [one.group for one in outlines if one.group]
+    alone = [one.animal for one in outlines if one.animal]
+    found = _ready_groups(groups, day) if groups else []
+    return found + (_ready_alone(alone, day) if alone else [])
 
 
 def _ready_groups(groups: Sequence[int], day: date) -> list[_Candidate]:
@@ -200,9 +280,9 @@ def _ready_groups(groups: Sequence[int], day: date) -> list[_Candidate]:
 
 
 def _ready_alone(animals: Sequence[int], day: date) -> list[_Candidate]:
-    found = with_facts(Animal.objects.filter(pk__in=animals).order_by("came_on", "pk"), day)
+    rows = {one.pk: one for one in load_with_facts(animals, day)}
     taken = _taken(animals)
-    return [_candidate((one,), None, taken) for one in found]
+    return [_candidate((rows[key],), None, taken) for key in animals if key in rows]
 
 
 def _candidate(

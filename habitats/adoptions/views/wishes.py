@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.adoptions.forms.wishes import NewWishForm, WantedAnimalsForm
-from habitats.adoptions.models.wishes import Matches, Wish, matches_of
+from habitats.adoptions.models.wishes import MOST_CANDIDATES, Wanted, Wish, matches_of
 from habitats.common.idempotency import made_before
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
@@ -18,8 +18,10 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 from habitats.rescue.models.rescue import Rescue
 
-WISHES_A_PAGE, NEAR_SHOWN = 20, 10
-NONE = Matches([], [])
+WISHES_A_PAGE = 20
+# Of a wish in the list one more than it names; of one on its own page, those longest in our care.
+IN_THE_LIST, ON_ITS_PAGE = Wanted(fits=4, near=0), Wanted(fits=20, near=10)
+ALL = Wanted(fits=MOST_CANDIDATES, near=10)
 
 
 @require_GET
@@ -28,8 +30,8 @@ def wishes(request: HttpRequest) -> HttpResponse:
     found = Wish.objects.open().select_related("adopter").longest_first()
     page = Paginator(found, WISHES_A_PAGE).get_page(request.GET.get("page"))
     shown = list(page.object_list)
-    matches = matches_of(shown, timezone.localdate(), Rescue.ours())
-    context = {"page": page, "rows": [(one, matches.get(one.pk, NONE).fits) for one in shown]}
+    matches = matches_of(shown, timezone.localdate(), Rescue.ours(), IN_THE_LIST)
+    context = {"page": page, "rows": [(one, matches[one.pk].fits) for one in shown]}
     return render(request, "adoptions/wishes.html", context)
 
 
@@ -51,13 +53,15 @@ def new_wish(request: HttpRequest) -> HttpResponse:
 def wish(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Wish.objects.select_related("adopter"), pk=pk)
-    matches = matches_of([found], timezone.localdate(), Rescue.ours())[found.pk]
+    today, enough = timezone.localdate(), ALL if request.GET.get("shown") == "all" else ON_ITS_PAGE
+    matches = matches_of([found], today, Rescue.ours(), enough)[found.pk]
     events = found.events.select_related("made_by", "adoption__adopter").newest_first()
     context = {
         "wish": found,
         "events": list(events.prefetch_related("adoption__animals__animal")),
         "fits": matches.fits,
-        "near": matches.near[:NEAR_SHOWN],
+        "near": matches.near,
+        "may_be_more": len(matches.fits) == ON_ITS_PAGE.fits and enough is ON_ITS_PAGE,
     }
     return render(request, "adoptions/wish.html", context)
 

@@ -32,7 +32,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of
 from habitats.rescue.pages.compared import Reader, Seat, shown
 
-GROUPS_A_PAGE, HISTORY_SHOWN = 50, 50
+GROUPS_A_PAGE, HISTORY_SHOWN = 30, 50
 FOSTER = Person.Role.FOSTER
 
 

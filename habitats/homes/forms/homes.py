@@ -33,6 +33,16 @@ from habitats.wording import listed
 
 MOST_NAMED = 3
 FOOTPRINT_MM = (LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM)
+# Asked for later of most homes: folded where one is added.
+FURTHER = (
+    "largest_width_mm",
+    "largest_depth_mm",
+    "has_stairs",
+    "isolation_places",
+    "known_species",
+    "other_pets",
+    "notes",
+)
 BOTH_SIDES = _("Enter both sides of the largest footprint, or leave both empty.")
 
 
@@ -125,6 +135,19 @@ class HomeForm(forms.ModelForm):
         super().__init__(*args, **options)
         use_units(self, units)
         self.fields["isolation_places"].required = False
+
+    @property
+    def first_fields(self) -> list[forms.BoundField]:
+        return [field for field in self if field.name not in FURTHER]
+
+    @property
+    def further_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in FURTHER]
+
+    @property
+    def has_told_more(self) -> bool:
+        """Whether any of them was filled in, well or not."""
+        return self.is_bound and not {*self.changed_data, *self.errors}.isdisjoint(FURTHER)
 
     def clean_isolation_places(self) -> int:
         return self.cleaned_data["isolation_places"] or 0

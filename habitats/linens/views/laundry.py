@@ -33,7 +33,7 @@ from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
 from habitats.wording import listed
 
-POOLS_A_PAGE = 8
+POOLS_A_PAGE, LOADS_SHOWN, MOST_WORDS = 8, 3, 60
 ROLES = (Person.Role.FOSTER, Person.Role.LAUNDRY)
 STEPS = {
     State.WASHING: ("out", gettext_lazy("Take out"), gettext_lazy("In the machine")),
@@ -50,13 +50,25 @@ STEPS = {
 def laundry(request: HttpRequest) -> HttpResponse:
     """Each pool: what waits, what the plan says to wash next, and what is under way.
 
-    ``pool`` asks for the page that has the pool of this code.
+    ``pool`` asks for the page that has the pool of this code, ``words`` for pools with them in
+    their names.
     """
     person, today = member_or_403(request, *ROLES), timezone.localdate()
-    pools = under_way_first(Pool.objects.visible_to(person).live(), today)
+    all_pools = under_way_first(Pool.objects.visible_to(person).live(), today)
+    words = " ".join(request.GET.get("words", "").split())[:MOST_WORDS]
+    pools = [one for one in all_pools if words.casefold() in str(one).casefold()]
     asked = request.GET.get("page") or _page_of(request.GET.get("pool", ""), pools)
     page = Paginator(pools, POOLS_A_PAGE).get_page(asked)
-    context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
+    context = {
+        "pools": laundry_of(list(page.object_list), today),
+        "page": page,
+        "today": today,
+        "words": words,
+        "most_words": MOST_WORDS,
+        "is_many": len(all_pools) > POOLS_A_PAGE,
+        "first_loads": f":{LOADS_SHOWN}",
+        "further_loads": f"{LOADS_SHOWN}:",
+    }
     return render(request, "linens/laundry.html", context)
 
 

@@ -40,7 +40,7 @@ from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
 
 LAUNDRY = Person.Role.LAUNDRY
-LINENS_A_PAGE, EVENTS_A_PAGE, SIZES_SHOWN = 50, 50, 40
+LINENS_A_PAGE, EVENTS_A_PAGE, SIZES_SHOWN = 30, 50, 40
 LABELS_NAMED = 12
 
 

@@ -104,9 +104,7 @@ def _said_last() -> "models.QuerySet[Enclosure, tuple[int, str | None]]":
 _KEYS, _DAY = given_keys("enclosures"), given("day", date)
 _SAID_LAST = written(_said_last)
 _STAYING = written(
-    lambda: (
-        Stay.objects.on(_DAY).filter(enclosure__in=_KEYS).values_list("enclosure", "group")
-    )
+    lambda: Stay.objects.on(_DAY).filter(enclosure__in=_KEYS).values_list("enclosure", "group")
 )
 _CHECKED = written(
     lambda: (
