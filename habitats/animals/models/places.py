@@ -9,6 +9,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import Span
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
@@ -27,10 +28,10 @@ NOWHERE = AnimalPlace()
 
 def places_of_groups(groups: Collection[Group], day: date) -> dict[int, AnimalPlace]:
     """By key, a place for each group: two queries, however many there are."""
-    stays = Stay.objects.on(day).filter(group__in=groups).select_related("enclosure")
+    stays = _STAYS(groups=[group.pk for group in groups], day=day)
     enclosures = {stay.group_id: stay.enclosure for stay in stays}
-    standings = Standing.objects.on(day).filter(enclosure__in=enclosures.values())
-    homes = {one.enclosure_id: one.home for one in standings.select_related("home")}
+    standings = _STANDINGS(enclosures=[one.pk for one in enclosures.values()], day=day)
+    homes = {one.enclosure_id: one.home for one in standings}
     return {
         group.pk: AnimalPlace(
             group,
@@ -43,10 +44,27 @@ def places_of_groups(groups: Collection[Group], day: date) -> dict[int, AnimalPl
 
 def places_of(animals: Collection[int], day: date) -> dict[int, AnimalPlace]:
     """By the animal's key, for those in a group: three queries, however many there are."""
-    memberships = Membership.objects.on(day).filter(animal__in=animals).select_related("group")
-    groups = {one.animal_id: one.group for one in memberships}
+    groups = {one.animal_id: one.group for one in _MEMBERSHIPS(animals=animals, day=day)}
     places = places_of_groups(list({group.pk: group for group in groups.values()}.values()), day)
     return {animal: places[group.pk] for animal, group in groups.items()}
+
+
+_DAY = given("day", date)
+_STAYS = written(
+    lambda: Stay.objects.on(_DAY).filter(group__in=given_keys("groups")).select_related("enclosure")
+)
+_STANDINGS = written(
+    lambda: (
+        Standing.objects.on(_DAY)
+        .filter(enclosure__in=given_keys("enclosures"))
+        .select_related("home")
+    )
+)
+_MEMBERSHIPS = written(
+    lambda: (
+        Membership.objects.on(_DAY).filter(animal__in=given_keys("animals")).select_related("group")
+    )
+)
 
 
 class Past(NamedTuple):

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.animals.forms.animal_events import StrikeForm, WeighForm
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Weighing
-from habitats.animals.models.companions import companion_of, with_facts
+from habitats.animals.models.companions import companion_of, load_with_facts
 from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
@@ -30,7 +30,7 @@ from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import alarm, weigh_by
 from habitats.welfare.words import day_words
 
-ANIMALS_A_PAGE = 50
+ANIMALS_A_PAGE = 30
 FOSTER = Person.Role.FOSTER
 
 
@@ -118,7 +118,7 @@ def _to_weigh(
 def _rows(keys: list[int], today: date, limits: WelfareLimits) -> list[WeighRow]:
     """In this order, except that what the pure rules call due comes before what they do not."""
     places = places_of(keys, today)
-    loaded = {one.pk: one for one in with_facts(Animal.objects.filter(pk__in=keys), today)}
+    loaded = {one.pk: one for one in load_with_facts(keys, today)}
     rows = [
         WeighRow(
             loaded[key],
