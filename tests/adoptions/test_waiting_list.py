@@ -8,11 +8,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from habitats.adoptions.models.adopters import Adopter
-from habitats.adoptions.models.wishes import Wanted, Wish, matches_of
+from habitats.adoptions.models.wishes import EnoughMatches, Wish, matches_of
 from habitats.animals.models.quarantines import Quarantine
 from habitats.rescue.models.rescue import Rescue
 
-ENOUGH = Wanted(fits=20, near=10)
+ENOUGH = EnoughMatches(fits=20, near=10)
 
 
 @pytest.fixture
@@ -158,7 +158,7 @@ def test_who_fits_is_found_behind_many_who_do_not(
 def test_of_many_who_fit_the_first_are_told_and_all_on_request(
     make_animal, make_group, make_wish, coordinating, monkeypatch
 ):
-    few = Wanted(fits=2, near=0)
+    few = EnoughMatches(fits=2, near=0)
     monkeypatch.setattr("habitats.adoptions.views.wishes.ON_ITS_PAGE", few)
     for number in range(3):
         make_group(*(make_animal(f"{one}{number}", grams=900) for one in ("Fig", "Nut")))

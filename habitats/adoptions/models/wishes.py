@@ -126,7 +126,7 @@ class Matches(NamedTuple):
     near: list[Match]
 
 
-class Wanted(NamedTuple):
+class EnoughMatches(NamedTuple):
     """How many who fit a wish are enough, and how many who would but for one reason."""
 
     fits: int
@@ -136,7 +136,7 @@ class Wanted(NamedTuple):
         return len(matches.fits) >= self.fits and len(matches.near) >= self.near
 
 
-class _Outline(NamedTuple):
+class _WishOutline(NamedTuple):
     """As much of a group, or of one in no group, as one question tells of all of them.
 
     ``group`` and ``animal`` are keys, and one of them is None; ``sexes`` counts females and males.
@@ -161,7 +161,7 @@ class _Candidate(NamedTuple):
 
 
 def matches_of(
-    wishes: Collection[Wish], day: date, rescue: Rescue, enough: Wanted
+    wishes: Collection[Wish], day: date, rescue: Rescue, enough: EnoughMatches
 ) -> dict[int, Matches]:
     """By wish, ``enough`` of each; it looks twice at most, however many wishes and animals."""
     limits, outlines = limits_of(rescue), _outlines(wishes, day, enough)
@@ -177,7 +177,9 @@ def matches_of(
     }
 
 
-def _is_asked(outline: _Outline, wish: Wish, found: Mapping[int, Matches], enough: Wanted) -> bool:
+def _is_asked(
+    outline: _WishOutline, wish: Wish, found: Mapping[int, Matches], enough: EnoughMatches
+) -> bool:
     """Whether they may yet be among those who are told."""
     missing, matches = outline.misses(wish), found[wish.pk]
     if outline.species != wish.species or missing > 1:
@@ -222,7 +224,7 @@ def wishes_for(animal: Animal, day: date, rescue: Rescue) -> list[WaitingWish]:
     return [WaitingWish(wish, str(why[0]) if why else "") for why, wish in rows]
 
 
-def _outlines(wishes: Collection[Wish], day: date, enough: Wanted) -> list[_Outline]:
+def _outlines(wishes: Collection[Wish], day: date, enough: EnoughMatches) -> list[_WishOutline]:
     """Those that one thing at most keeps from fitting; first the groups, and first whose number is
     wished for."""
     found = [*_groups(wishes, day), *_alone(wishes, day)]
@@ -235,7 +237,7 @@ def _outlines(wishes: Collection[Wish], day: date, enough: Wanted) -> list[_Outl
     return [one for missing, one in told if missing <= most][:MOST_CANDIDATES]
 
 
-def _groups(wishes: Iterable[Wish], day: date) -> Iterator[_Outline]:
+def _groups(wishes: Iterable[Wish], day: date) -> Iterator[_WishOutline]:
     sizes = {one.number + more for one in wishes for more in (-1, 0, 1)}
     # Who fits no home of ours is not in our care.
     living = Membership.objects.on(day).filter(
@@ -252,20 +254,20 @@ def _groups(wishes: Iterable[Wish], day: date) -> Iterator[_Outline]:
         "group", "group__species", "number", "females", "males"
     ):
         sexes = {Animal.Sex.FEMALE.value: females, Animal.Sex.MALE.value: males}
-        yield _Outline(key, None, species, number, sexes)
+        yield _WishOutline(key, None, species, number, sexes)
 
 
-def _alone(wishes: Iterable[Wish], day: date) -> Iterator[_Outline]:
+def _alone(wishes: Iterable[Wish], day: date) -> Iterator[_WishOutline]:
     species = {one.species for one in wishes if one.number <= 2}
     if not species:
         return
     alone = Animal.objects.here().filter(species__in=species).without_group(day)
     for key, kind, sex in alone.order_by("came_on", "pk").values_list("pk", "species", "sex"):
         sexes = {one: int(sex == one) for one in (Animal.Sex.FEMALE.value, Animal.Sex.MALE.value)}
-        yield _Outline(None, key, kind, 1, sexes)
+        yield _WishOutline(None, key, kind, 1, sexes)
 
 
-def _candidates(outlines: Sequence[_Outline], day: date) -> list[_Candidate]:
+def _candidates(outlines: Sequence[_WishOutline], day: date) -> list[_Candidate]:
     groups = [one.group for one in outlines if one.group]
     alone = [one.animal for one in outlines if one.animal]
     found = _ready_groups(groups, day) if groups else []

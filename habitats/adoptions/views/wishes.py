@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.adoptions.forms.wishes import NewWishForm, WantedAnimalsForm
-from habitats.adoptions.models.wishes import MOST_CANDIDATES, Wanted, Wish, matches_of
+from habitats.adoptions.models.wishes import MOST_CANDIDATES, EnoughMatches, Wish, matches_of
 from habitats.common.idempotency import made_before
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
@@ -20,8 +20,8 @@ from habitats.rescue.models.rescue import Rescue
 
 WISHES_A_PAGE = 20
 # Of a wish in the list one more than it names; of one on its own page, those longest in our care.
-IN_THE_LIST, ON_ITS_PAGE = Wanted(fits=4, near=0), Wanted(fits=20, near=10)
-ALL = Wanted(fits=MOST_CANDIDATES, near=10)
+IN_THE_LIST, ON_ITS_PAGE = EnoughMatches(fits=4, near=0), EnoughMatches(fits=20, near=10)
+ALL = EnoughMatches(fits=MOST_CANDIDATES, near=10)
 
 
 @require_GET

@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from functools import lru_cache
 
 from django.utils.formats import date_format
+from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from habitats.common.days import of_week, of_year
-from habitats.drawing.linen_line import NARROW, LinenLine, linen_line_picture
+from habitats.drawing.linen_line import NARROW, WIDE, LinenLine, linen_line_picture
 from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
 from habitats.drawing.weights import AxisTick
 from habitats.linens.models.forecasts import PoolForecast
@@ -20,6 +21,7 @@ from habitats.rotation.states import State
 from habitats.rotation.values import Counts
 
 TICK_DAYS = 14
+KEPT = 256  # pictures of some kilobytes, each found by all that it hangs on
 
 
 def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tuple[str, str]:
@@ -39,11 +41,13 @@ def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tupl
         dry=dry,
         is_dry=is_dry,
     )
-    title = _("The linens of %(pool)s") % {"pool": pool}
-    return (
-        linen_line_picture(drawn, title=title),
-        linen_line_picture(drawn, title=title, width=NARROW),
-    )
+    title, language = _("The linens of %(pool)s") % {"pool": pool}, get_language() or ""
+    return _line(drawn, title, WIDE, language), _line(drawn, title, NARROW, language)
+
+
+@lru_cache(KEPT)
+def _line(line: LinenLine, title: str, width: float, _language: str) -> str:
+    return linen_line_picture(line, title=title, width=width)
 
 
 def dry_words(foreseen: PoolDates, today: date) -> str:
@@ -61,12 +65,14 @@ def stock_plot(forecast: PoolForecast, size: str, words: str) -> str:
     """SVG of the days ahead of one size; ``words`` name it."""
     short = _short(forecast, size)
     counts = forecast.ahead.days[size]
-    days = [_day(forecast, number, one, short[number]) for number, one in enumerate(counts)]
-    return stock_picture(
-        StockPlot(days, _ticks(forecast)),
-        title=words,
-        description=_described(forecast, counts, short),
-    )
+    days = (_day(forecast, number, one, short[number]) for number, one in enumerate(counts))
+    plot = StockPlot(tuple(days), tuple(_ticks(forecast)))
+    return _stock(plot, words, _described(forecast, counts, short), get_language() or "")
+
+
+@lru_cache(KEPT)
+def _stock(plot: StockPlot, title: str, description: str, _language: str) -> str:
+    return stock_picture(plot, title=title, description=description)
 
 
 def _short(forecast: PoolForecast, size: str) -> list[int]:
