@@ -59,22 +59,9 @@ def draw_doorway_panel(
     top = size - high * pitch
     hole = [(left, size), (left, top), (right, top), (right, size)]
     if filing:
-        _mesh(mm, panel)
-        mm.area([_cleared(hole, 6 / mm.scale)], Style.PAPER)
-        for end in cut_ends(ramp, panel):
-            mm.circle(end, 3 / mm.scale, Style.TIE)
+        _draw_cut_ends(mm, ramp, panel, hole)
     else:
-        mm.area([hole], Style.GONE)
-        _mesh(mm, panel)
-        # A little inside the hole: close to the wires that stay, so that no stub sticks out.
-        by = 4 / mm.scale
-        knife = [
-            (left + by, size),
-            (left + by, top + by),
-            (right - by, top + by),
-            (right - by, size),
-        ]
-        mm.line(knife, Style.KNIFE)
+        _draw_knife(mm, panel, hole)
     _square_numbers(pen, mm, panel)
     edge = PANEL_WIDTH
     dimension(
@@ -86,19 +73,36 @@ def draw_doorway_panel(
     )
     dimension(pen, (edge, edge), (edge, top * mm.scale), -ROW, _squares(high))
     dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
+    below = edge + 2 * ROW + 4
     if filing:
-        mark_legend(
-            pen,
-            (6, edge + 2 * ROW + 4),
-            [(Style.TIE, message("cut end: file round and smooth"))],
-            width=WORDS_WIDTH,
-        )
+        ends = [(Style.TIE, message("cut end: file round and smooth"))]
+        mark_legend(pen, (6, below), ends, width=WORDS_WIDTH)
     else:
-        entries = [
+        cut = [
             (Style.GONE, message("cut out")),
             (Style.KNIFE, message("cut here, beside the wire")),
         ]
-        legend(pen, (0, edge + 2 * ROW + 4), entries, width=WORDS_WIDTH)
+        legend(pen, (0, below), cut, width=WORDS_WIDTH)
+
+
+def _draw_cut_ends(mm: Scaled, ramp: Ramp, panel: PanelSize, hole: list[Point]) -> None:
+    """The panel once it is cut, with each end that the knife left."""
+    _mesh(mm, panel)
+    mm.area([_cleared(hole, 6 / mm.scale)], Style.PAPER)
+    for end in cut_ends(ramp, panel):
+        mm.circle(end, 3 / mm.scale, Style.TIE)
+
+
+def _draw_knife(mm: Scaled, panel: PanelSize, hole: list[Point]) -> None:
+    """A little inside the hole: close to the wires that stay, so that no stub sticks out."""
+    mm.area([hole], Style.GONE)
+    _mesh(mm, panel)
+    (left, bottom), (_left, top), (right, _top), _corner = hole
+    by = 4 / mm.scale
+    mm.line(
+        [(left + by, bottom), (left + by, top + by), (right - by, top + by), (right - by, bottom)],
+        Style.KNIFE,
+    )
 
 
 def _cleared(hole: list[Point], by: float) -> list[Point]:

@@ -62,20 +62,7 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     lane_mm = len(free) * design.panel.size_mm - design.tray.clearance_mm
     seat = seat_needed(length, rise_mm, lane_mm)
     if seat > DEEPEST_SEAT_MM:
-        raise _InTheWay(
-            "",
-            message(
-                "The ramp of %(panels)s runs %(run)s mm, but side %(side)s of %(cell)s has only "
-                "%(lane)s mm of floor in a straight line before %(end)s. Move the doorway, "
-                "overlap the panels more or make the way longer.",
-                panels=_panels(panels),
-                run=round(run),
-                side=wish.side,
-                cell=wish.cell.words,
-                lane=lane_mm,
-                end=end,
-            ),
-        )
+        raise _InTheWay("", _too_long(wish, panels, run, lane_mm, end))
     lane = free[: ceil(run / design.panel.size_mm)]
     _check_head_room(design, wish, lane, design.levels[landing], rise_mm / run)
     pitch = design.panel.pitch_mm
@@ -101,6 +88,20 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
         strip_side_mm=strip_side,
         towel=towel_for(strip),
         doorway_squares=doorway_squares(design.panel, wish.bend_squares, design.species),
+    )
+
+
+def _too_long(wish: RampWish, panels: int, run_mm: float, lane_mm: int, end: str) -> str:
+    return message(
+        "The ramp of %(panels)s runs %(run)s mm, but side %(side)s of %(cell)s has only "
+        "%(lane)s mm of floor in a straight line before %(end)s. Move the doorway, "
+        "overlap the panels more or make the way longer.",
+        panels=_panels(panels),
+        run=round(run_mm),
+        side=wish.side,
+        cell=wish.cell.words,
+        lane=lane_mm,
+        end=end,
     )
 
 

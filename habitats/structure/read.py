@@ -27,6 +27,9 @@ from habitats.structure.standing import shape_faults
 from habitats.wording import message
 
 FORMAT = "enclosure-design/1"
+# Keys of a file; between them stand the kinds of fitting, round the ramps.
+FIRST_KEYS = ("format", "name", "species", "panel", "tray", "levels")
+LAST_KEYS = ("lid", "room_walls", "furniture", "pup_set")
 
 MOST_ROWS = 24
 MOST_COLS = 24
@@ -85,21 +88,8 @@ def design_from(document: object) -> Design:
 def _read(fields: Fields) -> Design | None:
     """The design, or None where a value was refused."""
     drawn, after_ramps = _kinds_in_file()
-    fields.known(
-        "format",
-        "name",
-        "species",
-        "panel",
-        "tray",
-        "levels",
-        *(kind.in_file for kind in drawn),
-        "ramps",
-        *(kind.in_file for kind in after_ramps),
-        "lid",
-        "room_walls",
-        "furniture",
-        "pup_set",
-    )
+    kinds, later = ([kind.in_file for kind in some] for some in (drawn, after_ramps))
+    fields.known(*FIRST_KEYS, *kinds, "ramps", *later, *LAST_KEYS)
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
     species = fields.one_of("species", list(Species))

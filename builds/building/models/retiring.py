@@ -212,30 +212,37 @@ def retire_enclosure(
             idempotency_key=idempotency_key,
         )
         _soil_linens(enclosure, on, by, idempotency_key)
-        for one in counted:
-            movements.take_in(
-                one.item,
-                one.place,
-                one.count,
-                by=by,
-                idempotency_key=_of_part(idempotency_key, one.what),
-                note=message(
-                    "Back from %(enclosure)s (%(code)s), retired: %(part)s",
-                    enclosure=enclosure.label,
-                    code=enclosure.code,
-                    part=one.name,
-                ),
-            )
-        for piece in kept:
-            Offcut.objects.store(
-                piece.kind,
-                piece.width_mm,
-                piece.height_mm,
-                by=by,
-                place=piece.place,
-                idempotency_key=_of_offcut(idempotency_key, piece.number),
-            )
+        _take_in(enclosure, counted, by, idempotency_key)
+        _store(kept, by, idempotency_key)
     return event
+
+
+def _take_in(
+    enclosure: Enclosure, counted: Iterable[CountedIn], by: Person, retired_as: uuid.UUID
+) -> None:
+    """Its parts, into the places that were named."""
+    for one in counted:
+        note = message(
+            "Back from %(enclosure)s (%(code)s), retired: %(part)s",
+            enclosure=enclosure.label,
+            code=enclosure.code,
+            part=one.name,
+        )
+        key = _of_part(retired_as, one.what)
+        movements.take_in(one.item, one.place, one.count, by=by, idempotency_key=key, note=note)
+
+
+def _store(kept: Iterable[KeptOffcut], by: Person, retired_as: uuid.UUID) -> None:
+    """What is left of its trays and goes on as offcuts."""
+    for piece in kept:
+        Offcut.objects.store(
+            piece.kind,
+            piece.width_mm,
+            piece.height_mm,
+            by=by,
+            place=piece.place,
+            idempotency_key=_of_offcut(retired_as, piece.number),
+        )
 
 
 def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None:

@@ -148,34 +148,29 @@ class SheetKind(models.Model):
             known = made_before(Movement.objects, idempotency_key)
             if known:
                 return known
-            if change > 0:
-                where = place or self.usual_place()
-                return movements.take_in(
-                    self.item,
-                    where,
-                    change,
-                    by=by,
-                    idempotency_key=idempotency_key,
-                    why=why,
-                    **more,
-                )
-            places = (
-                [(place, -change)]
-                if place
-                else movements.places_for(self.item, -change, even_reserved=True)
+            said = {"by": by, "why": why, **more}
+            if change < 0:
+                return self._take_off(-change, place, idempotency_key, **said)
+            where = place or self.usual_place()
+            return movements.take_in(
+                self.item, where, change, idempotency_key=idempotency_key, **said
             )
-            made = [
-                movements.write_off(
-                    self.item,
-                    where,
-                    count,
-                    by=by,
-                    idempotency_key=_nth(idempotency_key, number),
-                    why=why,
-                    **more,
-                )
-                for number, (where, count) in enumerate(places)
-            ]
+
+    def _take_off(
+        self, count: int, place: Place | None, idempotency_key: uuid.UUID, **said: Any
+    ) -> Movement:
+        """So many sheets go from one place, or from where enough are."""
+        places = (
+            [(place, count)]
+            if place
+            else movements.places_for(self.item, count, even_reserved=True)
+        )
+        made = [
+            movements.write_off(
+                self.item, where, some, idempotency_key=_nth(idempotency_key, number), **said
+            )
+            for number, (where, some) in enumerate(places)
+        ]
         return made[0]
 
     def count(
