@@ -11,6 +11,7 @@
   const EDGE = 16; // so near to the edge of its box the plan scrolls along
   const SLIP = 8; // a finger that moves less has tapped
   const ZOOM = { coarse: [0.92, 3], fine: [0.5, 3] }; // a cell of 48 px never falls below 44
+  const ZOOM_STEP = 1.25; // of the two buttons
 
   const grid = () => document.getElementById("grid");
   const box = () => document.getElementById("plan-box");
@@ -238,7 +239,7 @@
     const by = event.target.closest("[data-zoom]");
     if (by) {
       const seen = box().getBoundingClientRect();
-      const wanted = by.dataset.zoom === "in" ? zoom * 1.25 : zoom / 1.25;
+      const wanted = by.dataset.zoom === "in" ? zoom * ZOOM_STEP : zoom / ZOOM_STEP;
       setZoom(wanted, seen.left + seen.width / 2, seen.top + seen.height / 2);
       return;
     }
