@@ -190,7 +190,7 @@ def is_kept(entry: Compiled[..., Any]) -> bool:
 
 
 def folder_of(entry: Compiled[..., Any]) -> Path | None:
-    """Where the machine code of this function is kept, if it is."""
+    """Where the machine code of this function is kept; None: it was not made, or for another."""
     name = f"{entry.file_name}-{entry.mark}.{PYTHON}.nbi"
     return next((folder for folder in folders() if (folder / name).exists()), None)
 

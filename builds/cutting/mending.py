@@ -45,8 +45,9 @@ def mended(
 ) -> Iterator[Draft]:
     """Give better and better plans until one meets the bound (in millionths) or work is done.
 
-    The first goal is sought from `start`, where another plan than the best one promises more.
-    Boards made on the way are added to the gallery: others may choose among them.
+    The first goal is sought from `start`, where another plan than the best one promises more; None:
+    from the best. Boards made on the way are added to the gallery, if there is one: others may
+    choose among them.
     """
     search = _Search(draft.job, work, seeded(seed), [] if gallery is None else gallery)
     while not work.done and (draft.cost > bound or not draft.complete) and search.possible:

@@ -155,7 +155,10 @@ def taking_views(structure: Structure, steps: Sequence[Step]) -> Views:
 def taking_step_picture(
     structure: Structure, steps: Sequence[Step], index: int, views: Views | None = None
 ) -> str:
-    """The picture of a step of taking a structure down."""
+    """The picture of ``steps[index]`` of taking a structure down.
+
+    ``views`` are those of all its steps (``taking_views``), for callers that draw many.
+    """
     step = steps[index]
     scene, view = (taking_views(structure, steps) if views is None else views)[index]
     marks = _marks(step.takes.joints, {}, "")

@@ -10,7 +10,10 @@ Opening = Callable[[Structure, Panel], tuple[float, float] | None]
 
 
 def doorway_opening(structure: Structure, panel: Panel) -> tuple[float, float] | None:
-    """The doorway of the ramp that leaves through the panel."""
+    """The doorway of the ramp that leaves through the panel; None where none does.
+
+    Where it begins and how high it reaches, in shares of the panel.
+    """
     for ramp in structure.ramps if panel.doorway else ():
         z = structure.design.levels[ramp.level].z
         if wall_place(ramp.cell, ramp.side, z) == panel.place:

@@ -44,6 +44,7 @@ def sheet_picture(
 
     Cuts are those of ``cut_sequence`` for this ``kerf`` and ``trim``; a layout that straight cuts
     cannot take apart gets none. ``flutes`` marks a sheet whose flutes run along its height.
+    Lengths are millimetres. ``title`` None: the usual one.
     """
     view = _view(sheet, names, numbers, lengths, kerf, trim)
     return finished(

@@ -79,7 +79,10 @@ _ORDER = {corner: number for number, corner in enumerate(Corner)}
 
 
 def corners_of(sights: Sequence[Sight | None]) -> list[Corner]:
-    """A corner for each: none that was left comes back, and turns stand where something is new."""
+    """A corner for each: none that was left comes back, and turns stand where something is new.
+
+    A sight of None: the picture shows nothing new, so any corner does and none is turned to for it.
+    """
     # By the corners used so far, and which is now: the least cost, and the corners that have it.
     rows: dict[tuple[frozenset[Corner], Corner], tuple[_Cost, tuple[int, ...]]] = {
         (frozenset([corner]), corner): ((0, 0, 0, 0), ()) for corner in Corner

@@ -41,7 +41,7 @@ def plan_of(
     """Reckon a design. ``lengths`` writes millimetres in the reader's units into instructions.
 
     ``lay`` returns the blanks as a sheet plan has them cut (``builds.sheets.as_cut``); without
-    it the flutes of those that may be turned stay open.
+    it the flutes of those that may be turned stay open. ``limits`` None: the usual slope.
 
     Raises ``BadDesign`` naming every reason why it cannot stand.
     """

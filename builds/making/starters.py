@@ -76,7 +76,11 @@ def starters(
     rabbits: RuleSet | None = None,
     limits: Limits = USUAL_LIMITS,
 ) -> tuple[Starter, ...]:
-    """All that can be made of the panel, in a fixed order; the rules are those of each species."""
+    """All that can be made of the panel, in a fixed order.
+
+    ``guinea_pigs`` and ``rabbits`` are the rules of each species; None: its starters are furnished
+    for nobody.
+    """
     return tuple(_Made(panel, limits).all(guinea_pigs, rabbits))
 
 

@@ -49,7 +49,8 @@ def sheet_plan(
 ) -> SheetPlan:
     """Lay the blanks out on as few sheets as the engine finds.
 
-    ``work`` bounds the search as in ``cut``; the same work gives the same plan.
+    ``work`` bounds the search as in ``cut``; the same work gives the same plan. None: as long as
+    ``cut`` takes by itself.
     """
     by_id = _by_id(blanks)
     job = _job(by_id, sheet)

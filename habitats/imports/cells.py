@@ -1,4 +1,7 @@
-"""Readers of single cells: words, whole numbers, days, yes or no, one of several words."""
+"""Readers of single cells: words, whole numbers, days, yes or no, one of several words.
+
+Each gives what reads one cell, or raises ``Refused`` with the sentence for its line.
+"""
 
 import re
 from collections.abc import Iterable, Mapping

@@ -25,7 +25,7 @@ def against(
     is_free: bool,
 ) -> Iterator[MissReason]:
     """Why they could not, whatever the floor. One that is not free is lived in by those whom they
-    would join."""
+    would join. ``home`` None: it stands in no home, which then limits nothing."""
     yield from kind_misses(Asking.one(coming).kind, kind_of_standing(enclosure, home or ANYWHERE))
     if home is not None and _is_full(coming, home, there, is_free=is_free):
         yield MissReason.HOME_FULL

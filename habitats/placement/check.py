@@ -37,7 +37,11 @@ def faults(case: PlacingCase, placing: Placing) -> list[str]:
 def goal_values(
     case: PlacingCase, placing: Placing
 ) -> dict[tuple[Goal, WaitingUrgency | None], int]:
-    """What the placing comes to, worked out again from its stays."""
+    """What the placing comes to, worked out again from its stays.
+
+    By goal, and of waiting by its urgency (None: of other goals). Goals that come to nothing have
+    no key; floor is in mm².
+    """
     groups = {one.ref: one for one in case.groups}
     unions = {one.of: one for one in case.unions}
     found: Counter[tuple[Goal, WaitingUrgency | None]] = Counter()

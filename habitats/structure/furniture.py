@@ -54,7 +54,7 @@ def needed(animals: int) -> dict[FurnitureKind, int]:
 
 
 def counts_of(furniture: Furniture | None) -> Mapping[FurnitureKind, int]:
-    """How many of each there are: as a person said, else as the animals need."""
+    """How many of each there are: as a person said, else as the animals need. None: nothing."""
     if furniture is None:
         return {}
     said = (furniture.hides, furniture.water, furniture.hay)

@@ -26,7 +26,7 @@ def longest_span(cells: frozenset[Cell], carried: Carried) -> int:
 
 def span_at(cells: frozenset[Cell], carried: Carried, cell: Cell, most: int | None = None) -> int:
     """How many panels the floor spans at this cell; where it is more than ``most``, any number
-    that is."""
+    that is. ``most`` None: it is told however many they are."""
     most = len(cells) if most is None else most
     strips = [_strip(cells, carried, cell, way, most) for way in (Side.N, Side.W)]
     widths = [length for length, _held in reversed(strips)]

@@ -78,7 +78,8 @@ def raise_structure(
 ) -> Structure:
     """The structure of a design. Raises ``BadDesign`` naming every reason it cannot stand.
 
-    ``of_any_size``: for what stands already, which is told although it could not be planned.
+    ``limits`` None: the usual slope. ``of_any_size``: for what stands already, which is told
+    although it could not be planned.
     """
     design = as_told(design)
     faults = shape_faults(design)

@@ -80,7 +80,7 @@ def due(
     """What is due for one group up to so many days ahead, sorted by day, kind and animals.
 
     With ``passes`` (and the rule set's ``class_ages`` as ``ages``) it also tells the day on which
-    the group outgrows its enclosure.
+    the group outgrows its enclosure; None: that is not asked.
     """
     found = [*_parting(animals, today)]
     for animal in animals:

@@ -1,4 +1,7 @@
-"""Males with females, males with males, and animals whose sex nobody recorded."""
+"""Males with females, males with males, and animals whose sex nobody recorded.
+
+Each rule gives its objection, or None where it has none.
+"""
 
 from collections.abc import Sequence
 from dataclasses import replace

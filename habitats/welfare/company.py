@@ -119,7 +119,10 @@ def alone(
     limits: WelfareLimits,
     never_singly: Source | None,
 ) -> Objection | None:
-    """The only one of its species; in quarantine that wants a recorded reason."""
+    """The only one of its species; in quarantine that wants a recorded reason.
+
+    ``never_singly``: the source of a standard that forbids it; None: the chosen one does not.
+    """
     if any(other is not animal and other.species is animal.species for other in group):
         return None
     many = MANY[animal.species]

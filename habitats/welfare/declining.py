@@ -113,7 +113,10 @@ WHY_WORDS = {
 
 
 def at_home(takes: int | None, home: HomeThere | None) -> int | None:
-    """Of so many that have the space, those that the home can still look after."""
+    """Of so many that have the space, those that the home can still look after.
+
+    None, taken or given: no number is known. ``home`` None: it stands in no home.
+    """
     more = left(home.most_animals, home.animals) if home else None
     return takes if takes is None or more is None else min(takes, more)
 

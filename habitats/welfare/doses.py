@@ -144,7 +144,10 @@ def _half_way(before: DueDose | None, dose: DueDose, zone: tzinfo) -> timedelta:
 def state_of(
     planned: PlannedDose, answers: Mapping[DueDose, bool | None], now: datetime, zone: tzinfo
 ) -> DoseState:
-    """How a dose stands. ``answers``: whether each was given, as far as it was recorded."""
+    """How a dose stands at a moment, by the clock on the wall in ``zone``.
+
+    ``answers``: whether each was given; None, or no answer: nothing was recorded of it.
+    """
     dose, is_given = planned.due, answers.get(planned.due)
     if is_given is not None:
         return DoseState.GIVEN if is_given else DoseState.NOT_GIVEN

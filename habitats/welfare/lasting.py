@@ -35,7 +35,8 @@ def says_the_same_until(
     """The first later day on which company, space or what is due may be another; of nobody, never.
 
     ``dues`` are what is due as told today, ``ages`` those with which the classes of ``rules``
-    change. That days come nearer is told by the page that shows them.
+    change; without ``rules`` nothing is told of space. That days come nearer is told by the page
+    that shows them.
     """
     if not animals:
         return date.max

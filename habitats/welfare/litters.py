@@ -1,4 +1,7 @@
-"""Litters that may come, births, and pups that still need their mother."""
+"""Litters that may come, births, and pups that still need their mother.
+
+Each rule gives its objection, or None where it has none.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta

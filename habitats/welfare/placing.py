@@ -234,6 +234,7 @@ class _Asked:
 
 
 def home_cautions(home: HomeThere | None, newcomers: Newcomers) -> Iterator[OfferCaution]:
+    """What to weigh about the home of an offer, by quarantine. None: it stands in no home."""
     if home is None:
         yield OfferCaution("no_home", message("It stands in no home: choose one first."))
     elif newcomers.in_quarantine:
@@ -250,5 +251,8 @@ def _tightest(offer: RoomOffer) -> tuple[bool, int, int]:
 
 
 def tightness(takes: int | None, cautions: int) -> tuple[bool, int, int]:
-    """By which offers are in order."""
+    """By which offers are in order: what is known first, then by cautions, then by room.
+
+    ``takes`` None: how many have the space is not known.
+    """
     return takes is None, cautions, takes or 0

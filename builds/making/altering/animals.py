@@ -16,7 +16,7 @@ TIES_AT_BORROWED = 4  # two at each end of a divider that stands for the time of
 
 
 def animals_out(refuge: Refuge | None) -> Step:
-    """The animals go out, or into the refuge."""
+    """The animals go into the refuge; None: there is none, and they go out."""
     return _into_a_pen() if refuge is None else _into(refuge)
 
 
@@ -50,7 +50,7 @@ def _into(refuge: Refuge) -> Step:
 
 
 def borrowed_for(refuge: Refuge | None) -> tuple[Added, ...]:
-    """What closes it off for the time of the work."""
+    """What closes the refuge off for the time of the work; nothing where there is none."""
     if refuge is None or not refuge.borrowed:
         return ()
     return Added(PLAIN_PANEL, len(refuge.borrowed)), Added(TIE, TIES_AT_BORROWED)
