@@ -13,8 +13,10 @@ class HabitatsConfig(AppConfig):
             wording,
         )
         from habitats.common.languages import reader
+        from habitats.common.plain_bounds import say_bounds_plainly
 
         wording.read_by(reader)
+        say_bounds_plainly()
         self._keep_rows_true()
         self._follow_people()
         self._follow_animals()

@@ -90,7 +90,7 @@ def test_a_rabbits_room_that_is_too_small_says_so(board, make_drawn, follow):
 def test_what_is_to_be_mended_stands_beside_the_drawing_and_leads_to_its_advice(board, make_drawn):
     text = board(make_drawn(["####", "####"], upper=["#...", "#..."]))
 
-    assert "To do Floor that no hand reaches: needs a front door ; Level without a ramp" in text
+    assert "To do Level without a ramp ; Floor that no hand reaches: needs a front door" in text
     assert "To do" not in board(make_drawn())
 
 

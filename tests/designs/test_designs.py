@@ -1,5 +1,7 @@
 """The list, the sheet, and what is done with a whole design."""
 
+import uuid
+
 import pytest
 from django.urls import reverse
 
@@ -262,3 +264,25 @@ def test_a_name_on_two_lines_is_refused_beside_its_field(name, coordinating, mak
         assert refused.status_code == 422
         assert "Write it on one line" in text_of(refused)
     assert [one.name for one in Design.objects.all()] == ["Alcove"]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"cols": "0"}, "Enter 1 or more."),
+        ({"cols": "-1"}, "Enter 1 or more."),
+        ({"rows": "1000000000"}, "Enter 24 or less."),
+        ({"cols": "2,5"}, "Enter a whole number."),
+        ({"name": "x" * 121}, "Enter 120 characters at most: this has 121."),
+        ({"size_mm": "355\t9\t3"}, "is not a length. Write a number, and mm"),
+    ],
+)
+def test_a_new_design_out_of_bounds_says_what_may_be_entered(coordinating, wrong, sentence):
+    given = {"name": "Nook", "species": "guinea_pig", "size_mm": "355", "squares": "9"}
+    response = coordinating.post(
+        "/designs/new/", {**given, "cols": "3", "rows": "2", "once": str(uuid.uuid4()), **wrong}
+    )
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert not Design.objects.exists()

@@ -71,7 +71,7 @@ def test_a_report_sent_twice_is_one_fault(fostering, address, seen):
         ({"z": "1", "x_mm": "100", "y_mm": "100"}, "The place is outside the floor."),
         ({"z": "7", "x_mm": "100", "y_mm": "100"}, "The place is outside the floor."),
         ({"day": "2027-03-11"}, "is in the future. Enter today or an earlier day."),
-        ({"note": "x" * 301}, "Ensure this value has at most 300 characters"),
+        ({"note": "x" * 301}, "Enter 300 characters at most: this has 301."),
     ],
 )
 def test_a_wrong_report_is_refused_with_a_sentence(

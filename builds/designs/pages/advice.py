@@ -33,19 +33,17 @@ LINES = {
 }
 
 
-# What is to be mended before it is built; all else is to be known.
-TO_DO = frozenset(
-    {
-        "no_ramp",
-        "needs_door",
-        "door_at_wall",
-        "low_walls",
-        "rabbit_walls",
-        "ramp_near_wall_top",
-        "may_tip",
-        "anchor_without_wall",
-        "long_span",
-    }
+# What is to be mended before it is built, in this order; all else is to be known.
+TO_DO = (
+    "no_ramp",
+    "needs_door",
+    "door_at_wall",
+    "low_walls",
+    "rabbit_walls",
+    "ramp_near_wall_top",
+    "may_tip",
+    "anchor_without_wall",
+    "long_span",
 )
 
 # What a button does about it: the code of a usual wish, and the button's words.

@@ -99,7 +99,8 @@ class Outcome:
     @property
     def to_do(self) -> list[AdviceLine]:
         """What of the advice is to be mended before it is built."""
-        return [one for one in self.advice if one.code in TO_DO]
+        found = {one.code: one for one in self.advice}
+        return [found[code] for code in TO_DO if code in found]
 
     @property
     def summary(self) -> str:
