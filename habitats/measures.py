@@ -43,6 +43,7 @@ MM_PER_INCH = Fraction(254, 10)
 MM2_PER_CM2 = 100
 MM2_PER_FOOT2 = (12 * MM_PER_INCH) ** 2
 _MILLIMETRES = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
+_SHEET_SIZE = re.compile(r"\b(\d{1,9}) × (\d{1,9}) × (\d{1,3}(?:\.\d)?) mm$")
 _THOUSANDS = re.compile(r"(?<![\d.,])(\d{4,9}) mm\b")
 SQUARE_METRES_FROM_MM2 = 100_000  # what is smaller is told in cm² or in²
 KEPT = 4096  # areas: a page of hundreds of animals tells the same few again and again
@@ -236,6 +237,19 @@ def convert_lengths(sentence: str, units: str = METRIC) -> str:
     """A sentence that names plain millimetres, for the reader: thousands apart, or in inches."""
     pattern = _MILLIMETRES if units == INCHES else _THOUSANDS
     return pattern.sub(lambda match: length(int(match[1]), units), str(sentence))
+
+
+def sheet_name(stored: str) -> str:
+    """The name of a sheet that ends in its size in plain figures, written as sizes are everywhere.
+
+    >>> sheet_name("Full sheet, 1220 × 2440 × 4 mm")
+    'Full sheet, 1\xa0220\xa0mm × 2\xa0440\xa0mm × 4\xa0mm'
+    """
+    return _SHEET_SIZE.sub(_sheet_size, stored)
+
+
+def _sheet_size(told: re.Match[str]) -> str:
+    return f"{size((int(told[1]), int(told[2])))} × {thickness(Decimal(told[3]))}"
 
 
 def grams(mass_g: int) -> str:

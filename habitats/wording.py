@@ -20,6 +20,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from html import escape
 from typing import Any, Protocol, Self
+from unicodedata import combining, normalize
 
 A_NUMBER = re.compile("([0-9]+)")
 
@@ -184,14 +185,21 @@ def listed(words: Sequence[str]) -> str:
 
 
 def by_number(name: str) -> tuple[tuple[str | int, ...], str]:
-    """For ``sorted``: names in their order, and those that end in a number by that number.
+    """For ``sorted``: names as people look them up, and those with a number by that number.
 
-    >>> sorted(["Nova10", "Nova2", "Ada"], key=by_number)
-    ['Ada', 'Nova2', 'Nova10']
+    Capitals and accents stand with their letter.
+
+    >>> sorted(["Nova10", "nova2", "Zoe", "Äpfelchen", "Ada"], key=by_number)
+    ['Ada', 'Äpfelchen', 'nova2', 'Nova10', 'Zoe']
     """
     # Words and figures take turns, so that no word is compared with a number.
-    parts = (int(one) if at % 2 else one for at, one in enumerate(A_NUMBER.split(name)))
+    plain = A_NUMBER.split(name if name.isascii() else _without_accents(name))
+    parts = (int(one) if at % 2 else one.casefold() for at, one in enumerate(plain))
     return tuple(parts), name
+
+
+def _without_accents(name: str) -> str:
+    return "".join(one for one in normalize("NFKD", name) if not combining(one))
 
 
 def _filled(pattern: str, values: dict[str, object]) -> str:

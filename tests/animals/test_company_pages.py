@@ -295,3 +295,89 @@ def test_an_unweighed_young_male_may_join_his_mother_and_the_page_leads_to_the_s
     assert f'href="/animals/{son.code}/weigh/">Weigh Nut</a>' in page
     assert "Not allowed:" not in page
     assert admit(coordinating, group, son, reason="Too young to be alone").status_code == 302
+
+
+# --- They lived together before they came ---
+
+
+@pytest.fixture
+def pair(make_animal, quarantined):
+    """Surrendered together, and added one by one: each has a quarantine of its own."""
+    return quarantined(make_animal("Ada")), quarantined(make_animal("Eve"))
+
+
+@pytest.fixture
+def quarantined(coordinator, day):
+    def begin(animal, **more):
+        Quarantine.objects.create(animal=animal, since=day(-2), made_by=coordinator, **more)
+        return animal
+
+    return begin
+
+
+def the_same(*animals):
+    return {"animal": [one.code for one in animals]}
+
+
+def test_a_pair_that_came_together_is_asked_so_beside_the_refusal(pair, coordinating, text_of):
+    page = coordinating.get("/groups/new/", the_same(*pair))
+    assert "Did they live together before they came?" in text_of(page)
+
+    answer = coordinating.post("/groups/lived-together/", the_same(*pair), follow=True)
+
+    said = text_of(answer)
+    assert "Ada and Eve are in quarantine together now" in said
+    assert "Did they live together" not in said
+    assert "has been in quarantine" not in said
+    coordinating.post("/groups/lived-together/", the_same(*pair))
+    assert Quarantine.objects.count() == 4  # said once more, nothing is appended
+
+
+def test_who_joins_one_it_lived_with_is_asked_too(
+    pair, make_group, coordinating, coordinator, text_of
+):
+    ada, eve = pair
+    group = make_group(ada)
+    page = coordinating.get(f"/groups/{group.code}/admit/", {"animal": eve.code})
+    assert "Did they live together before they came?" in text_of(page)
+
+    sent = {**the_same(*pair), "newcomer": eve.code, "group": group.code}
+    answer = coordinating.post("/groups/lived-together/", sent)
+
+    assert answer.url == f"/groups/{group.code}/admit/?animal={eve.code}"
+    assert "No recorded reason against it" in text_of(coordinating.get(answer.url))
+
+
+def test_one_that_was_here_before_is_not_asked_about(
+    make_animal, quarantined, coordinating, text_of
+):
+    new, known = quarantined(make_animal("Ada")), make_animal("Moss")
+    page = text_of(coordinating.get("/groups/new/", the_same(new, known)))
+    assert "has been in quarantine" in page
+    assert "Did they live together" not in page
+
+
+def test_it_is_recorded_later_on_the_page_of_either(pair, make_animal, quarantined, coordinating):
+    ada, eve = pair
+    Quarantine.objects.filter(animal=eve).update(together="from the barn")
+    ivy = quarantined(make_animal("Ivy"), together="from the barn")
+    address = f"/animals/{ada.code}/lived-together/"
+    assert address in coordinating.get(f"/animals/{ada.code}/").text
+
+    assert coordinating.post(address, {}).status_code == 422
+    assert coordinating.post(address, {"others": eve.code}).status_code == 302
+
+    words = {one.animal: one.together for one in Quarantine.objects.in_force()}
+    assert words == dict.fromkeys((ada, eve, ivy), "from the barn")
+
+
+def test_several_of_whom_the_same_is_said_are_told_in_one_breath(
+    make_animal, coordinating, text_of, day
+):
+    sows = [
+        make_animal(name, sex="F", may_be_pregnant=True, with_male_last=day(-2))
+        for name in ("Ada10", "Ada2", "Ada1")
+    ]
+    page = text_of(coordinating.get("/groups/new/", the_same(*sows)))
+    assert page.count("may have a litter up to") == 1
+    assert "This also applies to" in page

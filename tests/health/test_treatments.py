@@ -120,3 +120,19 @@ def test_a_drug_is_the_same_however_it_is_typed_and_those_used_before_are_offere
     assert "each dose would be due twice" in str(form.errors["both"])
     assert form.cleaned_data["drug"] == "amber drops"
     assert form.drugs == ["Amber  Drops"]
+
+
+def test_the_same_for_another_animal_leaves_the_amount_to_the_vet(
+    pip, coordinating, make_animal, text_of
+):
+    moss = make_animal("Moss", came_on=pip.came_on)
+    coordinating.post(f"/animals/{pip.code}/health/treatments/new/", WRITTEN)
+    made = Treatment.objects.get()
+    page = coordinating.get(f"/animals/{pip.code}/health/treatments/{made.pk}/")
+    assert page.context["without_it"] == [moss]
+
+    form = coordinating.get(f"/animals/{moss.code}/health/treatments/new/?again={made.pk}").context[
+        "form"
+    ]
+    assert (form["drug"].value(), form["how"].value()) == ("Amber drops", "by mouth")
+    assert not form["amount"].value()

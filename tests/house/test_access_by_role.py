@@ -180,6 +180,8 @@ DOORS: dict[str, Door] = {
     "strike_weighing": Door((FOSTER,), method="post", make=with_a_weighing, is_makers=True),
     "birth": Door(make=with_an_animal),
     "quarantine": Door(make=with_an_animal),
+    "lived_together": Door(make=with_an_animal),
+    "lived_together_here": Door(method="post"),
     "bonding": Door((FOSTER,), make=with_an_animal),
     "leaving": Door(make=with_an_animal),
     "come_back": Door(method="post", make=with_an_animal),

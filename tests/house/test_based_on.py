@@ -123,6 +123,7 @@ NEEDS_NONE = {
     "builds:mark_cut": "carries the plan that was cut; another plan found meanwhile is told",
     "builds:count_place": "carries what was thought to be there; a movement meanwhile is told",
     # What is so, whoever says it first
+    "lived_together_here": SAYS_WHAT_IT_WANTS,
     "strike_weighing": SAYS_WHAT_IT_WANTS,
     "strike_adopter_death": SAYS_WHAT_IT_WANTS,
     "hand_on": "each row is asked under its lock whether it can still go there",

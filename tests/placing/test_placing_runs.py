@@ -157,6 +157,20 @@ def test_once_something_changed_it_is_worked_out_again_and_says_so(
     assert PlacingRun.objects.count() == 2
 
 
+def test_moves_that_fell_away_are_named_once_it_is_worked_out_again(
+    worked_out, coordinating, coordinator, make_animal, make_group, text_of, day
+):
+    assert "No longer proposed" not in text_of(coordinating.get(PAGE))
+    other = make_group(make_animal("Ada", grams=900), make_animal("Eve", grams=900))
+    move_in(other, worked_out[3], day(0), by=coordinator)
+    coordinating.get(PAGE)
+    work()
+
+    page = text_of(coordinating.get(PAGE))
+
+    assert "No longer proposed: Ida and Una to Snug" in page
+
+
 def test_what_changes_while_it_is_worked_out_stops_the_run_of_before(
     chain, coordinating, make_animal, make_group
 ):

@@ -142,3 +142,34 @@ def test_carrier_cards_ask_as_many_queries_for_twelve_as_for_three(
     few = queries_for(coordinating, f"/intake/carrier-cards.pdf?{'&'.join(codes[:3])}")
 
     assert queries_for(coordinating, f"/intake/carrier-cards.pdf?{'&'.join(codes)}") == few
+
+
+def test_a_mixed_intake_is_offered_as_a_group_of_each_sex(send, coordinating, text_of):
+    sows = [{"name": f"Nova{number}", "sex": "F"} for number in (10, 2)]
+    boars = [{"name": name, "sex": "M"} for name in ("Ben", "Bob")]
+    answer = send(*sows, *boars, together="on", separated_on=SENT["since"])
+    page = coordinating.get(answer.url)
+    females, males = page.context["groups_to_make"]
+    assert (females.words, females.names) == ("Make group of 2 females", "Nova2 and Nova10")
+    assert (males.words, males.names) == ("Make group of 2 males", "Ben and Bob")
+    assert not page.context["may_be_proposed"]
+
+
+def test_a_new_group_begins_with_those_who_came_together(send, coordinating):
+    send({"name": "Ida", "sex": "F"}, {"name": "Una", "sex": "F"}, together="on")
+    chosen = coordinating.get("/groups/new/").context["chosen"]
+    assert [row.animal.name for row in chosen] == ["Ida", "Una"]
+    # Both taken out again, nobody is chosen
+    assert coordinating.get("/groups/new/?words=").context["chosen"] == []
+
+
+def test_after_one_group_of_an_intake_the_page_leads_to_the_rest(send, coordinating, text_of):
+    animals = [
+        {"name": name, "sex": sex} for name, sex in (("Ida", "F"), ("Una", "F"), ("Ben", "M"))
+    ]
+    send(*animals, came_from="a flat")
+    ida, una = (Animal.objects.get(name=name) for name in ("Ida", "Una"))
+    coordinating.post("/groups/lived-together/", {"animal": [ida.code, una.code]})
+    sent = {"animal": [ida.code, una.code], "since": SENT["since"], "reason": "Together before"}
+    page = text_of(coordinating.post("/groups/new/", sent, follow=True))
+    assert "Came with them, and still in no group: Ben." in page

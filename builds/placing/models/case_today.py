@@ -11,7 +11,12 @@ from functools import cached_property
 from builds.making.parts import count_panels
 from builds.placing.models.builds_today import DesignOffer, being_built, design_offers, imagined
 from builds.placing.models.by_hand import ByHand
-from builds.placing.models.loose_animals import in_no_group, loose_animals, must_not_climb
+from builds.placing.models.loose_animals import (
+    in_no_group,
+    loose_animals,
+    must_not_climb,
+    sharing_a_quarantine,
+)
 from builds.placing.models.not_for import JudgedGroup, NotFor
 from builds.placing.models.rooms import NO_ROOM
 from builds.placing.models.what_if import OWN_HOME, ToCome, WhatIf
@@ -41,6 +46,7 @@ from habitats.welfare.quarantine import in_quarantine, rhd_cleared
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Resident, Species
+from habitats.wording import by_number
 
 # Groups times enclosures up to which settled groups are moved too: some minutes of work.
 MOST_WEIGHED_UP = 6_000_000
@@ -98,8 +104,22 @@ class RescueToday:
 
     @cached_property
     def loose(self) -> Mapping[str, Companion]:
-        """Animals in no group, where they are asked for."""
+        """Animals in no group, where they are asked for; but for those of ``groups_first``."""
+        return {ref: one for ref, one in self._loose.items() if ref not in self._groups_first}
+
+    @cached_property
+    def _loose(self) -> Mapping[str, Companion]:
         return loose_animals(self.today) if self.is_together else {}
+
+    @cached_property
+    def _groups_first(self) -> frozenset[str]:
+        return sharing_a_quarantine(self._loose, self.today, self.limits)
+
+    @cached_property
+    def groups_first(self) -> list[str]:
+        """Names of newcomers who share a quarantine and are in no group yet: they are not placed
+        one by one."""
+        return sorted((self._loose[ref].name for ref in self._groups_first), key=by_number)
 
     @cached_property
     def by_themselves(self) -> int:

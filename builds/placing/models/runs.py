@@ -14,6 +14,7 @@ from habitats.common.shared_clock import shared_now
 from habitats.people.models.people import Person
 from habitats.placement.questions import Answer, Question, case_of
 from habitats.placement.stored import answer_from, stored
+from habitats.placement.values import PlaceToLive
 
 MOST_RUNS_AT_ONCE = 2
 DAYS_KEPT = 7
@@ -98,6 +99,20 @@ class PlacingRun(Run):
         return True
 
 
+def moves_found(run: PlacingRun) -> list[tuple[str, str]]:
+    """Each group that could move at once and its enclosure, by their codes, as it was proposed.
+
+    Only of a run that is finished; its case need not be there any more.
+    """
+    answer = run.answer or {}
+    moves = (
+        (group, PlaceToLive(*to).enclosure)
+        for group, _start, to in answer.get("moves", ())
+        if to and group not in answer["held"]
+    )
+    return [(group, enclosure) for group, enclosure in moves if enclosure]
+
+
 def begin_run(
     asked: PlacingAsked, mark: str, *, by: Person, is_queued: bool = False
 ) -> tuple[PlacingRun | None, bool]:
@@ -129,10 +144,11 @@ def _made(asked: PlacingAsked, mark: str, by: Person, is_queued: bool, now: date
     )
 
 
-def last_before(run: PlacingRun) -> PlacingRun | None:
-    """What was worked out of the same wishes before something changed; without its answer."""
+def last_before(run: PlacingRun, *, with_answer: bool = False) -> PlacingRun | None:
+    """What was worked out of the same wishes before something changed."""
     before = PlacingRun.objects.filter(wishes=run.wishes, how=Run.How.FINISHED, pk__lt=run.pk)
-    return before.exclude(mark=run.mark).defer("answer").order_by("-pk").first()
+    before = before.exclude(mark=run.mark).order_by("-pk")
+    return (before if with_answer else before.defer("answer")).first()
 
 
 def forget_old_runs(sender: object, *, now: datetime, **more: object) -> str:

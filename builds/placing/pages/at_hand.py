@@ -9,13 +9,16 @@ from django.utils.translation import gettext as _
 
 from builds.placing import tasks
 from builds.placing.models.asked import MOST_AT_ONCE, PlacingAsked, What
+from builds.placing.models.loose_animals import LOOSE
 from builds.placing.models.runs import PlacingRun, last_before
 from habitats.common.shared_clock import shared_now
 from habitats.people.models.people import Person
 from habitats.placement.questions import Answer, Question, answer, case_of, mark_of, pairs_of_case
+from habitats.placement.values import PlacingCase
 from habitats.server.workers import TaskWorker
 
 MINUTES_FROM_S = 120
+MOST_LOOSE_AT_ONCE = 6
 
 
 class NotAtHand(Exception):
@@ -38,19 +41,34 @@ class AnswersAtHand:
     def __init__(self, by: Person) -> None:
         self._by = by
         self._missing: NotAtHand | None = None
+        self._worked_out: PlacingRun | None = None
+
+    @property
+    def before(self) -> PlacingRun | None:
+        """The proposal of the same wishes, before something changed; None where none is kept."""
+        return last_before(self._worked_out, with_answer=True) if self._worked_out else None
 
     def __call__(self, asked: PlacingAsked, question: Question) -> Answer:
         """Raises ``NotAtHand``."""
-        if pairs_of_case(case_of(question)) <= MOST_AT_ONCE:
+        if not _is_long(case_of(question)):
             return answer(question)
         mark = mark_of(question)
         about = PlacingRun.objects.about(mark)
         run = about.filter(how=PlacingRun.How.FINISHED).first() or about.first()
         if run and run.has_found:
+            if asked.what is What.PROPOSAL:
+                self._worked_out = run
             return run.found(question)
         if self._missing is None:
             self._missing = NotAtHand(run or tasks.begin(asked, mark, by=self._by))
         raise self._missing
+
+
+def _is_long(case: PlacingCase) -> bool:
+    """Whether more than a moment is needed. Animals in no group are many alike, which is harder
+    than their number: twelve newcomers took a page seven seconds."""
+    loose = sum(one.ref.startswith(LOOSE) for one in case.groups)
+    return pairs_of_case(case) > MOST_AT_ONCE or loose > MOST_LOOSE_AT_ONCE
 
 
 class RunAddresses(NamedTuple):
@@ -128,6 +146,11 @@ class RunShown:
     def changed_since(self) -> str:
         """When the same was worked out before something changed; empty if it was not."""
         before = last_before(self.run) if self.run else None
-        if before is None or before.ended_at is None:
-            return ""
-        return formats.date_format(timezone.localtime(before.ended_at), "SHORT_DATETIME_FORMAT")
+        return ended_words(before) if before else ""
+
+
+def ended_words(run: PlacingRun) -> str:
+    """When; empty while it goes on."""
+    if run.ended_at is None:
+        return ""
+    return formats.date_format(timezone.localtime(run.ended_at), "SHORT_DATETIME_FORMAT")

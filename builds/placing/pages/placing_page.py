@@ -17,7 +17,8 @@ from builds.placing.models.asked import (
 )
 from builds.placing.models.by_hand import ByHand
 from builds.placing.models.case_today import RescueToday
-from builds.placing.pages.at_hand import NotAtHand, RunShown, at_once
+from builds.placing.models.runs import moves_found
+from builds.placing.pages.at_hand import AnswersAtHand, NotAtHand, RunShown, at_once, ended_words
 from builds.placing.pages.before_after import BeforeAfter, HomeChange
 from builds.placing.pages.build_rows import ProposedBuild, bought_together
 from builds.placing.pages.folding import FoldedRows, folded
@@ -57,6 +58,13 @@ class WaitingRow(NamedTuple):
     reason: str
     needs: str
     nearest: tuple[str, ...]
+
+
+class FellAway(NamedTuple):
+    """``moves`` of a proposal that was worked out at ``time``, in sentences; one at least."""
+
+    time: str
+    moves: list[str]
 
 
 class PlacingPage:
@@ -132,6 +140,17 @@ class PlacingPage:
     def proposal(self) -> str:
         """What is proposed, to be sent with "Record all moves"."""
         return proposal_of(self.moves)
+
+    @cached_property
+    def fell_away(self) -> "FellAway | None":
+        """Moves of the proposal before something changed that are not proposed any more."""
+        before = self._ask.before if isinstance(self._ask, AnswersAtHand) else None
+        if before is None or self.placing is None:
+            return None
+        proposed = [(one.group, one.to.enclosure) for one in self.moves if one.to]
+        gone = [one for one in moves_found(before) if one not in proposed]
+        told = [words for one in gone if (words := _was(*one, self.naming, self.rescue))]
+        return FellAway(ended_words(before), told) if told else None
 
     @property
     def is_large(self) -> bool:
@@ -331,6 +350,8 @@ def no_longer(before: str, page: PlacingPage, rescue: RescueToday) -> list[str]:
 
 def _was(group: str, enclosure: str, naming: Naming, rescue: RescueToday) -> str:
     if group not in rescue.companions or enclosure not in rescue.readings:
+        return ""
+    if rescue.lives_in.get(group) == enclosure:  # it has moved there since
         return ""
     place = rescue.readings[enclosure].enclosure
     return _("%(group)s to %(enclosure)s") % {"group": naming.group(group), "enclosure": place}

@@ -139,7 +139,7 @@ def report_short(
                 share,
                 by=by,
                 idempotency_key=next(idempotency_keys),
-                note=message("instead of %(item)s", item=item.name),
+                note=message("instead of %(item)s", item=str(item)),
                 build=pull.build,
                 pull=pull,
             )

@@ -8,6 +8,8 @@ from django.db import models
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from habitats import measures
+
 LEAST_CLOTH_MM, LARGEST_CLOTH_MM = 200, 5000
 MOST_REORDER = 100_000
 LONGEST_ITEM = 120
@@ -131,7 +133,8 @@ class Item(models.Model):
         ]
 
     def __str__(self) -> str:
-        return self.name
+        # Stored in plain figures, by which it is searched for, imported and exported.
+        return measures.sheet_name(self.name) if self.kind == self.Kind.SHEET else self.name
 
     def taken_instead(self) -> "Item | None":
         """The item that builds take where they could take this one; None if they take this one."""

@@ -13,6 +13,7 @@ from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.merging import contrary, merge
 from habitats.adoptions.models.wishes import Wish
 from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
+from habitats.common.name_order import InNameOrder
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, of_form, row_of
@@ -25,7 +26,9 @@ def adopters(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
     form = FindAdoptersForm(request.GET)
     found = form.found(Adopter.objects.all()).prefetch_related("adoptions__animals__animal")
-    page = Paginator(found.by_name(), ADOPTERS_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(InNameOrder(found.by_name()), ADOPTERS_A_PAGE).get_page(
+        request.GET.get("page")
+    )
     context = {"form": form, "page": page, "any": Adopter.objects.exists()}
     return render(request, "adoptions/adopters.html", context)
 

@@ -32,6 +32,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.animals.pages.rows import AnimalRow, rows_of
 from habitats.common.happened import Elsewhere
+from habitats.common.name_order import InNameOrder
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
@@ -156,4 +157,4 @@ def _offered(words: str, animals: Sequence[Animal]) -> list[AnimalRow]:
     free = found.exclude(pk__in=[one.pk for one in animals]).exclude(pk__in=taken)
     if animals:
         free = free.filter(species=animals[0].species)
-    return rows_of(free.with_weight().by_name()[:MOST_OFFERED], timezone.localdate())
+    return rows_of(InNameOrder(free.with_weight())[:MOST_OFFERED], timezone.localdate())

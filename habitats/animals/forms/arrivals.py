@@ -30,6 +30,7 @@ IN_SHORT = [
     (Animal.Sex.MALE + UNSURE, gettext_lazy("Probably male")),
 ]
 AS_ABOVE = ("", gettext_lazy("As for all"))
+OF_THE_LOOKS = ("colour", "marks", "own_id", "chip")
 OF_THE_BODY = ("born", "born_margin_days", "is_castrated")
 
 
@@ -118,6 +119,15 @@ class ArrivalForm(forms.Form):
     def has_changed(self) -> bool:
         # The enclosure and how exact a birth is say nothing of nobody.
         return bool(set(self.changed_data) - {"place", "born_margin_days"})
+
+    @property
+    def of_the_looks(self) -> Iterator[forms.BoundField]:
+        """How it is told from others; of twelve at once seldom known at the door."""
+        return (self[name] for name in OF_THE_LOOKS)
+
+    @property
+    def shows_the_looks(self) -> bool:
+        return any(self[name].value() or name in self.errors for name in OF_THE_LOOKS)
 
     @property
     def of_the_body(self) -> Iterator[forms.BoundField]:

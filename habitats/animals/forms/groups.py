@@ -17,6 +17,8 @@ from habitats.homes.forms.home_field import A_CODE
 from habitats.welfare.objection import Objection, Severity
 
 LONGEST_REASON = 300
+# More in one group is a slip of the hand on the list.
+MOST_CHOSEN = 50
 SECOND_LOOK = gettext_lazy(
     "Read the reasons above again. An animal or a person can be hurt or fall ill. If it is still "
     "necessary, tick below and save again."

@@ -25,7 +25,7 @@ from habitats.welfare.companion import Companion, MaleContact, QuarantineSpan
 from habitats.welfare.life import life_faults
 from habitats.welfare.values import Species
 
-ROWS_AT_FIRST, MORE_ROWS = 3, 3
+ROWS_AT_FIRST = 3
 ROW = re.compile(r"a([0-9]{1,2})-name", re.ASCII)
 NO_ENCLOSURE = ("", gettext_lazy("No enclosure yet"))
 # Whether an enclosure, by its code, has the space on a day; None where nothing judges it.

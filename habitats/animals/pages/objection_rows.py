@@ -8,7 +8,7 @@ from habitats.animals.models.groups import Override
 from habitats.animals.models.objections import Brought, GroupObjection
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection
-from habitats.wording import listed
+from habitats.wording import by_number, listed
 
 
 class ObjectionRow(NamedTuple):
@@ -63,13 +63,17 @@ def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
     An animal that was there on an earlier day only has no name here, and is told apart.
     """
     objection = one.objection
-    if len(objection.animals) != 2 or objection.animals[-1] not in names:
+    if objection.animals[-1] not in names:
         return (objection.key,)
     reason = one.override.reason if one.override else None
+    *_firsts, about = objection.animals
+    # Of one animal: all but its name is the same.
+    alike = objection.sentence.replace(names[about], "") if not _firsts else ""
     return (
+        alike,
         objection.code,
         objection.severity,
-        objection.animals[0],
+        objection.animals[:-1],
         objection.basis,
         objection.changes_on,
         reason,
@@ -82,7 +86,7 @@ def _row(
     first, *others = alike
     male = first.objection.animals[0]
     decides = first.objection.code == "young_male" and male in names and male in unweighed
-    also = [names[one.objection.animals[-1]] for one in others]
+    also = sorted((names[one.objection.animals[-1]] for one in others), key=by_number)
     return ObjectionRow(
         first.objection,
         listed(also),

@@ -19,6 +19,7 @@ from habitats.animals.models import facts
 from habitats.animals.models.acts import Act
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.bonding import BondingAttempt
+from habitats.animals.models.came_together import new_in_quarantine
 from habitats.animals.models.companions import companion_of, companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
@@ -27,6 +28,7 @@ from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
 from habitats.animals.pages.words import age_words, looks, sex_in_a_line, species_words
 from habitats.chips import in_groups
+from habitats.common.name_order import InNameOrder
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -49,7 +51,7 @@ def animals(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     seen = Animal.objects.visible_to(person, today)
     form = FindAnimalsForm(request.GET)
-    found = form.found(seen, today).with_weight().by_name()
+    found = InNameOrder(form.found(seen, today).with_weight())
     page = Paginator(found, ANIMALS_A_PAGE).get_page(request.GET.get("page"))
     rows = rows_of(page.object_list, today)
     context = {
@@ -169,6 +171,7 @@ def animal_page(
         "births": found.births.select_related("made_by").order_by("-on", "-pk"),
         "young": found.young.by_name(),
         "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
+        "is_new_in_quarantine": new_in_quarantine(today).filter(pk=found.pk).exists(),
         "climbing_bans": found.climbing_bans.select_related("made_by").order_by("-pk"),
         "attempts": BondingAttempt.objects.of(found)
         .select_related("one", "other", "made_by")

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 from functools import partial
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.db import transaction
@@ -10,10 +11,12 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import format_html
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.groups import (
+    MOST_CHOSEN,
     CompanyForm,
     NewGroupForm,
     chosen_animals,
@@ -22,17 +25,20 @@ from habitats.animals.forms.groups import (
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.bonding import pair_records
+from habitats.animals.models.came_together import parted_newcomers
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.groups import Group
 from habitats.animals.models.joining import begin_with, join
 from habitats.animals.models.objections import Brought, brought_by, let_be
 from habitats.animals.models.places import places_of_groups
+from habitats.animals.pages.groups_to_make import groups_to_make_today, others_of_intake
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.animals.pages.objection_rows import brought_rows
 from habitats.animals.pages.rows import AnimalRow, rows_of
 from habitats.animals.views.at_the_door import at_the_door
 from habitats.common.happened import Elsewhere
+from habitats.common.name_order import InNameOrder
 from habitats.common.sent import form_page, sent_with
 from habitats.faults.models.faults import unsafe_fault_of
 from habitats.homes.forms.home_field import A_CODE
@@ -42,11 +48,10 @@ from habitats.people.views.based_on import accepted, based_on
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.compared import Reader, Seat, shown
 from habitats.structure.structure import Structure
+from habitats.wording import by_number, listed
 
 # So many are offered; the others are found by name.
 MOST_OFFERED = 20
-# More in one group is a slip of the hand on the list.
-MOST_CHOSEN = 50
 
 
 def _chosen(request: HttpRequest) -> tuple[Animal, ...]:
@@ -67,13 +72,17 @@ def new_group(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     given = request.POST or request.GET
     asked, into = given.getlist("animal")[:MOST_CHOSEN], given.get("into", "")
-    animals = list(with_facts(chosen_animals(asked), today))
+    likely = [] if asked or _words(request) else groups_to_make_today(today)
+    if len(likely) == 1 and not given:  # who else could be meant
+        asked = [one.code for one in likely[0].animals]
+    animals = sorted(with_facts(chosen_animals(asked), today), key=lambda one: by_number(one.name))
     form = NewGroupForm(sent_with(request), judge=partial(_brought, None, animals), today=today)
     if request.method == "POST" and not animals:
         form.add_error(None, _("No animal is chosen. Search for one below, and choose it."))
     elif accepted(request, form):
         made = _begun(form, animals, person)
         if made:
+            _tell_of_others(request, others_of_intake(animals, today))
             return _made(request, made, into)
     others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
     context = {
@@ -81,11 +90,25 @@ def new_group(request: HttpRequest) -> HttpResponse:
         "brought": brought_rows(form.brought, companions_of(animals)),
         "pairs": pair_records(animals),
         "chosen": rows_of(animals, today),
+        "groups_to_make": [] if animals else likely,
         "words": _words(request),
         "offered": _offered(request, others, today),
         "into": into if A_CODE.fullmatch(into) else "",
+        "parted": parted_newcomers(animals, form.brought.asks, today),
     }
     return form_page(request, "animals/new_group.html", **context)
+
+
+def _tell_of_others(request: HttpRequest, others: Sequence[Animal]) -> None:
+    """The next group of a large intake is one tap away."""
+    if not others:
+        return
+    codes = urlencode({"animal": [one.code for one in others]}, doseq=True)
+    names = listed(sorted((one.name for one in others), key=by_number))
+    words = _("Came with them, and still in no group: %(animals)s.") % {"animals": names}
+    address = f"{reverse('taken_in')}?{codes}"
+    link = format_html('{} <a class="target" href="{}">{}</a>', words, address, _("Make group"))
+    messages.info(request, link)
 
 
 def _made(request: HttpRequest, made: Group, into: str) -> HttpResponse:
@@ -136,6 +159,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "enclosure": place.enclosure,
         "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
         "climbing": _on_a_ramp(animal, structure, today),
+        "parted": parted_newcomers(after, form.brought.asks, today),
     }
     return form_page(request, "animals/admit.html", **context)
 
@@ -223,4 +247,4 @@ def _offered(request: HttpRequest, animals: AnimalQuerySet, today: date) -> list
     """Those that fit the words; without any, those that live in no group."""
     words = _words(request)
     found = animals.here().named_like(words) if words else animals.here().without_group(today)
-    return rows_of(found.with_weight().by_name()[:MOST_OFFERED], today)
+    return rows_of(InNameOrder(found.with_weight())[:MOST_OFFERED], today)

@@ -100,7 +100,7 @@ STEPS = (
         (
             SetUpWay(message("Import animals"), "import_csv", "kind=animals", SOME_ANIMALS),
             SetUpWay(message("New intake"), "new_intake", until=SOME_ANIMALS),
-            SetUpWay(message("New group"), "new_group"),
+            SetUpWay(message("Make group"), "new_group"),
         ),
     ),
     SetUpStep(

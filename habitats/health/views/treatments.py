@@ -1,9 +1,11 @@
 """Treatments: written down as the vet wrote them, each dose recorded, stopped."""
 
+import re
 from datetime import timedelta
 
 from django.contrib import messages
 from django.db import transaction
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -11,7 +13,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.groups import Membership
 from habitats.animals.pages.rows import animal_seen_by
+from habitats.common.name_order import InNameOrder
 from habitats.common.sent import form_page, sent_with
 from habitats.health.forms.treatments import AGAIN, StopForm, TreatmentForm
 from habitats.health.models.treatments import Treatment, TreatmentStop
@@ -21,14 +25,16 @@ from habitats.people.models.people import Person
 
 FOSTER = Person.Role.FOSTER
 DAYS_SHOWN = 60
+MOST_OFFERED = 30
+A_KEY = re.compile(r"[0-9]{1,9}", re.ASCII)
 
 
 @require_http_methods(["GET", "POST"])
 def new_treatment(request: HttpRequest, code: str) -> HttpResponse:
-    """``?again=7``: as that one was written, from today on."""
+    """``?again=7``: as that one was written, from today on; for another animal, no amount."""
     person = member_or_403(request, FOSTER)
     animal = animal_seen_by(person, code)
-    again = _again(animal, request.GET.get("again", ""))
+    again = _again(person, animal, request.GET.get("again", ""))
     form = TreatmentForm(
         sent_with(request), animal=animal, today=timezone.localdate(), initial=again
     )
@@ -51,6 +57,7 @@ def treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         "treatment": found,
         "animal": found.animal,
         "rows": history_of(found, since, until, timezone.now()),
+        "without_it": _without_it(found, person),
         "is_cut": since > found.first_day,
         "days": DAYS_SHOWN,
         "caution": CAUTION,
@@ -83,12 +90,30 @@ def stop_treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     )
 
 
-def _again(animal: Animal, key: str) -> dict[str, object]:
-    earlier = animal.treatments.filter(pk=key).first() if key.isdecimal() else None
+def _again(person: Person, animal: Animal, key: str) -> dict[str, object]:
+    seen = Animal.objects.visible_to(person, timezone.localdate()).filter(species=animal.species)
+    written = Treatment.objects.filter(animal__in=seen)
+    earlier = written.filter(pk=key).first() if A_KEY.fullmatch(key) else None
     if earlier is None:
         return {}
     words = {name: getattr(earlier, name) for name in AGAIN}
+    if earlier.animal_id != animal.pk:  # what the vet wrote for one weight is not for another
+        del words["amount"]
     return {**words, "times": ", ".join(earlier.times)}
+
+
+def _without_it(treatment: Treatment, person: Person) -> list[Animal]:
+    """Those whom a vet may have prescribed the same: who live with it, or came with it."""
+    animal, today = treatment.animal, timezone.localdate()
+    if treatment.is_over:
+        return []
+    group = Membership.objects.on(today).filter(animal=animal).values("group")
+    living = Membership.objects.on(today).filter(group__in=group).values("animal")
+    near = Q(pk__in=living) | Q(came_on=animal.came_on)
+    seen = Animal.objects.visible_to(person, today).here().filter(near, species=animal.species)
+    having = Treatment.objects.running(today, today).filter(drug__iexact=treatment.drug)
+    others = seen.exclude(pk=animal.pk).exclude(pk__in=having.values("animal"))
+    return InNameOrder(others)[:MOST_OFFERED]
 
 
 def treatment_seen_by(person: Person, code: str, pk: int) -> Treatment:

@@ -19,6 +19,7 @@ from habitats.people.access import coordinator_or_403
 from habitats.readings.models.readings import Reading
 from habitats.readings.pages import space_result
 from habitats.rescue.pages.verdicts import SpaceResult
+from habitats.wording import by_number
 
 
 class GroupRow(NamedTuple):
@@ -52,7 +53,7 @@ def _rows(found: Sequence[Group], today: date, units: str) -> list[GroupRow]:
     """The groups with their animals, place and space, with the same few queries for all."""
     places = places_of_groups(found, today)
     names: dict[int, list[str]] = {}
-    living = Membership.objects.on(today).filter(group__in=found).order_by("animal__name")
+    living = Membership.objects.on(today).filter(group__in=found)
     for key, name in living.values_list("group", "animal__name"):
         names.setdefault(key, []).append(name)
     enclosures = [place.enclosure.pk for place in places.values() if place.enclosure]
@@ -61,7 +62,7 @@ def _rows(found: Sequence[Group], today: date, units: str) -> list[GroupRow]:
     return [
         GroupRow(
             one,
-            called(one, names.get(one.pk, [])),
+            called(one, sorted(names.get(one.pk, []), key=by_number)),
             len(names.get(one.pk, [])),
             places.get(one.pk, NOWHERE),
             results.get(one.pk),

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from habitats.animals.models.counts import with_counts
 from habitats.common import facts
+from habitats.common.name_order import InNameOrder
 from habitats.common.sent import UNPROCESSABLE
 from habitats.homes.forms.homes import CloseHomeForm, FindHomesForm
 from habitats.homes.models.homes import Home, HomeContact
@@ -29,7 +30,7 @@ def homes(request: HttpRequest) -> HttpResponse:
     if not person.is_coordinator and seen.count() == 1:
         return redirect("home_page", code=seen.get().code)
     form = FindHomesForm(request.GET)
-    found = with_counts(form.found(seen), timezone.localdate()).by_name()
+    found = InNameOrder(with_counts(form.found(seen), timezone.localdate()), "name", "area")
     context = {
         "form": form,
         "homes": Paginator(found, HOMES_A_PAGE).get_page(request.GET.get("page")),

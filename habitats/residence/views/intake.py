@@ -20,11 +20,12 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.animals.forms.arrivals import ArrivalForm
 from habitats.animals.forms.groups import chosen_animals
 from habitats.animals.forms.identity import unless_taken
-from habitats.animals.forms.intake import MORE_ROWS, ROWS_AT_FIRST, IntakeForm, PlaceChoice, rows_in
+from habitats.animals.forms.intake import ROWS_AT_FIRST, IntakeForm, PlaceChoice, rows_in
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.intake import MOST, take_in, taken_in_before
 from habitats.animals.models.waiting_photos import forget, laid_by, lay_by
+from habitats.animals.pages.groups_to_make import groups_to_make
 from habitats.animals.pages.objection_rows import brought_rows
 from habitats.animals.pages.rows import rows_of
 from habitats.animals.views.at_the_door import at_the_door
@@ -70,7 +71,7 @@ def new_intake(request: HttpRequest) -> HttpResponse:
     typed: dict[str, object] = {"species": species_of_the_last()}
     rows = ROWS_AT_FIRST
     if request.method == "POST":
-        typed, rows = _typed(request, person), rows_in(request.POST) + MORE_ROWS
+        typed, rows = _typed(request, person), _twice(rows_in(request.POST))
     form = IntakeForm(places=places, fits=has_space, today=today, rows=rows, initial=typed)
     return render(request, "residence/intake.html", _context(form, person))
 
@@ -85,10 +86,17 @@ def taken_in(request: HttpRequest) -> HttpResponse:
     rows = rows_of(came, today)
     if not rows:
         return redirect("animals")
+    homeless = [row.animal for row in rows if row.place.group is None]
+    unplaced = [str(row.animal) for row in rows if not row.place.enclosure]
     context = {
         "rows": rows,
-        "homeless": [row.animal for row in rows if row.place.group is None],
-        "unplaced": listed([str(row.animal) for row in rows if not row.place.enclosure]),
+        "homeless": homeless,
+        "groups_to_make": groups_to_make(homeless),
+        "to_weigh": any(row.animal.grams is None for row in rows),
+        "unplaced": listed(unplaced),
+        # Newcomers in quarantine are not proposed to each other: they are made groups first.
+        "may_be_proposed": bool(unplaced)
+        and not (len(homeless) > 1 and any(row.is_apart for row in rows)),
         "is_housed": any(row.place.enclosure for row in rows),
         "ends": _ends([row.animal for row in rows], today),
         "cards": urlencode({"animal": [row.animal.code for row in rows]}, doseq=True),
@@ -122,10 +130,15 @@ def _more_rows(request: HttpRequest, places: Sequence[PlaceChoice], today: date)
     """For a page that has so many already."""
     typed = request.GET.get("row", "")
     first = int(typed) if HOW_MANY.fullmatch(typed) else ROWS_AT_FIRST + 1
-    last = min(first + MORE_ROWS - 1, MOST)
+    last = _twice(first - 1)
     form = IntakeForm(places=places, fits=has_space, today=today, rows=last)
     context = {"rows": form.rows[first - 1 :], "next": last + 1, "may_have_more": last < MOST}
     return render(request, "residence/_arrivals.html", context)
+
+
+def _twice(rows: int) -> int:
+    """How many there are after asking for more: the many of one case are few taps away."""
+    return min(2 * max(rows, 1), MOST)
 
 
 def _once(request: HttpRequest) -> uuid.UUID | None:
@@ -201,4 +214,5 @@ def _ends(animals: Sequence[Animal], today: date) -> list[IsolationEnd]:
         least, advised = ends_on(one, limits), advised_until(one, limits)
         if least and advised:
             found[least, advised].append(one.name)
-    return [IsolationEnd(listed(names), *days) for days, names in sorted(found.items())]
+    ends = sorted(found.items())
+    return [IsolationEnd(listed(sorted(names, key=by_number)), *days) for days, names in ends]
