@@ -109,7 +109,11 @@ TEMPLATES = [
         "OPTIONS": {
             # Every form that changes something carries it, so no template has to load it.
             # Every template says something, so none has to load what translates.
-            "builtins": ["habitats.templatetags.basis", "django.templatetags.i18n"],
+            "builtins": [
+                "habitats.templatetags.basis",
+                "django.templatetags.i18n",
+                "habitats.templatetags.constants",
+            ],
             # What a page of a low feature shows of a higher one, it asks for by a tag.
             "libraries": {
                 "adoptions": "habitats.adoptions.tags",

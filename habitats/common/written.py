@@ -97,6 +97,18 @@ class _Text(NamedTuple):
     compiler: SQLCompiler
     sql: str
     parameters: Sequence[Any]
+    # By their place among those that are asked, the few whose values the database's differ from.
+    converted: Mapping[int, Any]
+
+    def converters(self, connection: BaseDatabaseWrapper) -> dict[int, tuple[list[Any], Any]]:
+        """As Django's ``get_converters`` gives them, which looks through all columns."""
+        return {
+            at: (
+                connection.ops.get_db_converters(one) + one.get_db_converters(connection),
+                one,
+            )
+            for at, one in self.converted.items()
+        }
 
 
 class Written(Generic[Row]):
@@ -117,9 +129,13 @@ class Written(Generic[Row]):
         compiler = copy(text.compiler)
         compiler.connection = connection
         vars(compiler)["as_sql"] = lambda *_some, **_more: (text.sql, parameters)
+        vars(compiler)["get_converters"] = lambda _fields: text.converters(connection)
         rows = text.rows.all()
         vars(rows.query)["get_compiler"] = lambda *_some, **_more: compiler
         return list(rows)
+
+    def first(self, **values: Any) -> Row | None:
+        return next(iter(self(**values)), None)
 
     @property
     def text(self) -> _Text:
@@ -130,7 +146,11 @@ class Written(Generic[Row]):
     def _write(self) -> _Text:
         rows = self._question().all()
         compiler = rows.query.get_compiler(DEFAULT_DB_ALIAS)
-        return _Text(rows, compiler, *compiler.as_sql())
+        sql, parameters = compiler.as_sql()
+        asked = [one for one, *_how in compiler.select[: compiler.col_count]]
+        converters = compiler.get_converters(asked)
+        converted = {at: one for at, (_how, one) in converters.items()}
+        return _Text(rows, compiler, sql, parameters, converted)
 
 
 _ALL: list[Written[Any]] = []

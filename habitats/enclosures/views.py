@@ -1,11 +1,13 @@
 """Enclosures: set up from a design, what state they are in, where they stand."""
 
+from datetime import date
+
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.core.validators import slug_re
 from django.db import models
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -13,9 +15,10 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
+from habitats.common.written import given, written
 from habitats.designs.models.designs import Design
 from habitats.enclosures.forms import EnclosureForm, FindEnclosuresForm, NewEnclosureForm
-from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -103,5 +106,28 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def enclosure_seen_by(person: Person, code: str) -> Enclosure:
-    seen = Enclosure.objects.visible_to(person, timezone.localdate()).with_state()
-    return get_object_or_404(seen.select_related("revision", "revision__design"), code=code.upper())
+    """With its state and design. Raises ``Http404`` for one that they do not see."""
+    asked = {"code": code.upper()}
+    if person.has_role(COORDINATOR, BUILDER):
+        found = _OF_CODE.first(**asked)
+    elif person.has_role(FOSTER):
+        found = _OWN_OF_CODE.first(**asked, person=person, day=timezone.localdate())
+    else:
+        found = None
+    if found is None:
+        raise Http404("No enclosure of that code is seen by this person.")
+    return found
+
+
+def _with_all(some: EnclosureQuerySet) -> EnclosureQuerySet:
+    return some.filter(code=given("code", str)).with_state().select_related("revision__design")
+
+
+_OF_CODE = written(lambda: _with_all(Enclosure.objects.all()))
+_OWN_OF_CODE = written(
+    lambda: _with_all(Enclosure.objects.all()).filter(
+        pk__in=Standing.objects.on(given("day", date))
+        .filter(home__people=given("person", Person))
+        .values("enclosure")
+    )
+)

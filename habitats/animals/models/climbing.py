@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.common.happened import AppendOnly
+from habitats.common.written import given, given_keys, written
 from habitats.people.models.written_names import PersonNameField
 
 LONGEST_WHO, LONGEST_WORDS = 60, 300
@@ -35,12 +36,10 @@ class ClimbingBanQuerySet(models.QuerySet["ClimbingBan"]):
         self, groups: Collection[int] | None, day: date
     ) -> dict[int, list["ClimbingBan"]]:
         """By group, of these or of all, those of its animals on that day; two queries."""
-        belonging = Membership.objects.on(day).filter(animal__climbing_bans__isnull=False)
-        if groups is not None:
-            belonging = belonging.filter(group__in=groups)
-        group_of = dict(belonging.values_list("animal", "group"))
+        belonging = _BANNED(day=day) if groups is None else _BANNED_OF(groups=groups, day=day)
+        group_of = dict(belonging)
         found: dict[int, list[ClimbingBan]] = {}
-        for ban in self.on(day).select_related("animal").order_by("animal__name", "pk"):
+        for ban in _BANS(day=day) if group_of else ():
             if ban.animal_id in group_of:
                 found.setdefault(group_of[ban.animal_id], []).append(ban)
         return found
@@ -90,3 +89,21 @@ class ClimbingBan(AppendOnly):
     def ramp_caution(self) -> str:
         """Where it lives, or is about to live, with a ramp."""
         return _("%(ban)s This enclosure has a ramp.") % {"ban": self.sentence}
+
+
+def _belonging() -> models.QuerySet[Membership]:
+    banned = ClimbingBan.objects.values("animal")
+    return Membership.objects.on(given("day", date)).filter(animal__in=banned)
+
+
+_BANNED = written(lambda: _belonging().values_list("animal", "group"))
+_BANNED_OF = written(
+    lambda: _belonging().filter(group__in=given_keys("groups")).values_list("animal", "group")
+)
+_BANS = written(
+    lambda: (
+        ClimbingBan.objects.on(given("day", date))
+        .select_related("animal")
+        .order_by("animal__name", "pk")
+    )
+)

@@ -25,9 +25,14 @@ class ActRow(NamedTuple):
     words: str
 
 
-def act_rows(acts: ActQuerySet) -> list[ActRow]:
+def act_rows(acts: Iterable[Act]) -> list[ActRow]:
     """The latest first, with a fixed number of queries."""
-    return [ActRow(one, act_words(one)) for one in acts.latest_first().with_parts()[:MOST_SHOWN]]
+    return [ActRow(one, act_words(one)) for one in acts]
+
+
+def last_of(acts: ActQuerySet) -> ActQuerySet:
+    """As ``act_rows`` takes them."""
+    return acts.latest_first().with_parts()[:MOST_SHOWN]
 
 
 def act_words(act: Act) -> str:

@@ -23,7 +23,7 @@ from habitats.animals.models.came_together import new_in_quarantine
 from habitats.animals.models.companions import companion_of, companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
-from habitats.animals.pages.acts import act_rows, not_undoable, with_undo
+from habitats.animals.pages.acts import act_rows, last_of, not_undoable, with_undo
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
 from habitats.animals.pages.words import age_words, looks, sex_in_a_line, species_words
@@ -177,7 +177,7 @@ def animal_page(
         .select_related("one", "other", "made_by")
         .newest_first()[:HISTORY_SHOWN],
         "history": history_of(found, HISTORY_SHOWN),
-        "acts": act_rows(Act.objects.of_animals([found])),
+        "acts": act_rows(last_of(Act.objects.of_animals([found]))),
         "not_undoable": not_undoable(found),
         "strike": StrikeForm(),
         "photo": photo or PhotoForm(),

@@ -19,7 +19,7 @@ from habitats.animals.models.joining import part
 from habitats.animals.models.objections import group_objections, let_be
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import leave
-from habitats.animals.pages.acts import act_rows, with_undo
+from habitats.animals.pages.acts import act_rows, last_of, with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.animals.pages.objection_rows import objection_rows
 from habitats.animals.pages.words import age_words, sex_words
@@ -155,7 +155,7 @@ def _group_page(
         "dues": dues_of(companions, today, rescue, structure),
         "past": past.newest_first()[:HISTORY_SHOWN],
         "stays": stays[:HISTORY_SHOWN],
-        "acts": act_rows(Act.objects.of_groups([found])),
+        "acts": act_rows(last_of(Act.objects.of_groups([found]))),
         "letting_be": letting_be or LetBeForm(objections=objections),
         "refused_key": letting_be.data.get("keys") if letting_be else None,
         "parting": parting or PartForm(today=today),

@@ -15,6 +15,7 @@ from habitats.enclosures.models.enclosures import (
     EnclosureState,
     WorkTimes,
 )
+from habitats.enclosures.models.living import LIVES_THERE
 from habitats.people.models.people import Person
 
 WITH_A_GROUP = (EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
@@ -29,7 +30,7 @@ WITHOUT = (
 
 def states_open_to(enclosure: Enclosure) -> tuple[EnclosureState, ...]:
     """What may be said of it now: an enclosure with a group in it is in use, or needs repair."""
-    return WITH_A_GROUP if enclosure.stays.open().exists() else WITHOUT
+    return WITH_A_GROUP if LIVES_THERE(enclosure=enclosure) else WITHOUT
 
 
 def change_state(

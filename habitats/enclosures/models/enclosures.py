@@ -15,6 +15,7 @@ from django.utils.translation import pgettext_lazy
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
 from habitats.common.happened import AppendOnly, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make
+from habitats.common.written import given, written
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of_standing
 from habitats.people.models.people import Person
@@ -147,8 +148,7 @@ class Enclosure(Idempotent):
 
     def state_now(self) -> str:
         """What was last said of it; for many enclosures use ``with_state()``."""
-        last = self.events.order_by("-pk").first()
-        return last.state if last else EnclosureState.PLANNED
+        return _LAST_STATE.first(enclosure=self) or EnclosureState.PLANNED
 
     def ready_since(self) -> date | None:
         """Since when a group could move in, if that is recorded; None if none can now."""
@@ -223,3 +223,12 @@ class EnclosureEvent(AppendOnly):
         if self.begun_at is None or self.ended_at is None:
             return None
         return max(1, round((self.ended_at - self.begun_at) / A_MINUTE))
+
+
+_LAST_STATE = written(
+    lambda: (
+        EnclosureEvent.objects.filter(enclosure=given("enclosure", Enclosure))
+        .order_by("-pk")
+        .values_list("state", flat=True)[:1]
+    )
+)

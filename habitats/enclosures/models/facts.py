@@ -4,7 +4,10 @@ from django.utils.translation import gettext as _
 
 from habitats.basis import Fact
 from habitats.common.facts import fact
+from habitats.common.written import given, written
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
+from habitats.enclosures.models.living import LIVES_THERE
+from habitats.enclosures.models.standing import Standing
 
 
 def state(enclosure: Enclosure) -> Fact:
@@ -13,13 +16,13 @@ def state(enclosure: Enclosure) -> Fact:
 
 
 def home_of(enclosure: Enclosure) -> Fact:
-    standing = enclosure.standings.open().select_related("home").first()
+    standing = _STANDS_IN.first(enclosure=enclosure)
     home = standing.home if standing else None
     return fact(enclosure, "home", _("Stands in"), home.pk if home else None, home or _("no home"))
 
 
 def resident(enclosure: Enclosure) -> Fact:
-    stay = enclosure.stays.open().select_related("group").first()
+    stay = LIVES_THERE.first(enclosure=enclosure)
     group = stay.group if stay else None
     return fact(
         enclosure,
@@ -46,3 +49,13 @@ def where_it_stands(enclosure: Enclosure) -> list[Fact]:
 def all_of(enclosure: Enclosure) -> list[Fact]:
     """For what changes the whole of it: an alteration, a retirement."""
     return [state(enclosure), home_of(enclosure), resident(enclosure), *as_built(enclosure)]
+
+
+_STANDS_IN = written(
+    lambda: (
+        Standing.objects.filter(enclosure=given("enclosure", Enclosure))
+        .open()
+        .select_related("home")
+        .order_by("pk")[:1]
+    )
+)

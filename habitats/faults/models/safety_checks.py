@@ -124,6 +124,11 @@ def _find(check: SafetyCheck, point: CheckPoint, urgency: FaultUrgency, note: st
     )
 
 
+def last_check(enclosure: Enclosure) -> date | None:
+    """The day of its last safety check; None without one."""
+    return dict(_LAST_CHECKS(enclosures=[enclosure.pk])).get(enclosure.pk)
+
+
 def next_checks(keys: Collection[int], every_days: int) -> dict[int, date]:
     """By enclosure, the day by which its next safety check is due: two queries, however many.
 

@@ -18,6 +18,7 @@ from habitats.drawing.fault_places import FloorDrawing, Marked, floor_drawing
 from habitats.enclosures.models import facts as enclosure_facts
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.standing import Standing
+from habitats.enclosures.views import enclosure_seen_by
 from habitats.faults.forms.faults import FaultForm, FindFaultsForm, MendForm
 from habitats.faults.models import facts as fault_facts
 from habitats.faults.models.faults import Fault, FaultQuerySet
@@ -45,7 +46,7 @@ class FloorToTap(NamedTuple):
 @based_on(row_of(Enclosure), enclosure_facts.as_built)
 def report_fault(request: HttpRequest, code: str) -> HttpResponse:
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
-    enclosure = _enclosure_seen_by(person, code)
+    enclosure = enclosure_seen_by(person, code)
     structure = enclosure.structure()
     if structure is None:
         raise Http404("This enclosure cannot be drawn as it stands.")
@@ -141,11 +142,6 @@ def _why_not(found: Fault) -> str:
     if not found.is_open:
         return _("It was marked as mended before. Nothing was changed.")
     return _("A builder or a coordinator has to look at an unsafe fault and mark it as mended.")
-
-
-def _enclosure_seen_by(person: Person, code: str) -> Enclosure:
-    seen = Enclosure.objects.visible_to(person, timezone.localdate()).with_state()
-    return get_object_or_404(seen.select_related("revision"), code=code.upper())
 
 
 def _fault_seen_by(person: Person, pk: int) -> Fault:

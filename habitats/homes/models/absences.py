@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from habitats.common.days import in_short
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import get_or_make
+from habitats.common.written import given, given_keys, written
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.people.models.written_names import PersonNameField
@@ -39,9 +40,10 @@ class AbsenceQuerySet(models.QuerySet["Absence"]):
     def by_home(self, homes: Collection[int] | None, day: date) -> Mapping[int, "Absence"]:
         """Of these homes, or of all, the first that is on this day or soon after it."""
         until = day + timedelta(days=TOLD_BEFORE_DAYS)
-        found = self.not_over(day).filter(first_day__lte=until)
-        if homes is not None:
-            found = found.filter(home__in=homes)
+        of_all = homes is None
+        found = (
+            _SOON(day=day, until=until) if of_all else _SOON_OF(homes=homes, day=day, until=until)
+        )
         first: dict[int, Absence] = {}
         for one in found:
             first.setdefault(one.home_id, one)
@@ -124,3 +126,11 @@ class AbsenceEnd(AppendOnly):
 
     def __str__(self) -> str:
         return f"absence {self.absence_id} ended on {self.back_on}"
+
+
+def _soon() -> AbsenceQuerySet:
+    return Absence.objects.not_over(given("day", date)).filter(first_day__lte=given("until", date))
+
+
+_SOON = written(_soon)
+_SOON_OF = written(lambda: _soon().filter(home__in=given_keys("homes")))

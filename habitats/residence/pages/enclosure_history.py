@@ -1,5 +1,7 @@
 """What has happened to an enclosure: where it stood, who lived in it, states, checks, faults."""
 
+from collections import defaultdict
+from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
@@ -7,10 +9,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.animals.models.acts import ActPart
+from habitats.animals.models.groups import Membership
 from habitats.animals.models.stays import Stay
 from habitats.common import days
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.enclosures.models.parts import ComponentCheck
+from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home
@@ -47,15 +52,17 @@ def history_of(enclosure: Enclosure, reader: Person, *, sees_animals: bool) -> l
 
 
 def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    standings = enclosure.standings.exclude(pk__in=ActPart.undone_spans("standing"))
-    rows = standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
-    own = set(Home.objects.visible_to(reader).filter(standings__enclosure=enclosure))
+    rows = _STANDINGS(enclosure=enclosure)
+    own = {one.home_id for one in rows}
+    if not reader.has_role(Person.Role.COORDINATOR, Person.Role.BUILDER):
+        visible = Home.objects.visible_to(reader)
+        own = set(visible.filter(pk__in=own).values_list("pk", flat=True))
     return [
         HistoryEntry(
             one.since,
             one.until,
             _("Location"),
-            _("in %(home)s") % {"home": one.home} if one.home in own else _("in another home"),
+            _("in %(home)s") % {"home": one.home} if one.home_id in own else _("in another home"),
             one.made_by.name_for(reader),
         )
         for one in rows
@@ -63,20 +70,33 @@ def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
 
 
 def _stays(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    stays = enclosure.stays.select_related("group", "made_by").newest_first()
-    stays = stays.exclude(pk__in=ActPart.undone_spans("stay"))
-    rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
+    rows = _STAYS(enclosure=enclosure)
+    members: dict[int, list[_Member]] = defaultdict(list)
+    for group, *told in _MEMBERS(groups={one.group_id for one in rows}) if rows else ():
+        members[group].append(_Member(*told))
     return [
-        HistoryEntry(one.since, one.until, _("Residents"), _who(one), one.made_by.name_for(reader))
+        HistoryEntry(
+            one.since,
+            one.until,
+            _("Residents"),
+            _who(one, members[one.group_id]),
+            one.made_by.name_for(reader),
+        )
         for one in rows
     ]
 
 
-def _who(stay: Stay) -> str:
+class _Member(NamedTuple):
+    animal: str
+    since: date
+    until: date | None
+
+
+def _who(stay: Stay, members: Iterable[_Member]) -> str:
     """Animals that were in the group while it stayed, by name."""
     names = {
-        one.animal.name
-        for one in stay.group.memberships.all()
+        one.animal
+        for one in members
         if (stay.until is None or one.since < stay.until)
         and (one.until is None or one.until > stay.since)
     }
@@ -84,8 +104,6 @@ def _who(stay: Stay) -> str:
 
 
 def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    events = enclosure.events.exclude(act_parts__act__undone__isnull=False)
-    rows = events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(
             one.on,
@@ -94,7 +112,7 @@ def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
             _with_note(_state_words(one), one.note),
             one.made_by.name_for(reader),
         )
-        for one in rows
+        for one in _STATES(enclosure=enclosure)
     ]
 
 
@@ -109,8 +127,6 @@ def _state_words(event: EnclosureEvent) -> str:
 
 
 def _checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    checks = ComponentCheck.objects.filter(component__enclosure=enclosure)
-    rows = checks.select_related("component", "made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(
             one.on,
@@ -121,15 +137,12 @@ def _checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
             ),
             one.made_by.name_for(reader),
         )
-        for one in rows
+        for one in _CHECKS(enclosure=enclosure)
     ]
 
 
 def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     """Each fault from the day it was seen until it was mended."""
-    seen = Fault.objects.filter(enclosure=enclosure).select_related("made_by", "mended")
-    mended = FaultMended.objects.filter(fault__enclosure=enclosure)
-    rows = mended.select_related("fault", "made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(
             one.on,
@@ -138,7 +151,7 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
             _with_note(f"{one}, {FaultUrgency(one.urgency).in_sentence}", one.note),
             one.made_by.name_for(reader),
         )
-        for one in seen.order_by("-pk")[:MOST_SHOWN]
+        for one in _FAULTS(enclosure=enclosure)
     ] + [
         HistoryEntry(
             one.on,
@@ -147,15 +160,14 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
             _with_note(str(one.fault), one.note),
             one.made_by.name_for(reader),
         )
-        for one in rows
+        for one in _MENDED(enclosure=enclosure)
     ]
 
 
 def _safety_checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    rows = enclosure.safety_checks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(one.on, None, _("Safety check"), _found(one), one.made_by.name_for(reader))
-        for one in rows
+        for one in _SAFETY_CHECKS(enclosure=enclosure)
     ]
 
 
@@ -172,3 +184,63 @@ def _found(check: SafetyCheck) -> str:
 
 def _with_note(words: str, note: str) -> str:
     return f"{words}: {note}" if note else words
+
+
+_ENCLOSURE = given("enclosure", Enclosure)
+_STANDINGS = written(
+    lambda: (
+        Standing.objects.filter(enclosure=_ENCLOSURE)
+        .exclude(pk__in=ActPart.undone_spans("standing"))
+        .select_related("home", "made_by")
+        .newest_first()[:MOST_SHOWN]
+    )
+)
+_STAYS = written(
+    lambda: (
+        Stay.objects.filter(enclosure=_ENCLOSURE)
+        .exclude(pk__in=ActPart.undone_spans("stay"))
+        .select_related("group", "made_by")
+        .newest_first()[:MOST_SHOWN]
+    )
+)
+_MEMBERS = written(
+    lambda: Membership.objects.filter(group__in=given_keys("groups")).values_list(
+        "group", "animal__name", "since", "until"
+    )
+)
+_STATES = written(
+    lambda: (
+        EnclosureEvent.objects.filter(enclosure=_ENCLOSURE)
+        .exclude(act_parts__act__undone__isnull=False)
+        .select_related("made_by")
+        .order_by("-pk")[:MOST_SHOWN]
+    )
+)
+_CHECKS = written(
+    lambda: (
+        ComponentCheck.objects.filter(component__enclosure=_ENCLOSURE)
+        .select_related("component", "made_by")
+        .order_by("-pk")[:MOST_SHOWN]
+    )
+)
+_FAULTS = written(
+    lambda: (
+        Fault.objects.filter(enclosure=_ENCLOSURE)
+        .select_related("made_by", "mended")
+        .order_by("-pk")[:MOST_SHOWN]
+    )
+)
+_MENDED = written(
+    lambda: (
+        FaultMended.objects.filter(fault__enclosure=_ENCLOSURE)
+        .select_related("fault", "made_by")
+        .order_by("-pk")[:MOST_SHOWN]
+    )
+)
+_SAFETY_CHECKS = written(
+    lambda: (
+        SafetyCheck.objects.filter(enclosure=_ENCLOSURE)
+        .select_related("made_by")
+        .order_by("-pk")[:MOST_SHOWN]
+    )
+)

@@ -11,19 +11,19 @@ from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
-from habitats.animals.pages.acts import ActRow, act_rows
+from habitats.animals.pages.acts import ActRow, act_rows, last_of
 from habitats.animals.pages.words import against_company
+from habitats.common.happened import SpanQuerySet
+from habitats.common.written import given, given_keys, written
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.first_built import NOT_BUILT
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.faults import STANDS, Fault
-from habitats.faults.models.safety_checks import next_checks
+from habitats.faults.models.safety_checks import last_check, next_checks
 from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
-from habitats.linens.models.dues import LinenDue
-from habitats.linens.models.dues import dues_of as dues_of_linens
-from habitats.linens.models.spots import Spot
+from habitats.linens.models.dues import LinenDue, dues_in
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, objections_to, rules_of
@@ -72,8 +72,7 @@ class LivingThere:
     @cached_property
     def group(self) -> Group | None:
         """Who lives in it today."""
-        stay = self.enclosure.stays.on(self.today).select_related("group").first()
-        return stay.group if stay else None
+        return _GROUP_THERE.first(enclosure=self.enclosure, day=self.today)
 
     @cached_property
     def animals(self) -> list[Animal]:
@@ -201,8 +200,7 @@ class UpkeepThere:
 
     @cached_property
     def components(self) -> list[ServingPart]:
-        found = self.enclosure.components.with_condition().order_by("pk")
-        return [self._serving(one) for one in found]
+        return [self._serving(one) for one in _COMPONENTS(enclosure=self.enclosure)]
 
     def _serving(self, component: Component) -> ServingPart:
         until = replace_by(component.kind, component.fitted_on)
@@ -211,7 +209,7 @@ class UpkeepThere:
     @cached_property
     def faults(self) -> list[Fault]:
         """What is not mended, the most urgent first."""
-        return list(self.enclosure.faults.open().urgent_first().select_related("revision"))
+        return _OPEN_FAULTS(enclosure=self.enclosure)
 
     @property
     def is_unsafe(self) -> bool:
@@ -219,8 +217,7 @@ class UpkeepThere:
 
     @cached_property
     def last_check(self) -> date | None:
-        last = self.enclosure.safety_checks.order_by("-on", "-pk").first()
-        return last.on if last else None
+        return last_check(self.enclosure)
 
     @cached_property
     def next_check(self) -> date | None:
@@ -242,8 +239,10 @@ class EnclosurePage:
     @cached_property
     def sees_animals(self) -> bool:
         """In one's own home; a foster who builds sees those of other homes as a builder does."""
+        if self.person.is_coordinator:
+            return True
         there = Enclosure.objects.cared_for_by(self.person, self.today)
-        return self.person.is_coordinator or there.filter(pk=self.enclosure.pk).exists()
+        return there.filter(pk=self.enclosure.pk).exists()
 
     @cached_property
     def structure(self) -> Structure | None:
@@ -262,8 +261,7 @@ class EnclosurePage:
     @cached_property
     def home(self) -> Home | None:
         """Where it stands today."""
-        standing = self.enclosure.standings.on(self.today).select_related("home").first()
-        return standing.home if standing else None
+        return _HOME_THERE.first(enclosure=self.enclosure, day=self.today)
 
     @cached_property
     def absence(self) -> Absence | None:
@@ -304,7 +302,7 @@ class EnclosurePage:
     @cached_property
     def linens(self) -> list[LinenDue]:
         """When the linen of each place is changed next, the soonest first."""
-        return dues_of_linens(Spot.objects.filter(enclosure=self.enclosure), self.today)
+        return dues_in(self.enclosure, self.today)
 
     @cached_property
     def actions(self) -> EnclosureActions:
@@ -338,8 +336,30 @@ class EnclosurePage:
         """What coordinators did with it and may undo; for nobody else."""
         if not self.person.is_coordinator:
             return []
-        return act_rows(Act.objects.of_enclosures([self.enclosure]))
+        return act_rows(_ACTS(enclosures=[self.enclosure.pk]))
 
     @cached_property
     def history(self) -> list[HistoryEntry]:
         return history_of(self.enclosure, self.person, sees_animals=self.sees_animals)
+
+
+_ENCLOSURE, _DAY = given("enclosure", Enclosure), given("day", date)
+_GROUP_THERE = written(
+    lambda: Group.objects.filter(
+        SpanQuerySet.covers(_DAY, "stays__"), stays__enclosure=_ENCLOSURE
+    ).order_by("stays__pk")[:1]
+)
+_HOME_THERE = written(
+    lambda: Home.objects.filter(
+        SpanQuerySet.covers(_DAY, "standings__"), standings__enclosure=_ENCLOSURE
+    ).order_by("standings__pk")[:1]
+)
+_COMPONENTS = written(
+    lambda: Component.objects.filter(enclosure=_ENCLOSURE).with_condition().order_by("pk")
+)
+_OPEN_FAULTS = written(
+    lambda: (
+        Fault.objects.filter(enclosure=_ENCLOSURE).open().urgent_first().select_related("revision")
+    )
+)
+_ACTS = written(lambda: last_of(Act.objects.of_enclosures(given_keys("enclosures"))))

@@ -1,0 +1,70 @@
+"""``{% translate %}`` and ``{% url %}`` of what is always the same, worked out once.
+
+A page has two hundred such words and twenty such addresses, and Django asks its catalogues and its
+table of addresses for each of them each time. Words hang on the language alone, and addresses
+without a value on the prefix under which the server runs. Whatever has a filter, a context or a
+value is Django's own.
+"""
+
+from typing import Any
+
+from django import template
+from django.template.base import FilterExpression, Variable
+from django.template.defaulttags import URLNode
+from django.template.defaulttags import url as url_of_django
+from django.templatetags.i18n import TranslateNode
+from django.templatetags.i18n import do_translate as translate_of_django
+from django.urls import get_script_prefix, get_urlconf
+from django.utils.translation import get_language
+
+register = template.Library()
+
+
+class _Words(template.Node):
+    def __init__(self, node: TranslateNode) -> None:
+        self._node = node
+        self._by_language: dict[str, str] = {}
+
+    def render(self, context: template.Context) -> str:
+        language = get_language() or ""
+        if language not in self._by_language:
+            self._by_language[language] = self._node.render(context)
+        return self._by_language[language]
+
+
+class _Address(template.Node):
+    def __init__(self, node: URLNode) -> None:
+        self._node = node
+        self._by_prefix: dict[tuple[str, str | None], str] = {}
+
+    def render(self, context: template.Context) -> str:
+        where = get_script_prefix(), get_urlconf()
+        if where not in self._by_prefix:
+            self._by_prefix[where] = self._node.render(context)
+        return self._by_prefix[where]
+
+
+@register.tag("trans")
+@register.tag("translate")
+def translate(parser: Any, token: Any) -> template.Node:
+    node = translate_of_django(parser, token)
+    is_constant = isinstance(node, TranslateNode) and _is_constant(node.filter_expression)
+    if not is_constant or node.noop or node.asvar or node.message_context:
+        return node
+    return _Words(node)
+
+
+@register.tag
+def url(parser: Any, token: Any) -> template.Node:
+    node = url_of_django(parser, token)
+    if node.args or node.kwargs or node.asvar or not _is_constant(node.view_name):
+        return node
+    return _Address(node)
+
+
+def _is_constant(told: FilterExpression) -> bool:
+    """Written out in quotes, with no filter."""
+    is_quoted = isinstance(told.var, str) or (
+        isinstance(told.var, Variable) and told.var.literal is not None
+    )
+    return is_quoted and not told.filters
