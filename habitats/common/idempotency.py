@@ -1,9 +1,12 @@
 """What is sent twice happens once: a row keeps the idempotency key of the request that made it."""
 
 import uuid
+from functools import cache
 from typing import Any, TypeVar
 
 from django.db import models
+
+from habitats.common.written import Written, given, written
 
 _Row = TypeVar("_Row", bound=models.Model)
 
@@ -26,7 +29,16 @@ def made_before(
     rows: "models.Manager[_Row] | models.QuerySet[_Row]", idempotency_key: uuid.UUID | None
 ) -> _Row | None:
     """The one of these rows that this key made; None where the key is new."""
-    return rows.filter(idempotency_key=idempotency_key).first() if idempotency_key else None
+    if not idempotency_key:
+        return None
+    if rows is rows.model._default_manager:
+        return _of_key(rows.model).first(key=idempotency_key)
+    return rows.filter(idempotency_key=idempotency_key).first()
+
+
+@cache
+def _of_key(model: type[_Row]) -> Written[_Row]:
+    return written(lambda: model._default_manager.filter(idempotency_key=given("key", uuid.UUID)))
 
 
 def get_or_make(

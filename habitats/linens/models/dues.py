@@ -6,7 +6,7 @@ A place in which no linen is known to lie is due today at the latest.
 and ``dues_in`` the same of one enclosure.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -62,10 +62,11 @@ class _Floor(NamedTuple):
     floor_mm2: int
 
 
-def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
-    """When each of these spots is due, soonest first; only those where somebody lives today."""
-    rows = _lived_in(spots, today).values_list(*_KEYS)  # type: ignore[misc]
-    return _in_order(_floors(spots, today), rows, today)
+def due_days(enclosures: Collection[int], today: date) -> list[DueDay]:
+    """When each spot of these is due, soonest first; only those where somebody lives today."""
+    Reading.objects.make_missing(today, pk__in=enclosures)
+    floors = {key: _floor(*known) for key, *known in _FLOORS(enclosures=enclosures)}
+    return _in_order(floors, _DAYS_IN(enclosures=enclosures, day=today), today)
 
 
 def due_days_in(readings: Iterable[Reading], today: date) -> list[DueDay]:
@@ -210,4 +211,7 @@ _DUES_IN = written(
 )
 _FLOOR_OF = written(
     lambda: _known().filter(enclosure=given("enclosure", Enclosure)).values_list(*_FLOOR)
+)
+_FLOORS = written(
+    lambda: _known().filter(enclosure__in=given_keys("enclosures")).values_list(*_FLOOR)
 )

@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 
 from habitats.basis import Fact
 from habitats.common.facts import fact
+from habitats.common.written import given, written
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import Linen, LinenKind
 from habitats.linens.models.loads import Load
@@ -14,8 +15,7 @@ from habitats.rotation.states import State
 
 def linens_in_it(enclosure: Enclosure) -> list[Fact]:
     """Which linen lies in which place: the next change takes those out."""
-    lying = Linen.objects.filter(spot__enclosure=enclosure).order_by("spot")
-    rows = list(lying.values_list("spot", "label"))
+    rows = _LYING(enclosure=enclosure)
     return [
         fact(
             enclosure,
@@ -82,3 +82,12 @@ def states_in(load: Load) -> list[Fact]:
     words = ", ".join(f"{number} {State(now).words}" for now, number in sorted(numbers.items()))
     keys = ",".join(f"{label}:{now}" for label, now in found)
     return [fact(load, "linens", _("Linens of the load"), keys, words)]
+
+
+_LYING = written(
+    lambda: (
+        Linen.objects.filter(spot__enclosure=given("enclosure", Enclosure))
+        .order_by("spot")
+        .values_list("spot", "label")
+    )
+)

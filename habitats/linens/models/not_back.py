@@ -3,14 +3,15 @@
 from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from django.db.models import Count, OuterRef, Subquery
+from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.common import days
-from habitats.linens.models.linens import Linen, LinenEvent
+from habitats.common.written import given, given_keys, written
+from habitats.linens.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Sort
@@ -80,16 +81,10 @@ def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
     by_key = {pool.pk: pool for pool in pools}
     if not by_key:
         return []
-    # Not written once: for keys that are one value SQLite takes the index of all that is wet.
-    last = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING).order_by("-pk")
-    rows = (
-        Linen.objects.filter(pool__in=by_key)
-        .in_state(*WET)
-        .annotate(load=Subquery(last.values("load")[:1]), washed_on=Subquery(last.values("on")[:1]))
-        .values_list("pool", "washed_on", "load", "size__sort")
-        .annotate(number=Count("pk"))
-        .order_by()
-    )
+    # Of one pool, as fosters ask, it is written once; of several it is not: for keys that are one
+    # value SQLite takes the index of all that is wet.
+    only = next(iter(by_key)) if len(by_key) == 1 else None
+    rows = _WET_OF(pool=only) if only else _counted_wet(Linen.objects.filter(pool__in=by_key))
     sorts: dict[tuple[int, date], Counter[str]] = defaultdict(Counter)
     loads: dict[tuple[int, date], set[int]] = defaultdict(set)
     for pool, washed_on, load, sort, number in rows:
@@ -97,12 +92,24 @@ def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
             sorts[pool, washed_on][sort] += number
             loads[pool, washed_on] |= {load} - {None}
     # Pages lead to a load where there is one; of many they only say how many.
-    known = Load.objects.in_bulk({one for some in loads.values() if len(some) == 1 for one in some})
+    alone = {one for some in loads.values() if len(some) == 1 for one in some}
+    known = {one.pk: one for one in _LOADS(loads=alone)} if alone else {}
     found = [
         _not_back(by_key[pool], loads[pool, on], known, on, some, today)
         for (pool, on), some in sorts.items()
     ]
     return sorted(found, key=lambda one: (one.expected, one.pool.name))
+
+
+def _counted_wet(linens: LinenQuerySet) -> "QuerySet[Linen, Any]":
+    last = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING).order_by("-pk")
+    return (
+        linens.in_state(*WET)
+        .annotate(load=Subquery(last.values("load")[:1]), washed_on=Subquery(last.values("on")[:1]))
+        .values_list("pool", "washed_on", "load", "size__sort")
+        .annotate(number=Count("pk"))
+        .order_by()
+    )
 
 
 def not_back_for(
@@ -147,3 +154,7 @@ def _counted(sort: Sort, number: int) -> str:
             return counted("%(count)d pad", "%(count)d pads", number)
         case Sort.COVER:
             return counted("%(count)d cover", "%(count)d covers", number)
+
+
+_WET_OF = written(lambda: _counted_wet(Linen.objects.filter(pool=given("pool", Pool))))
+_LOADS = written(lambda: Load.objects.filter(pk__in=given_keys("loads")))

@@ -12,12 +12,12 @@ from typing import Any, NamedTuple, Self
 from django.db import models, transaction
 from django.db.models import OuterRef, Subquery
 
-from habitats.common.written import given, written
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.forecasts import PoolForecast, pool_forecasts
-from habitats.linens.models.linens import Linen, LinenEvent
+from habitats.linens.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.linens.models.not_back import WET
 from habitats.linens.models.pools import Pool, Programme
 from habitats.readings.models.readings import Reading
@@ -57,37 +57,38 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
     def make_missing(self, today: date, at_most: int | None = AT_ONCE) -> None:
         if _ANY_MISSING(today=today):
             self._ask_the_wash()
-            missing = Pool.objects.live().exclude(dates__as_of=today)
-            self._foresee(list(missing.order_by("dates__as_of", "pk")[:at_most]), today)
+            self._foresee(_UNFORESEEN(today=today)[:at_most], today)
 
     def _foresee(self, pools: Sequence[Pool], today: date) -> list["PoolDates"]:
         """Forecasts are made, and kept of those pools of which nothing changed meanwhile."""
         if not pools:
             return []
-        PoolDates.objects.bulk_create([PoolDates(pool=one) for one in pools], ignore_conflicts=True)
-        rows = PoolDates.objects.filter(pool__in=pools).order_by("pk")
-        counted = rows.values_list("pool", "times_forgotten")
-        before = dict(counted)
+        keys = [one.pk for one in pools]
+        before = dict(_TIMES_FORGOTTEN(pools=keys))
+        if len(before) < len(keys):
+            new = [PoolDates(pool=one) for one in pools if one.pk not in before]
+            PoolDates.objects.bulk_create(new, ignore_conflicts=True)
+            before = dict(_TIMES_FORGOTTEN(pools=keys))
         forecasts = pool_forecasts(pools, today)
         found = [PoolDates.told_by(one, forecasts[one.pk], today) for one in pools]
         with transaction.atomic():
             # Locked: who changes something now waits, and then forgets what is written here.
-            now = dict(counted.select_for_update())
+            rows = PoolDates.objects.filter(pool__in=keys).order_by("pk").select_for_update()
+            now = dict(rows.values_list("pool", "times_forgotten"))
             kept = [one for one in found if now.get(one.pool_id) == before[one.pool_id]]
             self._keep(kept, *FORESEEN)
         return found
 
     def _ask_the_wash(self) -> None:
-        pools = {one.pk: one for one in Pool.objects.live().exclude(dates__is_wash_known=True)}
+        pools = {one.pk: one for one in _UNASKED()}
         if not pools:
             return
-        washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
-        wet = Linen.objects.filter(pool__in=pools).in_state(*WET).order_by()
+        # Of one pool, where somebody has just changed something, it is written once.
+        only = next(iter(pools)) if len(pools) == 1 else None
         first = dict(
-            wet.annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
-            .values("pool")
-            .annotate(first=models.Min("washed_on"))
-            .values_list("pool", "first")
+            _FIRST_WASHED_OF(pool=only)
+            if only
+            else _first_washed(Linen.objects.filter(pool__in=pools))
         )
         rows = [
             PoolDates(
@@ -158,6 +159,19 @@ class PoolDates(models.Model):
         ]
 
 
+def _first_washed(linens: LinenQuerySet) -> "models.QuerySet[Linen, Any]":
+    """By pool, the first day on which something that is in the wash was washed."""
+    washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
+    return (
+        linens.in_state(*WET)
+        .order_by()
+        .annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
+        .values("pool")
+        .annotate(first=models.Min("washed_on"))
+        .values_list("pool", "first")
+    )
+
+
 FORESEEN = ("as_of", "runs_out_on", "is_drawn_from", "loads")
 _ONCE_MORE = models.F("times_forgotten") + 1
 _ANY_MISSING = written(
@@ -165,6 +179,20 @@ _ANY_MISSING = written(
         Pool.objects.live()
         .exclude(dates__as_of=given("today", date), dates__is_wash_known=True)
         .values_list("pk")[:1]
+    )
+)
+_UNASKED = written(lambda: Pool.objects.live().exclude(dates__is_wash_known=True))
+_UNFORESEEN = written(
+    lambda: (
+        Pool.objects.live()
+        .exclude(dates__as_of=given("today", date))
+        .order_by("dates__as_of", "pk")
+    )
+)
+_FIRST_WASHED_OF = written(lambda: _first_washed(Linen.objects.filter(pool=given("pool", Pool))))
+_TIMES_FORGOTTEN = written(
+    lambda: PoolDates.objects.filter(pool__in=given_keys("pools")).values_list(
+        "pool", "times_forgotten"
     )
 )
 

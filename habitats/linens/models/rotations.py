@@ -8,15 +8,16 @@ expected back from the wash before today and was not brought back.
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import OuterRef, QuerySet, Subquery
 
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.standing import Standing
 from habitats.linens.models.dues import DueDay, due_days
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.pools import Pool
-from habitats.linens.models.spots import LinenSize, Spot, SpotQuerySet
+from habitats.linens.models.spots import LinenSize
 from habitats.rotation.cloth import mass_g
 from habitats.rotation.goods import UNKNOWN_GRAMS_PER_M2
 from habitats.rotation.rating import DrumLinen, cotton_g
@@ -49,7 +50,7 @@ def forecast_inputs_by_pool(
     """The inputs of these pools by their keys, with as many queries as for one."""
     dues = _dues_by_pool(pools, today)
     linens = _linens_by_pool(pools)
-    kinds, sizes = _kinds(), LinenSize.objects.in_bulk()
+    kinds, sizes = _kinds(), {one.pk: one for one in _ALL_SIZES()}
     return {
         pool.pk: _inputs(pool, dues[pool.pk], linens[pool.pk], kinds, sizes, today, days)
         for pool in pools
@@ -83,17 +84,10 @@ def _inputs(
     )
 
 
-def spots_of(pools: Sequence[Pool], today: date) -> SpotQuerySet:
-    """All spots of enclosures that stand in homes that draw from these pools."""
-    there = Standing.objects.on(today).filter(home__pool__in=pools)
-    return Spot.objects.filter(enclosure__in=there.values("enclosure"))
-
-
 def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[DueDay]]:
-    there = Standing.objects.on(today).filter(home__pool__in=pools)
-    pool_of = dict(there.values_list("enclosure", "home__pool"))
+    pool_of = dict(_DRAWING(pools=[one.pk for one in pools], day=today))
     found: dict[int, list[DueDay]] = defaultdict(list)
-    for due in due_days(spots_of(pools, today), today):
+    for due in due_days(list(pool_of), today):
         found[pool_of[due.enclosure_id]].append(due)
     return found
 
@@ -125,16 +119,22 @@ class _Linen(NamedTuple):
 
 def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[_Linen]]:
     """Those counted on, the longest rested first, with ``washed_on`` for those in the wash."""
-    washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
-    linens = (
-        Linen.objects.filter(pool__in=pools, state__in=_WHERE)
-        .annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
-        .order_by("since", "pk")
-    )
     found: dict[int, list[_Linen]] = defaultdict(list)
-    for linen in map(_Linen._make, linens.values_list(*_Linen._fields)):
+    # A foster draws from one.
+    rows = _COUNTED_ON(pool=pools[0]) if len(pools) == 1 else _counted_on().filter(pool__in=pools)
+    for linen in map(_Linen._make, rows):
         found[linen.pool_id].append(linen)
     return found
+
+
+def _counted_on() -> "QuerySet[Linen, Any]":
+    washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
+    return (
+        Linen.objects.filter(state__in=_WHERE)
+        .annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
+        .order_by("since", "pk")
+        .values_list(*_Linen._fields)
+    )
 
 
 class _Kinds(NamedTuple):
@@ -145,7 +145,7 @@ class _Kinds(NamedTuple):
 
 
 def _kinds() -> _Kinds:
-    kinds, by_sort = LinenKind.objects.in_bulk(), defaultdict(set)
+    kinds, by_sort = {one.pk: one for one in _ALL_KINDS()}, defaultdict(set)
     for kind in kinds.values():
         if kind.put_away_on is None:
             by_sort[kind.sort].add(kind)
@@ -191,3 +191,15 @@ def _masses(
 def _counted_g(kind: LinenKind, size: LinenSize, pool: Pool) -> int:
     is_synthetic = kind.fibre == LinenKind.Fibre.SYNTHETIC
     return cotton_g(DrumLinen(kind.mass_g(size), is_synthetic), pool.synthetic_percent)
+
+
+_DRAWING = written(
+    lambda: (
+        Standing.objects.on(given("day", date))
+        .filter(home__pool__in=given_keys("pools"))
+        .values_list("enclosure", "home__pool")
+    )
+)
+_COUNTED_ON = written(lambda: _counted_on().filter(pool=given("pool", Pool)))
+_ALL_KINDS = written(lambda: LinenKind.objects.all())
+_ALL_SIZES = written(lambda: LinenSize.objects.all())

@@ -6,6 +6,7 @@ from django.db import models
 from django.db.models.signals import post_delete, post_save
 
 from habitats.common.happened import span_ended
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.linens.models.changes import LinenChange
@@ -24,12 +25,11 @@ def forget_where_linens_lie(sender: type[models.Model], instance: models.Model, 
     if isinstance(instance, Spot | ChangePlan):
         Reading.objects.forget(pk=instance.enclosure_id)
     elif isinstance(instance, LinenChange):
-        Reading.objects.forget(spots=instance.spot_id)
+        Reading.objects.forget_keys(_ENCLOSURES_OF(spots=[instance.spot_id]))
     elif isinstance(instance, LinenEvent):
-        last = LinenEvent.objects.filter(linen=instance.linen_id).order_by("-pk")
-        spots = {spot for spot in last.values_list("spot", flat=True)[:LAST_TWO] if spot}
+        spots = {spot for spot in _LAST_SPOTS(linen=instance.linen_id) if spot}
         if spots:
-            Reading.objects.forget(spots__in=spots)
+            Reading.objects.forget_keys(set(_ENCLOSURES_OF(spots=spots)))
 
 
 _ENCLOSURES = (Spot, ChangePlan, LinenChange, LinenEvent)
@@ -49,3 +49,15 @@ def listen() -> None:
     span_ended.connect(forget_dates, sender=Standing, dispatch_uid="forget_dates/ended")
     readings_kept.connect(keep_change_rows, dispatch_uid="keep_change_rows")
     readings_kept.connect(forget_forecasts_of, dispatch_uid="forget_forecasts_of")
+
+
+_LAST_SPOTS = written(
+    lambda: (
+        LinenEvent.objects.filter(linen=given("linen", int))
+        .order_by("-pk")
+        .values_list("spot", flat=True)[:LAST_TWO]
+    )
+)
+_ENCLOSURES_OF = written(
+    lambda: Spot.objects.filter(pk__in=given_keys("spots")).values_list("enclosure", flat=True)
+)

@@ -9,6 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from habitats.common.written import given, given_keys, written
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
@@ -122,7 +123,7 @@ def shown(tasks: Iterable[ChangeTask], today: date) -> list[ShownTask]:
 
 def pool_of(enclosure: Enclosure, today: date) -> Pool | None:
     """The pool that the enclosure's home draws from; None if there is none, or no home."""
-    standing = enclosure.standings.on(today).select_related("home__pool__home").first()
+    standing = _DRAWS_FROM.first(enclosure=enclosure, day=today)
     return standing.home.pool if standing else None
 
 
@@ -135,8 +136,7 @@ def offered_for(dues: Sequence[LinenDue], pool: Pool | None) -> dict[int, list[L
     sizes = {due.spot.size_id for due in dues}
     clean: dict[int, list[Linen]] = defaultdict(list)
     if pool is not None:
-        there = Linen.objects.filter(pool=pool, size__in=sizes).in_state(State.CLEAN)
-        for linen in there.with_kind().longest_rested():
+        for linen in _CLEAN(pool=pool, sizes=sizes):
             clean[linen.size_id].append(linen)
     taken: dict[int, int] = defaultdict(int)
     offered = {}
@@ -173,3 +173,21 @@ def next_wash_words(pool: Pool, today: date) -> str:
                 return _("washed today")
             return _("washed on %(weekday)s") % {"weekday": date_format(day, "l")}
     return _("its wash days are not recorded")
+
+
+_DRAWS_FROM = written(
+    lambda: (
+        Standing.objects.on(given("day", date))
+        .filter(enclosure=given("enclosure", Enclosure))
+        .select_related("home__pool__home")
+        .order_by("pk")[:1]
+    )
+)
+_CLEAN = written(
+    lambda: (
+        Linen.objects.filter(pool=given("pool", Pool), size__in=given_keys("sizes"))
+        .in_state(State.CLEAN)
+        .with_kind()
+        .longest_rested()
+    )
+)

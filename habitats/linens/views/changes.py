@@ -1,20 +1,23 @@
 """Changing linens on a phone: what is due, one tap for an enclosure, and what a scan finds."""
 
 import uuid
+from datetime import date
 from typing import Any, NamedTuple
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.idempotency import get_or_make
 from habitats.common.sent import form_page, sent_with
-from habitats.enclosures.models.enclosures import Enclosure
+from habitats.common.written import given, written
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
+from habitats.enclosures.models.standing import Standing
 from habitats.linens.forms.changes import THERE, ChangeForm, ChangePlanForm, SpotForm
 from habitats.linens.models import facts
 from habitats.linens.models.changes import (
@@ -168,8 +171,16 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _seen_by(person: Person, code: str) -> Enclosure:
-    seen = Enclosure.objects.cared_for_by(person, timezone.localdate())
-    return get_object_or_404(seen.select_related("change_plan"), code=code.upper())
+    asked = {"code": code.upper()}
+    if person.is_coordinator:
+        found = _ANY.first(**asked)
+    elif person.has_role(FOSTER):
+        found = _OWN.first(**asked, person=person, day=timezone.localdate())
+    else:
+        found = None
+    if found is None:
+        raise Http404("No enclosure of that code is cared for by this person.")
+    return found
 
 
 def _scanned(request: HttpRequest) -> tuple[str, str] | None:
@@ -264,3 +275,17 @@ def _lay(form: SpotForm, *, on: Any, by: Person, idempotency_key: uuid.UUID) -> 
     except InvalidTransition as refused:
         form.add_error("typed", str(refused))
     return [old] if old is not None and not form.errors else []
+
+
+def _with_plan() -> EnclosureQuerySet:
+    return Enclosure.objects.filter(code=given("code", str)).select_related("change_plan")
+
+
+_ANY = written(_with_plan)
+_OWN = written(
+    lambda: _with_plan().filter(
+        pk__in=Standing.objects.on(given("day", date))
+        .filter(home__people=given("person", Person))
+        .values("enclosure")
+    )
+)

@@ -34,6 +34,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from habitats.basis import Fact, changed_since, marks_in, token_of
 from habitats.common.facts import fields_of
+from habitats.common.written import given, written
 from habitats.people.models.last_changes import LastChange
 from habitats.people.models.people import Person
 
@@ -147,10 +148,15 @@ def letter_of(request: HttpRequest) -> str:
 def row_of(model: type[models.Model], field: str = "code") -> Find:
     """Finds the row that an address names: ``row_of(Home)``, ``row_of(Item, "pk")``."""
 
+    if field not in ("code", "label"):
+        return lambda _request, **named: get_object_or_404(model, **{field: named[field]})
+    of_code = written(lambda: model._default_manager.filter(**{field: given("code", str)}))
+
     def find(_request: HttpRequest, **named: Any) -> models.Model:
-        value = named[field]
-        upper = field in ("code", "label")
-        return get_object_or_404(model, **{field: value.upper() if upper else value})
+        found = of_code.first(code=named[field].upper())
+        if found is None:
+            raise Http404(f"There is no such {model._meta.verbose_name}.")
+        return found
 
     return find
 

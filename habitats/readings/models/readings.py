@@ -14,7 +14,7 @@ from django.db import connection, models, transaction
 from django.dispatch import Signal
 
 from habitats.animals.models.groups import Group
-from habitats.common.written import given, written
+from habitats.common.written import given, given_keys, written
 from habitats.drawing.residence import Residence
 from habitats.enclosures.models.enclosures import (
     TAKES_A_GROUP,
@@ -109,9 +109,12 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
     def _make_missing(self, today: date, of_enclosure: Mapping[str, object]) -> None:
         if _NEVER_READ():
             self.begin(self._missing(today).filter(**of_enclosure))
-        missing = self._missing(today).with_state().filter(**of_enclosure)
-        counted = missing.annotate(times_forgotten=models.F("reading__times_forgotten"))
-        found = list(counted.with_shape().order_by("revision", "pk"))
+        if not of_enclosure:
+            found = _MISSING(today=today)
+        elif (keys := _keys_of(of_enclosure)) is not None:
+            found = _MISSING_OF(today=today, keys=keys)
+        else:
+            found = list(_loaded(self._missing(today).filter(**of_enclosure)))
         changed: list[int] = []
         # In portions: neither database takes any number of keys in one question.
         for start in range(0, len(found), AT_ONCE):
@@ -249,6 +252,22 @@ class Reading(models.Model):
         return Residence(floors, shares, max(0, self.counted_mm2 - self.ground_mm2))
 
 
+def _keys_of(of_enclosure: Mapping[str, object]) -> Collection[int] | None:
+    """Where the condition is the keys alone; None where it is another, such as a query set."""
+    match dict(of_enclosure):
+        case {"pk": int(key), **more} if not more:
+            return [key]
+        case {"pk__in": list(keys), **more} if not more:
+            return keys
+    return None
+
+
+def _loaded(missing: EnclosureQuerySet) -> EnclosureQuerySet:
+    """As they are read, each with how often its reading was forgotten."""
+    counted = missing.with_state().annotate(times_forgotten=models.F("reading__times_forgotten"))
+    return counted.with_shape().order_by("revision", "pk")
+
+
 _ANY_MISSING = f"""
     SELECT (SELECT COUNT(*) FROM {Reading._meta.db_table} WHERE day IN (%s, %s))
         < (SELECT COUNT(*) FROM {Enclosure._meta.db_table})"""  # nosec B608 # our own tables
@@ -259,6 +278,12 @@ _HELD = written(
     lambda: Reading.objects.filter(
         day__gt=date.min, day__lt=given("today", date), holds_until__gt=given("today", date)
     ).values_list("pk")[:1]
+)
+_MISSING = written(lambda: _loaded(ReadingQuerySet._missing(given("today", date))))
+_MISSING_OF = written(
+    lambda: _loaded(
+        ReadingQuerySet._missing(given("today", date)).filter(pk__in=given_keys("keys"))
+    )
 )
 _NEVER_READ = written(
     lambda: Enclosure.objects.filter(reading=None).order_by().values_list("pk")[:1]
