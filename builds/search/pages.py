@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Self
 
 from django.db.models import Model, Q, QuerySet
 from django.urls import reverse
@@ -15,6 +15,7 @@ from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group
+from habitats.common.written import Written, given, given_words, written
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
@@ -24,6 +25,17 @@ from habitats.wording import Message, message
 
 MOST_SHOWN = 10
 COORDINATOR, BUILDER, FOSTER, LAUNDRY = Person.Role
+
+
+class Words(NamedTuple):
+    """``bare``: as a label is kept, without its dash."""
+
+    typed: str
+    bare: str
+
+    @classmethod
+    def of(cls, typed: str) -> Self:
+        return cls(typed, _bare(typed))
 
 
 class Hit(NamedTuple):
@@ -52,17 +64,26 @@ class Kind(NamedTuple):
 
     title: Message
     roles: tuple[str, ...]
-    find: Callable[[Person, date, str], QuerySet[Any]]
+    find: Callable[[Person, date, "Words"], QuerySet[Any]]
     labels: tuple[str, ...]
     address: str
     field: str
 
     def found(self, person: Person, day: date, words: str) -> Hits:
-        rows = self.find(person, day, words)
-        shown = list(rows[: MOST_SHOWN + 1])
-        more = rows.count() - MOST_SHOWN if len(shown) > MOST_SHOWN else 0
+        shown = self._first(person, day, words)
+        more = 0
+        if len(shown) > MOST_SHOWN:
+            more = self.find(person, day, Words.of(words)).count() - MOST_SHOWN
         hits = [self._hit(row, words) for row in shown[:MOST_SHOWN]]
         return Hits(self.title, sorted(hits, key=lambda hit: not hit.is_exact), more)
+
+    def _first(self, person: Person, day: date, words: str) -> list[Any]:
+        """One more than are shown. What coordinators see hangs on no person and no day, so their
+        questions are written once."""
+        if person.is_coordinator and self.address in _OF_COORDINATORS:
+            values = {"words": words, "upper": words.upper(), "lower": words.lower()}
+            return _OF_COORDINATORS[self.address](**values, bare=_bare(words))
+        return list(self.find(person, day, Words.of(words))[: MOST_SHOWN + 1])
 
     def _hit(self, row: Model, words: str) -> Hit:
         named = [str(getattr(row, field)) for field in self.labels if getattr(row, field)]
@@ -80,58 +101,60 @@ def _bare(label: str) -> str:
     return label.upper().replace("-", "").replace(" ", "")
 
 
-def _animals(person: Person, day: date, words: str) -> QuerySet[Animal]:
-    return Animal.objects.visible_to(person, day).named_like(words).by_name()
+def _animals(person: Person, day: date, words: Words) -> QuerySet[Animal]:
+    return Animal.objects.visible_to(person, day).named_like(words.typed).by_name()
 
 
-def _groups(person: Person, day: date, words: str) -> QuerySet[Group]:
-    return Group.objects.visible_to(person, day).live().named_like(words).latest_first()
+def _groups(person: Person, day: date, words: Words) -> QuerySet[Group]:
+    return Group.objects.visible_to(person, day).live().named_like(words.typed).latest_first()
 
 
-def _adopters(person: Person, day: date, words: str) -> QuerySet[Adopter]:
-    return Adopter.objects.named_like(words).by_name()
+def _adopters(person: Person, day: date, words: Words) -> QuerySet[Adopter]:
+    return Adopter.objects.named_like(words.typed).by_name()
 
 
-def _adoptions(person: Person, day: date, words: str) -> QuerySet[Adoption]:
-    return Adoption.objects.named_like(words).with_names().latest_first()
+def _adoptions(person: Person, day: date, words: Words) -> QuerySet[Adoption]:
+    return Adoption.objects.named_like(words.typed).with_names().latest_first()
 
 
-def _homes(person: Person, day: date, words: str) -> QuerySet[Home]:
-    return Home.objects.cared_for_by(person).live().named_like(words).by_name()
+def _homes(person: Person, day: date, words: Words) -> QuerySet[Home]:
+    return Home.objects.cared_for_by(person).live().named_like(words.typed).by_name()
 
 
-def _enclosures(person: Person, day: date, words: str) -> QuerySet[Enclosure]:
-    return Enclosure.objects.visible_to(person, day).named_like(words).order_by("label", "pk")
+def _enclosures(person: Person, day: date, words: Words) -> QuerySet[Enclosure]:
+    return Enclosure.objects.visible_to(person, day).named_like(words.typed).order_by("label", "pk")
 
 
-def _designs(person: Person, day: date, words: str) -> QuerySet[Design]:
-    return Design.objects.listed().live().named_like(words).by_name()
+def _designs(person: Person, day: date, words: Words) -> QuerySet[Design]:
+    return Design.objects.listed().live().named_like(words.typed).by_name()
 
 
-def _builds(person: Person, day: date, words: str) -> QuerySet[Build]:
-    found = Build.objects.named_like(words)
+def _builds(person: Person, day: date, words: Words) -> QuerySet[Build]:
+    found = Build.objects.named_like(words.typed)
     if person.is_coordinator:
         # Names of adopters are for coordinators.
-        found = found | Build.objects.filter(adopter__icontains=words)
+        found = found | Build.objects.filter(adopter__icontains=words.typed)
     return found.order_by("-pk")
 
 
-def _linens(person: Person, day: date, words: str) -> QuerySet[Linen]:
-    named = Q(label=_bare(words)) | Q(kind__name__icontains=words)
+def _linens(person: Person, day: date, words: Words) -> QuerySet[Linen]:
+    named = Q(label=words.bare) | Q(kind__name__icontains=words.typed)
     seen = Linen.objects.visible_to(person, day).live().filter(named)
     return seen.select_related("kind", "size").order_by("label")
 
 
-def _items(person: Person, day: date, words: str) -> QuerySet[Item]:
-    return Item.objects.live().named_like(words).by_kind()
+def _items(person: Person, day: date, words: Words) -> QuerySet[Item]:
+    return Item.objects.live().named_like(words.typed).by_kind()
 
 
-def _places(person: Person, day: date, words: str) -> QuerySet[Place]:
-    return Place.objects.filter(Q(name__icontains=words) | Q(code=words.upper())).order_by("name")
+def _places(person: Person, day: date, words: Words) -> QuerySet[Place]:
+    return Place.objects.filter(
+        Q(name__icontains=words.typed) | Q(code=words.typed.upper())
+    ).order_by("name")
 
 
-def _offcuts(person: Person, day: date, words: str) -> QuerySet[Offcut]:
-    return Offcut.objects.filter(label=_bare(words)).order_by("label")
+def _offcuts(person: Person, day: date, words: Words) -> QuerySet[Offcut]:
+    return Offcut.objects.filter(label=words.bare).order_by("label")
 
 
 _OWN = ("code", "own_id")
@@ -165,6 +188,18 @@ KINDS = (
     Kind(message("Places in the store"), _WORKSHOP, _places, ("code",), "builds:place", "code"),
     Kind(message("Offcuts"), _WORKSHOP, _offcuts, ("label",), "builds:offcut", "label"),
 )
+
+
+def _of_coordinators(kind: Kind) -> Written[Any]:
+    anybody = Person(roles=COORDINATOR)
+    words = Words(given_words("words"), given("bare", str))
+    return written(lambda: kind.find(anybody, date.max, words)[: MOST_SHOWN + 1])
+
+
+# Animals are not among them: a number of fifteen digits is looked for as that of a chip.
+_OF_COORDINATORS = {
+    kind.address: _of_coordinators(kind) for kind in KINDS if kind.find is not _animals
+}
 
 
 def found(person: Person, day: date, words: str) -> list[Hits]:

@@ -8,6 +8,7 @@ from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
 from habitats.animals.forms.animals import SPECIES
+from habitats.common.written import written
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home, HomeQuerySet
 from habitats.welfare.newcomers import (
@@ -123,8 +124,7 @@ class SpaceForm(forms.Form):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        areas = Home.objects.live().exclude(area="").values_list("area", flat=True)
-        known = [(one, one) for one in areas.order_by("area").distinct()]
+        known = [(one, one) for one in _AREAS()]
         self.fields["area"] = forms.ChoiceField(
             label=_("Area"), required=False, choices=[("", _("Any")), *known]
         )
@@ -164,3 +164,14 @@ class SpaceForm(forms.Form):
 
     def _given(self, name: str) -> str:
         return self.cleaned_data.get(name) or ""
+
+
+_AREAS = written(
+    lambda: (
+        Home.objects.live()
+        .exclude(area="")
+        .values_list("area", flat=True)
+        .order_by("area")
+        .distinct()
+    )
+)

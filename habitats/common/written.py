@@ -66,6 +66,14 @@ class _Given(Expression):
         return []
 
 
+class _GivenWords(_Given):
+    def upper(self) -> _Given:
+        return _Given("upper", self.output_field)
+
+    def lower(self) -> _Given:
+        return _Given("lower", self.output_field)
+
+
 class _GivenKeys(_Given):
     def as_sql(self, compiler: Any, connection: Any) -> Any:
         each = "unnest(%s::bigint[])" if connection.vendor == "postgresql" else _EACH_OF_JSON
@@ -80,6 +88,13 @@ def given(name: str, kind: type[T]) -> T:
     """
     of_row = issubclass(kind, models.Model)
     return cast(T, _Given(name, _FIELDS[int if of_row else kind]()))
+
+
+def given_words(name: str) -> str:
+    """The same for words that somebody typed, for ``icontains`` too. Where a question asks for
+    ``words.upper()`` or ``words.lower()``, it is given these as ``upper`` and ``lower``.
+    """
+    return cast(str, _GivenWords(name, models.TextField()))
 
 
 def given_keys(name: str) -> Collection[int]:

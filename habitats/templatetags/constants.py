@@ -1,4 +1,4 @@
-"""``{% translate %}`` and ``{% url %}`` of what is always the same, worked out once.
+"""``{% translate %}``, ``{% url %}`` and ``|date`` of what is always the same, worked out once.
 
 A page has two hundred such words and twenty such addresses, and Django asks its catalogues and its
 table of addresses for each of them each time. Words hang on the language alone, and addresses
@@ -6,10 +6,13 @@ without a value on the prefix under which the server runs. Whatever has a filter
 value is Django's own.
 """
 
+import datetime
+from functools import lru_cache
 from typing import Any
 
 from django import template
 from django.template.base import FilterExpression, Variable
+from django.template.defaultfilters import date as date_of_django
 from django.template.defaulttags import URLNode
 from django.template.defaulttags import url as url_of_django
 from django.templatetags.i18n import TranslateNode
@@ -18,6 +21,7 @@ from django.urls import get_script_prefix, get_urlconf
 from django.utils.translation import get_language
 
 register = template.Library()
+MOST_DAYS = 4096
 
 
 class _Words(template.Node):
@@ -60,6 +64,19 @@ def url(parser: Any, token: Any) -> template.Node:
     if node.args or node.kwargs or node.asvar or not _is_constant(node.view_name):
         return node
     return _Address(node)
+
+
+@register.filter(expects_localtime=True, is_safe=False)
+def date(value: Any, how: Any = None) -> Any:
+    """A day, which stands on a page many times, is written out once for each language."""
+    if type(value) is datetime.date and how is not None:
+        return _day(value, str(how), get_language())
+    return date_of_django(value, how)
+
+
+@lru_cache(MOST_DAYS)
+def _day(day: datetime.date, how: str, _language: str | None) -> Any:
+    return date_of_django(day, how)
 
 
 def _is_constant(told: FilterExpression) -> bool:

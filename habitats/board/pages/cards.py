@@ -3,27 +3,29 @@
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from django.db.models import Prefetch, prefetch_related_objects
 from django.utils.html import format_html_join
 from django.utils.translation import gettext as _
 
 from habitats import measures
 from habitats.animals.pages.words import against_company
+from habitats.common.written import given, given_keys, written
 from habitats.drawing.residence import Residence, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.absences import Absence
 from habitats.homes.models.homes import Home
-from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow
+from habitats.readings.models.due_rows import CAN_WAIT, SAFETY_CHECK, DueRow
 from habitats.readings.models.reading_off import SOON_DAYS, Urgency
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.pages import space_result
 from habitats.rescue.pages.floor_pictures import picture_of
 from habitats.rescue.pages.verdicts import SpaceResult
+from habitats.stored_wording import from_json
 from habitats.welfare.ahead import DueKind
 
 MOST_IN_NO_HOME = 12
+SOON = timedelta(days=SOON_DAYS)
 WIDE_MM = 6000  # what a phone shows of a floor
 SAYS_ITSELF = (
     EnclosureState.IN_USE,
@@ -101,20 +103,32 @@ class SpaceView(NamedTuple):
     today: date
     is_drawn: bool
 
-    def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[HomeSpace]:
-        """The homes in their order, each with its cards; so many queries for any number."""
+    def places(self, homes: Sequence[Home], readings: ReadingQuerySet | None) -> list[HomeSpace]:
+        """The homes in their order, each with its cards; so many queries for any number.
+
+        ``readings`` None: all of the day.
+        """
         absences = Absence.objects.all().by_home([one.pk for one in homes], self.today)
         away = {key: absence.words for key, absence in absences.items()}
         found = defaultdict(list)
-        wanted = readings.filter(home__in=[one.pk for one in homes])
-        for reading in _to_look_at(wanted, self.today):
+        keys = [one.pk for one in homes]
+        wanted = (
+            _THERE(homes=keys, day=self.today)
+            if readings is None
+            else list(_to_look_at(readings.filter(home__in=keys)))
+        )
+        for reading in with_dues(wanted, self.today):
             found[reading.home_id].append(self.card(reading))
         return [HomeSpace(home, found[home.pk], away=away.get(home.pk, "")) for home in homes]
 
-    def nowhere(self, readings: ReadingQuerySet) -> HomeSpace:
+    def nowhere(self, readings: ReadingQuerySet | None) -> HomeSpace:
         """Enclosures that stand in no home, the first of them."""
-        homeless = _to_look_at(readings.filter(home__isnull=True), self.today)
-        cards = [self.card(one) for one in homeless[:MOST_IN_NO_HOME]]
+        homeless = (
+            _NOWHERE(day=self.today)
+            if readings is None
+            else list(_to_look_at(readings.filter(home__isnull=True)))
+        )
+        cards = [self.card(one) for one in with_dues(homeless[:MOST_IN_NO_HOME], self.today)]
         return HomeSpace(None, cards, len(homeless) - len(cards))
 
     def card(self, reading: Reading) -> Card:
@@ -137,8 +151,8 @@ class SpaceView(NamedTuple):
 
         That it is too small already is said by its result.
         """
-        soon = self.today + timedelta(days=SOON_DAYS)
-        rows = reading.enclosure.due_rows.all()
+        soon = self.today + SOON
+        rows: list[_DueThere] = vars(reading)["dues"]
         for one in sorted(rows, key=lambda one: (one.can_wait, one.day, one.pk)):
             if one.kind == DueKind.OUTGROWN and one.day <= self.today and reading.passes is False:
                 continue
@@ -156,13 +170,47 @@ def _numbered(names: list[str]) -> str:
 
 def with_dues(readings: Sequence[Reading], today: date) -> Sequence[Reading]:
     """The readings, with what their cards may tell as due: one query."""
-    soon = DueRow.objects.of_animals().filter(day__lte=today + timedelta(days=SOON_DAYS))
-    told = soon.only("enclosure", "kind", "day", "sentence_json")
-    prefetch_related_objects(readings, Prefetch("enclosure__due_rows", told))
+    dues: dict[int, list[_DueThere]] = defaultdict(list)
+    asked = {"enclosures": [one.enclosure_id for one in readings], "until": today + SOON}
+    for enclosure, *told in _DUES(**asked) if readings else ():
+        dues[enclosure].append(_DueThere(*told))
+    for one in readings:
+        vars(one)["dues"] = dues[one.enclosure_id]
     return readings
 
 
-def _to_look_at(readings: ReadingQuerySet, today: date) -> Sequence[Reading]:
+class _DueThere(NamedTuple):
+    """A ``DueRow``, as much as a card asks for: a page has hundreds."""
+
+    pk: int
+    kind: str
+    day: date
+    sentence_json: Any
+
+    @property
+    def can_wait(self) -> bool:
+        return self.kind in CAN_WAIT
+
+    @property
+    def sentence(self) -> str:
+        return from_json(self.sentence_json)
+
+
+def _to_look_at(readings: ReadingQuerySet) -> ReadingQuerySet:
     """What needs doing first, then by label."""
     ordered = readings.order_by("-urgency", "next_due", "enclosure__label", "enclosure")
-    return with_dues(list(ordered.select_related("enclosure").defer("takes")), today)
+    return ordered.select_related("enclosure").defer("takes")
+
+
+_TODAY = given("day", date)
+_THERE = written(
+    lambda: _to_look_at(Reading.objects.filter(day=_TODAY, home__in=given_keys("homes")))
+)
+_NOWHERE = written(lambda: _to_look_at(Reading.objects.filter(day=_TODAY, home__isnull=True)))
+_DUES = written(
+    lambda: (
+        DueRow.objects.of_animals()
+        .filter(enclosure__in=given_keys("enclosures"), day__lte=given("until", date))
+        .values_list("enclosure", "pk", "kind", "day", "sentence_json")
+    )
+)

@@ -33,7 +33,11 @@ def space(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "room": room,
-        "totals": readings.filter(form.in_area("home__")).totals(),
+        "totals": (
+            readings.filter(form.in_area("home__")).totals()
+            if form.is_used
+            else Reading.totals_on(today)
+        ),
         "unhoused": Unhoused.objects.fresh(today).count(),
         "shown": shown,
         "bar": BARS[person.units],
@@ -46,9 +50,10 @@ def space(request: HttpRequest) -> HttpResponse:
     homes = as_read(Home.objects.all(), today, form.wanted("readings__"), every=not form.narrows)
     ordered = form.in_order(homes.filter(form.in_area()))
     page = Paginator(ordered, HOMES_A_PAGE).get_page(request.GET.get("page"))
-    places = shown.places(list(page.object_list), readings)
+    some = readings if form.narrows else None
+    places = shown.places(list(page.object_list), some)
     if page.number == 1 and not form.has_area:
-        places += [one for one in [shown.nowhere(readings)] if one.cards]
+        places += [one for one in [shown.nowhere(some)] if one.cards]
     context |= {"page": page, "places": places, "any": form.is_used or bool(places)}
     return render(request, "board/space.html", context, status=422 if room.errors else 200)
 

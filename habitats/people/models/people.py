@@ -1,6 +1,6 @@
 """People who log in: what each may do, and how each likes to read lengths and print."""
 
-from typing import ClassVar, Self, TypeVar
+from typing import Any, ClassVar, Self, TypeVar
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import CODE_LENGTH
 from habitats.common.several_codes import codes_joined, codes_of, every_choice
+from habitats.common.written import given, written
 from habitats.wording import listed
 
 ROLES = ("coordinator", "builder", "foster", "laundry")
@@ -16,6 +17,15 @@ ROLES = ("coordinator", "builder", "foster", "laundry")
 
 class PersonManager(UserManager["Person"]):
     use_in_migrations = False
+
+    def get(self, *args: Any, **named: Any) -> "Person":
+        """By key alone it is what each request asks, so it is written once."""
+        if args or set(named) != {"pk"} or not isinstance(named["pk"], int):
+            return super().get(*args, **named)
+        found = _OF_KEY.first(key=named["pk"])
+        if found is None:
+            raise Person.DoesNotExist
+        return found
 
     def with_role(self, *roles: str) -> "models.QuerySet[Person]":
         """Those who have one of these roles, whatever else they do."""
@@ -143,3 +153,6 @@ class WorkshopQuerySet(models.QuerySet[_Row]):
     def visible_to(self, person: Person) -> Self:
         """Coordinators and builders see all of them, others none."""
         return self if sees_workshop(person) else self.none()
+
+
+_OF_KEY = written(lambda: Person._default_manager.filter(pk=given("key", int)))

@@ -129,17 +129,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
 
     def totals(self) -> dict[str, int]:
         """What the readings come to, areas in mm²; zeros where there are none."""
-        counted = self.aggregate(
-            enclosures=models.Count("pk"),
-            living=models.Sum("animals"),
-            vacant=models.Count("pk", filter=ready_for_more() & models.Q(group__isnull=True)),
-            short=models.Count("pk", filter=models.Q(passes=False)),
-            apart=models.Count("pk", filter=models.Q(in_quarantine=True)),
-            lacking=models.Sum("lacking_mm2"),
-            free=models.Sum(free_floor()),
-            unsafe=models.Count("pk", filter=models.Q(unsafe_faults__gt=0)),
-        )
-        return {name: value or 0 for name, value in counted.items()}
+        return {name: value or 0 for name, value in self.aggregate(**_counted()).items()}
 
     def forget(self, **of_enclosure: object) -> None:
         """Forget the readings of these enclosures, with what is due there.
@@ -241,6 +231,12 @@ class Reading(models.Model):
             return self.ground_mm2 if not self.animals else 0
         return self.spare_mm2
 
+    @staticmethod
+    def totals_on(day: date) -> dict[str, int]:
+        """``totals`` of all readings of a day."""
+        counted = _TOTALS.first(day=day) or dict.fromkeys(_counted())
+        return {name: counted[name] or 0 for name in _counted()}
+
     def residence(self) -> Residence:
         """The floors with what is asked for, to be drawn; the floors alone where nothing is."""
         floors = tuple(
@@ -268,6 +264,28 @@ def _loaded(missing: EnclosureQuerySet) -> EnclosureQuerySet:
     return counted.with_shape().order_by("revision", "pk")
 
 
+def _counted() -> dict[str, models.Aggregate]:
+    return {
+        "enclosures": models.Count("pk"),
+        "living": models.Sum("animals"),
+        "vacant": models.Count("pk", filter=ready_for_more() & models.Q(group__isnull=True)),
+        "short": models.Count("pk", filter=models.Q(passes=False)),
+        "apart": models.Count("pk", filter=models.Q(in_quarantine=True)),
+        "lacking": models.Sum("lacking_mm2"),
+        "free": models.Sum(free_floor()),
+        "unsafe": models.Count("pk", filter=models.Q(unsafe_faults__gt=0)),
+    }
+
+
+_TOTALS = written(
+    lambda: (
+        Reading.objects.filter(day=given("day", date))
+        .order_by()
+        .values("day")
+        .annotate(**_counted())
+        .values(*_counted())
+    )
+)
 _ANY_MISSING = f"""
     SELECT (SELECT COUNT(*) FROM {Reading._meta.db_table} WHERE day IN (%s, %s))
         < (SELECT COUNT(*) FROM {Enclosure._meta.db_table})"""  # nosec B608 # our own tables
