@@ -8,14 +8,15 @@ value is Django's own.
 
 import datetime
 from functools import lru_cache
-from typing import Any
+from typing import Any, Self
 
 from django import template
 from django.template.base import FilterExpression, Variable
 from django.template.defaultfilters import date as date_of_django
 from django.template.defaulttags import URLNode
 from django.template.defaulttags import url as url_of_django
-from django.templatetags.i18n import TranslateNode
+from django.templatetags.i18n import BlockTranslateNode, TranslateNode
+from django.templatetags.i18n import do_block_translate as sentence_of_django
 from django.templatetags.i18n import do_translate as translate_of_django
 from django.urls import get_script_prefix, get_urlconf
 from django.utils.translation import get_language
@@ -34,6 +35,26 @@ class _Words(template.Node):
         if language not in self._by_language:
             self._by_language[language] = self._node.render(context)
         return self._by_language[language]
+
+
+class _Sentence(BlockTranslateNode):
+    """With values: what is looked up in the catalogues is put together once."""
+
+    _told: dict[bool, tuple[str, list[str]]]
+
+    @classmethod
+    def like(cls, node: BlockTranslateNode) -> Self:
+        made = cls.__new__(cls)
+        vars(made).update(vars(node))
+        made._told = {}
+        return made
+
+    def render_token_list(self, tokens: Any) -> tuple[str, list[str]]:
+        is_plural = tokens is self.plural
+        if is_plural not in self._told:
+            self._told[is_plural] = super().render_token_list(tokens)
+        said, names = self._told[is_plural]
+        return said, list(names)  # Django goes on to fill it
 
 
 class _Address(template.Node):
@@ -56,6 +77,12 @@ def translate(parser: Any, token: Any) -> template.Node:
     if not is_constant or node.noop or node.asvar or node.message_context:
         return node
     return _Words(node)
+
+
+@register.tag("blocktrans")
+@register.tag("blocktranslate")
+def blocktranslate(parser: Any, token: Any) -> template.Node:
+    return _Sentence.like(sentence_of_django(parser, token))
 
 
 @register.tag

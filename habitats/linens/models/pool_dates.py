@@ -68,7 +68,8 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         if len(before) < len(keys):
             new = [PoolDates(pool=one) for one in pools if one.pk not in before]
             PoolDates.objects.bulk_create(new, ignore_conflicts=True)
-            before = dict(_TIMES_FORGOTTEN(pools=keys))
+            # Where another page made one meanwhile and it was forgotten, it counts more than this.
+            before |= {one.pool_id: one.times_forgotten for one in new}
         forecasts = pool_forecasts(pools, today)
         found = [PoolDates.told_by(one, forecasts[one.pk], today) for one in pools]
         with transaction.atomic():

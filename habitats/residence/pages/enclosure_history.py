@@ -72,8 +72,9 @@ def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
 def _stays(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     rows = _STAYS(enclosure=enclosure)
     members: dict[int, list[_Member]] = defaultdict(list)
-    for group, *told in _MEMBERS(groups={one.group_id for one in rows}) if rows else ():
-        members[group].append(_Member(*told))
+    groups = {one.group_id for one in rows}
+    for group, animal, since, until in _MEMBERS(groups=groups) if rows else ():
+        members[group].append(_Member(animal, since, until))
     return [
         HistoryEntry(
             one.since,
