@@ -4,17 +4,28 @@ from datetime import timedelta
 
 import pytest
 
+from habitats.enclosures.models.standing import Standing
 from habitats.linens.models.changes import change
 from habitats.linens.models.dues import due_days, dues_of
 from habitats.linens.models.forecasts import pool_forecast
-from habitats.linens.models.rotations import forecast_inputs_of, spots_of
-from habitats.linens.models.spots import ChangePlan, LinenSize
+from habitats.linens.models.rotations import forecast_inputs_of
+from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
 from habitats.rotation.values import WashStage
 
 pytestmark = pytest.mark.django_db
+
+
+def drawing_from(pool, today):
+    """The keys of the enclosures that stand in homes that draw from the pool."""
+    there = Standing.objects.on(today).filter(home__pool=pool)
+    return list(there.values_list("enclosure", flat=True))
+
+
+def spots_of(pool, today):
+    return Spot.objects.filter(enclosure__in=drawing_from(pool, today))
 
 
 @pytest.fixture
@@ -34,11 +45,11 @@ def lived_in(enclosure, make_group, make_animal, day):
 
 
 def test_an_enclosure_nobody_lives_in_needs_no_change(enclosure, pool, today):
-    assert dues_of(spots_of([pool], today), today) == []
+    assert dues_of(spots_of(pool, today), today) == []
 
 
 def test_where_nothing_lies_yet_a_linen_was_wanted_when_they_moved_in(lived_in, pool, today, day):
-    assert {due.on for due in dues_of(spots_of([pool], today), today)} == {day(-9)}
+    assert {due.on for due in dues_of(spots_of(pool, today), today)} == {day(-9)}
 
 
 def test_the_next_change_is_an_interval_after_the_last(
@@ -48,7 +59,7 @@ def test_the_next_change_is_an_interval_after_the_last(
     spot = lived_in.spots.first()
     change(spot, make_linen(pool, spot.size), day(-2), by=coordinator)
 
-    due = next(due for due in dues_of(spots_of([pool], today), today) if due.spot == spot)
+    due = next(due for due in dues_of(spots_of(pool, today), today) if due.spot == spot)
 
     assert due.on == day(3)
     assert due.linen is not None
@@ -72,10 +83,10 @@ def test_a_place_whose_linen_was_set_aside_is_due_today(
 
     linen.set_state(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
 
-    due = {one.spot: one for one in dues_of(spots_of([pool], today), today)}
+    due = {one.spot: one for one in dues_of(spots_of(pool, today), today)}
     assert due[bare].on == today
     assert due[bare].is_bare
-    assert {one.on for one in due_days(spots_of([pool], today), today)} == {
+    assert {one.on for one in due_days(drawing_from(pool, today), today)} == {
         one.on for one in due.values()
     }
 
@@ -104,7 +115,7 @@ def test_a_linen_of_another_size_that_will_do_leaves_no_place_bare(
     larger = LinenSize.of(spot.size.sort, spot.size.width_mm + 100, spot.size.length_mm + 100)
     change(spot, make_linen(pool, larger), day(-2), by=coordinator, will_do=True)
 
-    (due,) = (one for one in due_days(spots_of([pool], today), today) if one.spot_id == spot.pk)
+    (due,) = (one for one in due_days(drawing_from(pool, today), today) if one.spot_id == spot.pk)
     (need,) = (one for one in forecast_inputs_of(pool, today).needs if one.id == str(spot.pk))
 
     assert due.on == day(3)
@@ -182,7 +193,7 @@ def test_dues_are_told_of_an_enclosure_that_somebody_changes_just_then(
         Reading.objects.forget()
         return found
 
-    expected = due_days(spots_of([pool], today), today)
+    expected = due_days(drawing_from(pool, today), today)
     monkeypatch.setattr(ReadingQuerySet, "fresh", fresh)
 
-    assert due_days(spots_of([pool], today), today) == expected
+    assert due_days(drawing_from(pool, today), today) == expected
