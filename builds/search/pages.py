@@ -27,7 +27,7 @@ MOST_SHOWN = 10
 COORDINATOR, BUILDER, FOSTER, LAUNDRY = Person.Role
 
 
-class Words(NamedTuple):
+class Sought(NamedTuple):
     """``bare``: as a label is kept, without its dash."""
 
     typed: str
@@ -64,7 +64,7 @@ class Kind(NamedTuple):
 
     title: Message
     roles: tuple[str, ...]
-    find: Callable[[Person, date, "Words"], QuerySet[Any]]
+    find: Callable[[Person, date, "Sought"], QuerySet[Any]]
     labels: tuple[str, ...]
     address: str
     field: str
@@ -73,7 +73,7 @@ class Kind(NamedTuple):
         shown = self._first(person, day, words)
         more = 0
         if len(shown) > MOST_SHOWN:
-            more = self.find(person, day, Words.of(words)).count() - MOST_SHOWN
+            more = self.find(person, day, Sought.of(words)).count() - MOST_SHOWN
         hits = [self._hit(row, words) for row in shown[:MOST_SHOWN]]
         return Hits(self.title, sorted(hits, key=lambda hit: not hit.is_exact), more)
 
@@ -83,7 +83,7 @@ class Kind(NamedTuple):
         if person.is_coordinator and self.address in _OF_COORDINATORS:
             values = {"words": words, "upper": words.upper(), "lower": words.lower()}
             return _OF_COORDINATORS[self.address](**values, bare=_bare(words))
-        return list(self.find(person, day, Words.of(words))[: MOST_SHOWN + 1])
+        return list(self.find(person, day, Sought.of(words))[: MOST_SHOWN + 1])
 
     def _hit(self, row: Model, words: str) -> Hit:
         named = [str(getattr(row, field)) for field in self.labels if getattr(row, field)]
@@ -101,35 +101,35 @@ def _bare(label: str) -> str:
     return label.upper().replace("-", "").replace(" ", "")
 
 
-def _animals(person: Person, day: date, words: Words) -> QuerySet[Animal]:
+def _animals(person: Person, day: date, words: Sought) -> QuerySet[Animal]:
     return Animal.objects.visible_to(person, day).named_like(words.typed).by_name()
 
 
-def _groups(person: Person, day: date, words: Words) -> QuerySet[Group]:
+def _groups(person: Person, day: date, words: Sought) -> QuerySet[Group]:
     return Group.objects.visible_to(person, day).live().named_like(words.typed).latest_first()
 
 
-def _adopters(person: Person, day: date, words: Words) -> QuerySet[Adopter]:
+def _adopters(person: Person, day: date, words: Sought) -> QuerySet[Adopter]:
     return Adopter.objects.named_like(words.typed).by_name()
 
 
-def _adoptions(person: Person, day: date, words: Words) -> QuerySet[Adoption]:
+def _adoptions(person: Person, day: date, words: Sought) -> QuerySet[Adoption]:
     return Adoption.objects.named_like(words.typed).with_names().latest_first()
 
 
-def _homes(person: Person, day: date, words: Words) -> QuerySet[Home]:
+def _homes(person: Person, day: date, words: Sought) -> QuerySet[Home]:
     return Home.objects.cared_for_by(person).live().named_like(words.typed).by_name()
 
 
-def _enclosures(person: Person, day: date, words: Words) -> QuerySet[Enclosure]:
+def _enclosures(person: Person, day: date, words: Sought) -> QuerySet[Enclosure]:
     return Enclosure.objects.visible_to(person, day).named_like(words.typed).order_by("label", "pk")
 
 
-def _designs(person: Person, day: date, words: Words) -> QuerySet[Design]:
+def _designs(person: Person, day: date, words: Sought) -> QuerySet[Design]:
     return Design.objects.listed().live().named_like(words.typed).by_name()
 
 
-def _builds(person: Person, day: date, words: Words) -> QuerySet[Build]:
+def _builds(person: Person, day: date, words: Sought) -> QuerySet[Build]:
     found = Build.objects.named_like(words.typed)
     if person.is_coordinator:
         # Names of adopters are for coordinators.
@@ -137,23 +137,23 @@ def _builds(person: Person, day: date, words: Words) -> QuerySet[Build]:
     return found.order_by("-pk")
 
 
-def _linens(person: Person, day: date, words: Words) -> QuerySet[Linen]:
+def _linens(person: Person, day: date, words: Sought) -> QuerySet[Linen]:
     named = Q(label=words.bare) | Q(kind__name__icontains=words.typed)
     seen = Linen.objects.visible_to(person, day).live().filter(named)
     return seen.select_related("kind", "size").order_by("label")
 
 
-def _items(person: Person, day: date, words: Words) -> QuerySet[Item]:
+def _items(person: Person, day: date, words: Sought) -> QuerySet[Item]:
     return Item.objects.live().named_like(words.typed).by_kind()
 
 
-def _places(person: Person, day: date, words: Words) -> QuerySet[Place]:
+def _places(person: Person, day: date, words: Sought) -> QuerySet[Place]:
     return Place.objects.filter(
         Q(name__icontains=words.typed) | Q(code=words.typed.upper())
     ).order_by("name")
 
 
-def _offcuts(person: Person, day: date, words: Words) -> QuerySet[Offcut]:
+def _offcuts(person: Person, day: date, words: Sought) -> QuerySet[Offcut]:
     return Offcut.objects.filter(label=words.bare).order_by("label")
 
 
@@ -192,7 +192,7 @@ KINDS = (
 
 def _of_coordinators(kind: Kind) -> Written[Any]:
     anybody = Person(roles=COORDINATOR)
-    words = Words(given_words("words"), given("bare", str))
+    words = Sought(given_words("words"), given("bare", str))
     return written(lambda: kind.find(anybody, date.max, words)[: MOST_SHOWN + 1])
 
 
