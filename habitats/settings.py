@@ -157,6 +157,8 @@ POSTGRESQL_OPTIONS = {"options": "-c jit=off", "server_side_binding": True}
 KEEP_PLANS = switch("KEEP_PLANS", default=True)
 DATABASES = {"default": database("DATABASE_URL", file=DATA_DIR / "habitats.sqlite3")}
 DATABASES["default"]["CONN_MAX_AGE"] = 60
+# After PostgreSQL was restarted each thread would answer its next page, or form, with a 500.
+DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
 if DATABASES["default"]["ENGINE"] == SQLITE:
     DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
     # Where it cannot be made, the check habitats.E003 says so; what needs no database goes on.

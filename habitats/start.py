@@ -19,6 +19,7 @@ from django.template.loader import get_template
 from django.urls import reverse
 from django.utils import translation
 
+from habitats.common.kept_plans import forget_when_refused
 from habitats.common.script_words import script_words
 from habitats.common.written import write_all
 from habitats.older import too_old
@@ -100,6 +101,7 @@ def keep_plans() -> None:
     """
     if connection.vendor == "postgresql" and settings.KEEP_PLANS:
         connection.settings_dict["OPTIONS"]["prepare_threshold"] = PLAN_KEPT_FROM
+        forget_when_refused()
 
 
 def _templates() -> Iterator[str]:

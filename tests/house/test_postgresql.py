@@ -45,6 +45,41 @@ with connection.cursor() as cursor:
 """
 AS_A_SERVER = "from habitats.start import keep_plans; keep_plans()\n"
 
+# Another process changes a table, or PostgreSQL closes what this one has open.
+ELSEWHERE = """
+import os
+import psycopg
+from django.db import close_old_connections, connection, transaction
+from habitats.models import Person
+
+def elsewhere(what):
+    with psycopg.connect(os.environ["DATABASE_URL"], autocommit=True) as other:
+        other.execute(what)
+
+def ask():
+    return [Person.objects.filter(username="cora").first() for _ in range(5)]
+
+"""
+TABLE_CHANGED = """
+ask()
+elsewhere("ALTER TABLE habitats_person ALTER COLUMN first_name TYPE varchar(151)")
+print("asked", len(ask()))
+elsewhere("ALTER TABLE habitats_person ALTER COLUMN first_name TYPE varchar(150)")
+try:
+    with transaction.atomic():
+        ask()
+except Exception as refused:
+    print("in a transaction", type(refused).__name__)
+with transaction.atomic():
+    print("then", len(ask()))
+"""
+CLOSED = """
+ask()
+elsewhere("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE pid <> pg_backend_pid()")
+close_old_connections()  # as a page begins
+print("asked", len(ask()))
+"""
+
 OVERLAP = """
 from datetime import date
 from django.db import IntegrityError, transaction
@@ -210,6 +245,18 @@ def test_a_command_that_may_fill_empty_tables_keeps_no_plans(on_server):
 def test_a_server_whose_pooler_knows_no_plans_can_do_without(on_server, monkeypatch):
     monkeypatch.setenv("KEEP_PLANS", "off")
     assert "plans kept: 0" in on_server("shell", "-v0", "-c", AS_A_SERVER + ASKED_OFTEN)
+
+
+def test_a_table_that_is_changed_under_a_server_stops_its_pages_for_no_longer_than_that(on_server):
+    told = on_server("shell", "-v0", "-c", AS_A_SERVER + ELSEWHERE + TABLE_CHANGED)
+
+    assert "asked 5" in told
+    assert "in a transaction NotSupportedError" in told
+    assert "then 5" in told
+
+
+def test_the_first_page_after_postgresql_was_restarted_is_answered(on_server):
+    assert "asked 5" in on_server("shell", "-v0", "-c", AS_A_SERVER + ELSEWHERE + CLOSED)
 
 
 def test_postgresql_keeps_spans_of_days_apart(on_server):
