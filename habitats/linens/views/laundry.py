@@ -66,6 +66,7 @@ def laundry(request: HttpRequest) -> HttpResponse:
         "words": words,
         "most_words": MOST_WORDS,
         "is_many": len(all_pools) > POOLS_A_PAGE,
+        "most_planned": LOADS_SHOWN,
         "first_loads": f":{LOADS_SHOWN}",
         "further_loads": f"{LOADS_SHOWN}:",
     }

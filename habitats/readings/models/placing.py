@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Override
+from habitats.common.written import given_keys, written
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of_standing
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, EnclosureState
@@ -192,8 +193,14 @@ def _places(
 
 def _with_lids() -> frozenset[int]:
     """Revisions that something was built from, with a lid."""
-    built = DesignRevision.objects.filter(document__lid=True, enclosures__isnull=False)
-    return frozenset(built.values_list("pk", flat=True))
+    return frozenset(_LIDDED())
+
+
+_LIDDED = written(
+    lambda: DesignRevision.objects.filter(document__lid=True, enclosures__isnull=False).values_list(
+        "pk", flat=True
+    )
+)
 
 
 def _stands(state: str, *, lived_in: bool) -> bool:
@@ -289,8 +296,11 @@ def _enclosures(
 
 def _structures(readings: Sequence[Reading]) -> dict[int, Structure | None]:
     """By revision: many enclosures are built from one, and reading it takes longer than judging."""
-    revisions = DesignRevision.objects.in_bulk({one.enclosure.revision_id for one in readings})
-    return {key: structure_of_standing(revision.shape()) for key, revision in revisions.items()}
+    revisions = _REVISIONS(revisions={one.enclosure.revision_id for one in readings})
+    return {one.pk: structure_of_standing(one.shape()) for one in revisions}
+
+
+_REVISIONS = written(lambda: DesignRevision.objects.filter(pk__in=given_keys("revisions")))
 
 
 def _groups(
@@ -298,6 +308,8 @@ def _groups(
 ) -> list[GroupThere]:
     """Who lives in what."""
     lived_in = [(one, one.group) for one in readings if one.group]
+    if not lived_in:
+        return []
     wanted = {group.pk for _one, group in lived_in}
     animals = animals_by_group(wanted, today)
     overridden: dict[int, set[str]] = defaultdict(set)
