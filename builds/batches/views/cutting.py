@@ -133,16 +133,7 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
         )
         return redirect("builds:cutting", code=job.code)
     try:
-        # In one go: nobody ticks a piece between the cutting and the plan that is told by it.
-        with transaction.atomic():
-            lost = job.mark_cut(
-                run,
-                form.places(),
-                by=person,
-                idempotency_key=form.cleaned_data["once"],
-                even_reserved=form.even_reserved,
-            )
-            follow(job, by=person)
+        lost = _cut_as_planned(job, run, form, person)
     except (CannotCut, NotEnough) as reason:
         form.add_error(None, str(reason))
         return _cut_page(request, job, page, form, CONFLICT)
@@ -303,6 +294,22 @@ def _plan_page(job: CuttingJob, plan: CuttingPlan, person: Person, number: str =
         return PlanPage(plan, person.units, number=number, is_over=True)
     own = list(job.own_builds().values_list("pk", flat=True))
     return PlanPage(plan, person.units, number=number, builds=own, since=job.made_at)
+
+
+def _cut_as_planned(
+    job: CuttingJob, run: CuttingRun, form: CutForm, by: Person
+) -> list[ReservedFor]:
+    """In one go: nobody ticks a piece between the cutting and the plan that is told by it."""
+    with transaction.atomic():
+        lost = job.mark_cut(
+            run,
+            form.places(),
+            by=by,
+            idempotency_key=form.cleaned_data["once"],
+            even_reserved=form.even_reserved,
+        )
+        follow(job, by=by)
+    return lost
 
 
 def _lost(lost: ReservedFor) -> str:

@@ -206,17 +206,7 @@ def _csv_rows(one: Inspected, day: date) -> Iterator[tuple[object, ...]]:
     Rows are made while the file is sent, when its reader is forgotten: their words are English,
     as the names of their columns are.
     """
-    first = (
-        day.isoformat(),
-        one.home.name,
-        one.home.code,
-        one.home.area,
-        one.enclosure.label,
-        one.enclosure.code,
-        one.state.label if one.state else "",
-        _names(one, day),
-        _cm2(one.ground_mm2),
-    )
+    first = _of_place(one, day)
     last = (*_of_company(one.group), one.check.on.isoformat() if one.check else "")
     if one.rules is None or one.verdict is None:
         nothing = ("",) * (len(COLUMNS) - len(first) - len(last))
@@ -244,6 +234,20 @@ def _csv_rows(one: Inspected, day: date) -> Iterator[tuple[object, ...]]:
             clause.source,
             *last,
         )
+
+
+def _of_place(one: Inspected, day: date) -> tuple[object, ...]:
+    return (
+        day.isoformat(),
+        one.home.name,
+        one.home.code,
+        one.home.area,
+        one.enclosure.label,
+        one.enclosure.code,
+        one.state.label if one.state else "",
+        _names(one, day),
+        _cm2(one.ground_mm2),
+    )
 
 
 def _unhoused_csv_rows(day: date) -> Iterator[tuple[object, ...]]:
