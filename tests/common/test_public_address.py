@@ -16,13 +16,8 @@ from habitats import environment
 from habitats.checks import public_address_is_one_of_ours
 from habitats.common.public_address import Reach, reach_of
 from habitats.linens.models.spots import LinenSize
-from tests.support.behind_doors import (
-    a_kit_link,
-    drawing,
-    enclosed,
-    for_an_adopter,
-    traced,
-)
+from tests.support.behind_doors import enclosed, traced
+from tests.support.behind_doors_of_builds import a_kit_link, drawing, for_an_adopter
 
 PUBLIC = "https://burrow.example"
 DOTS = 300 / 72  # as sharp as an everyday printer

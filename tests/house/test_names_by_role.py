@@ -17,7 +17,7 @@ from django.urls import Resolver404, resolve, reverse
 
 from builds.demo.rescue import PEOPLE
 from habitats.people.models.people import Person
-from tests.house.test_access_by_role import EVERYBODY
+from tests.support.doors import EVERYBODY
 from tests.support.surnames import ENDING, surnames_in, words_of
 
 # Of addresses that differ only in what they are of, as many are opened.

@@ -8,8 +8,8 @@ import pytest
 from django.urls import reverse
 
 from habitats.people.models.people import Person
-from tests.house.test_access_by_role import COORDINATOR, EVERYBODY
 from tests.house.test_names_by_role import addresses_from
+from tests.support.doors import COORDINATOR, EVERYBODY
 from tests.support.words import (
     counted,
     found_in,

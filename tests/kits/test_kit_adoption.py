@@ -8,7 +8,7 @@ from builds.plans.models.builds import Build
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.steps import AdoptionStep, reserve
-from tests.support.behind_doors import a_kit
+from tests.support.behind_doors_of_builds import a_kit
 
 
 @pytest.fixture

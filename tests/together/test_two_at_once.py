@@ -9,7 +9,7 @@ from django.utils import timezone
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.stays import Stay
 from habitats.homes.models.homes import Home
-from tests.support.behind_doors import two_cells
+from tests.support.behind_doors_of_builds import two_cells
 from tests.support.kits import make_kit
 
 
