@@ -17,7 +17,7 @@ in whole numbers and fractions: no float rounds a dimension.
 
 import math
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -94,13 +94,25 @@ def distance(mm: int, units: str = METRIC) -> str:
     """A length in a list, where nobody sets a blade by it: metres from 2 m up, exactly; else as
     `length`. Readers of inches get feet and inches.
     """
-    if mm < METRES_FROM_MM:
-        return length(mm, units)
+    return length(mm, units) if mm < METRES_FROM_MM else _far(mm, units)
+
+
+def footprint(sides_mm: Sequence[int], units: str = METRIC) -> str:
+    """The sides of what stands on a floor, to read beside others: in metres, or feet and inches,
+    all of them if one is 2 m or longer; else as `length`.
+    """
+    is_far = max(sides_mm) >= METRES_FROM_MM
+    return size(sides_mm, lambda mm: (_far if is_far else length)(mm, units))
+
+
+def _far(mm: int, units: str) -> str:
     if units != INCHES:
         return with_unit(trimmed(mm, 3, least=2), "m")
     feet, sixteenths = divmod(nearest(SMALLEST_INCH * mm / MM_PER_INCH), 12 * SMALLEST_INCH)
-    inches = f"{NO_BREAK}{_sixteenths(sixteenths)}{NO_BREAK}in" if sixteenths else ""
-    return f"{grouped(feet)}{NO_BREAK}ft{inches}"
+    told = [with_unit(grouped(feet), "ft")] if feet else []
+    if sixteenths or not feet:
+        told.append(with_unit(_sixteenths(sixteenths), "in"))
+    return NO_BREAK.join(told)
 
 
 def amount(count: int, unit: str = "", units: str = METRIC) -> str:

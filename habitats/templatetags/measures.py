@@ -36,6 +36,12 @@ def as_distance(mm: int, units: str = measures.METRIC) -> str:
     return measures.distance(mm, units)
 
 
+@register.simple_tag
+def footprint(width_mm: int, depth_mm: int, units: str) -> str:
+    """`{% footprint home.largest_width_mm home.largest_depth_mm units %}`"""
+    return measures.footprint((width_mm, depth_mm), units)
+
+
 @register.filter
 def as_area(mm2: int, units: str = measures.METRIC) -> str:
     return measures.area(mm2, units)

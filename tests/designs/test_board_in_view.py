@@ -107,7 +107,7 @@ def test_floor_and_parts_stand_beside_it(board, make_drawn):
     [
         (["####", "####"], "Ada, Northside Fits: at most 1 500 mm × 1 000 mm"),
         (["##"] * 4, "Ada, Northside Fits: at most"),
-        (LONG, "Ada, Northside Too large: 2.13 m × 710 mm, at most 1 500 mm × 1 000 mm"),
+        (LONG, "Ada, Northside Too large: 2.13 m × 0.71 m, at most 1 500 mm × 1 000 mm"),
     ],
 )
 def test_a_design_is_held_against_the_home_that_it_is_for(board, make_drawn, home, plan, words):

@@ -344,3 +344,17 @@ def test_a_distance_in_feet_is_within_half_a_sixteenth_of_an_inch(mm):
     told = 12 * read_back(f"{feet}\N{NO-BREAK SPACE}ft")
     told += read_back(inches.lstrip("\N{NO-BREAK SPACE}")) if inches else 0
     assert abs(told * INCH - mm) <= INCH / 32
+
+
+@pytest.mark.parametrize(
+    ("sides_mm", "units", "told"),
+    [
+        ((1500, 1000), measures.METRIC, "1 500 mm × 1 000 mm"),
+        ((3200, 1500), measures.METRIC, "3.20 m × 1.50 m"),
+        ((704, 2001), measures.METRIC, "0.704 m × 2.001 m"),
+        ((3200, 1500), measures.INCHES, "10 ft 6 in × 4 ft 11 1/16 in"),
+        ((3048, 254), measures.INCHES, "10 ft × 10 in"),
+    ],
+)
+def test_both_sides_of_a_footprint_are_in_one_unit(sides_mm, units, told):
+    assert measures.footprint(sides_mm, units).replace("\u00a0", " ") == told

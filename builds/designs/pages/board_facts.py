@@ -116,7 +116,7 @@ class BoardFacts:
         )
 
     def _by(self, width_mm: int, depth_mm: int) -> str:
-        return measures.size((width_mm, depth_mm), lambda side: measures.distance(side, self.units))
+        return measures.footprint((width_mm, depth_mm), self.units)
 
 
 def holds_words(number: int, species: Species) -> str:

@@ -64,9 +64,7 @@ class StarterPage:
 
     def _card(self, starter: Starter, rules: RuleSet | None) -> StarterCard:
         number = starter.holds(rules)
-        sides = measures.size(
-            footprint_mm(starter.shape), lambda mm: measures.distance(mm, self.units)
-        )
+        sides = measures.footprint(footprint_mm(starter.shape), self.units)
         return StarterCard(
             starter,
             footprint_picture(starter.structure, mm_per_unit=self.scale.mm_per_px),
