@@ -96,8 +96,16 @@
     return ask(to, {
       method: "POST",
       headers: { "X-CSRFToken": token, "X-Kept-On-Phone": "yes" },
-      body: new URLSearchParams(act.fields),
+      body: act.image ? withPhoto(act) : new URLSearchParams(act.fields),
     });
+  }
+
+  function withPhoto({ fields, photo, image }) {
+    const body = new FormData();
+    for (const [name, value] of fields) body.append(name, value);
+    const bytes = Uint8Array.from(atob(image), (one) => one.charCodeAt(0));
+    body.append(photo, new Blob([bytes], { type: "image/jpeg" }), "photo.jpg");
+    return body;
   }
 
   /* A form by itself: taken, or kept with why not. */

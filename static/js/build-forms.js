@@ -6,9 +6,7 @@
   "use strict";
 
   if (!self.buildNow) return;
-  const { actQueue, buildNow, unsentActs } = self;
-  const LONGEST_SIDE = 1600;
-  const QUALITY = 0.85;
+  const { actQueue, buildNow, phonePhotos, unsentActs } = self;
   const PATIENCE = 1_500;
   const plain = new WeakSet();
 
@@ -28,6 +26,7 @@
       await actQueue.add({ code: buildNow.code, person: buildNow.person, act });
     } catch {
       /* Nothing can be kept here, for want of room or leave: as if there were no script. */
+      if (!navigator.onLine) return unsentActs.tellNoRoom(form);
       plain.add(form);
       form.requestSubmit(button);
       return;
@@ -56,7 +55,7 @@
     if (act.kind === "note") return { ...act, text: storable(value("text")) };
     if (act.kind === "shortage") return { ...act, ...shortage(value, button) };
     if (act.kind !== "photo") return act;
-    const image = await shrunk(elements.photo);
+    const image = await phonePhotos.shrunk(elements.photo);
     return image && { ...act, image, note: storable(value("note")) };
   }
 
@@ -72,29 +71,6 @@
 
   /* No database keeps a NUL or half a pair of surrogates; such come only by pasting. */
   const storable = (words) => words.replaceAll("\0", "").replace(/\p{Surrogate}/gu, "\ufffd");
-
-  /* The photo upright, as small as the server keeps it, in base64; null with a word beside it. */
-  async function shrunk(field) {
-    let picture;
-    try {
-      picture = await createImageBitmap(field.files[0], { imageOrientation: "from-image" });
-    } catch {
-      field.setCustomValidity(
-        gettext("This phone cannot read this photo. Choose a JPEG, PNG or WebP picture."));
-      field.reportValidity();
-      field.addEventListener("input", () => field.setCustomValidity(""), { once: true });
-      return null;
-    }
-    const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
-    const canvas = document.createElement("canvas");
-    canvas.width = Math.round(picture.width * scale);
-    canvas.height = Math.round(picture.height * scale);
-    const pen = canvas.getContext("2d");
-    pen.fillStyle = "white";
-    pen.fillRect(0, 0, canvas.width, canvas.height);
-    pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
-    return canvas.toDataURL("image/jpeg", QUALITY).split(",")[1];
-  }
 
   /* --- And then --- */
 

@@ -138,7 +138,28 @@
     button.textContent = isWaiting ? button.dataset.waiting : button.dataset.ready;
   }
 
+  /* Notes, photos and reports of the step on the screen, before the server has them. */
+  async function showKept() {
+    for (const list of all("[data-kept-here]")) {
+      const here = (await actQueue.all()).filter((row) => row.code === code && row.person === person
+        && row.act.step === list.dataset.keptHere && (row.act.text || row.act.what || row.act.image));
+      list.replaceChildren(...here.map(keptItem));
+    }
+  }
+
+  function keptItem({ act }) {
+    const made = document.createElement("li");
+    made.append(paragraph("", actQueue.told(act)), paragraph("when", OWN));
+    if (!act.image) return made;
+    const photo = document.createElement("img");
+    photo.src = `data:image/jpeg;base64,${act.image}`;
+    photo.alt = act.note || gettext("Photo");
+    made.append(photo);
+    return made;
+  }
+
   async function show() {
+    await showKept();
     const steps = await stepsNow();
     const known = [...steps.values()].filter((step) => step.number);
     const next = nextAfter("", steps);
@@ -166,7 +187,9 @@
       link.hidden = !next;
       if (!next) continue;
       link.href = next.sign || next.address;
-      link.textContent = wordsOfNext(next, done);
+      const words = wordsOfNext(next, done);
+      /* What else stands in it says that it is done, and not sent yet (kept-forms.js). */
+      if (link.firstChild?.nodeValue !== words) link.textContent = words;
     }
   }
 

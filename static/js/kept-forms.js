@@ -5,7 +5,7 @@
 (() => {
   "use strict";
 
-  const { actQueue, actSending, unsentActs } = self;
+  const { actQueue, actSending, phonePhotos, unsentActs } = self;
   if (!actQueue.isPossible() || !unsentActs) return;
   const PATIENCE = 4_000;
   const person = Number(document.body.dataset.person);
@@ -23,11 +23,13 @@
 
   async function sendOrKeep(form, button) {
     if (await isHeard()) return sendPlainly(form, button);
+    const act = await actOf(form, button);
+    if (!act) return null;
     try {
-      await actQueue.add({ code: "", to: new URL(form.action).pathname, person, act: actOf(form, button) });
+      await actQueue.add({ code: "", to: new URL(form.action).pathname, person, act });
     } catch {
       /* Nothing can be kept here, for want of room or leave: as if there were no script. */
-      return sendPlainly(form, button);
+      return navigator.onLine ? sendPlainly(form, button) : unsentActs.tellNoRoom(form);
     }
     navigator.storage?.persist?.();
     unsentActs.askForSync();
@@ -53,7 +55,11 @@
 
   /* --- What the form says --- */
 
-  function actOf(form, button) {
+  /* Null, with a word beside the field, for a photo that is none. */
+  async function actOf(form, button) {
+    const taken = [...form.elements].find((one) => one.type === "file" && one.files.length);
+    const image = taken && await phonePhotos.shrunk(taken);
+    if (image === null) return null;
     const fields = new FormData(form, button);
     fields.delete("csrfmiddlewaretoken");
     /* A stored page is used more than once, and on another day than it was stored. */
@@ -65,6 +71,7 @@
       label: form.dataset.keep,
       said: saidBy(form),
       fields: [...fields].filter(([, value]) => typeof value === "string"),
+      ...(image && { image, photo: taken.name }),
       at: new Date().toISOString(),
     };
   }
@@ -79,7 +86,7 @@
   function saidBy(form) {
     const fields = [...form.elements].filter((one) => one.labels?.length && one.value);
     const said = fields.filter((one) => one.checked || !isChoice(one));
-    return said.filter((one) => one.type !== "date").map(wordsOf);
+    return said.filter((one) => !["date", "file"].includes(one.type)).map(wordsOf);
   }
 
   const isChoice = (field) => ["checkbox", "radio"].includes(field.type);
@@ -101,15 +108,27 @@
     return made;
   }
 
+  function keptNote({ act }) {
+    const made = note(interpolate(
+      gettext("Offline; saved on this phone, not sent yet: %(entry)s."),
+      { entry: act.said.join(", ") || act.label }, true));
+    if (act.image) made.append(photo(act.image));
+    return made;
+  }
+
+  function photo(image) {
+    const made = document.createElement("img");
+    made.src = `data:image/jpeg;base64,${image}`;
+    made.alt = gettext("Photo");
+    return made;
+  }
+
   async function show() {
     const rows = (await actQueue.all()).filter(isUnsent);
     for (const one of document.querySelectorAll("[data-kept]")) one.remove();
     for (const form of document.querySelectorAll("form[data-keep]")) {
       const here = rows.filter((row) => row.act.label === form.dataset.keep);
-      form.prepend(...here.map((row) => note(
-        interpolate(
-        gettext("Offline; saved on this phone, not sent yet: %(entry)s."),
-        { entry: row.act.said.join(", ") || row.act.label }, true))));
+      form.prepend(...here.map(keptNote));
     }
     for (const row of rows) {
       for (const link of document.querySelectorAll(`main a[href="${CSS.escape(row.to)}"]`)) mark(link);
@@ -142,6 +161,8 @@
   }
 
   self.addEventListener("kept-changed", show);
+  /* The way on from a build may have become another one. */
+  self.addEventListener("build-refreshed", show);
   self.addEventListener("load", async () => {
     await show();
     await store();

@@ -86,5 +86,7 @@
   }
 
   self.addEventListener("kept-changed", show);
+  /* Stored as nobody's, the page has no other script that sends. */
+  if (!self.unsentActs) self.addEventListener("online", () => actSending.send());
   show();
 })();

@@ -60,7 +60,18 @@
     }
   }
 
-  self.unsentActs = { send, askForSync };
+  /* Without signal and without room on the phone nothing of a form is lost as long as it stays. */
+  function tellNoRoom(form) {
+    const words = document.createElement("p");
+    words.className = "fault";
+    words.setAttribute("role", "alert");
+    words.textContent = gettext("Not saved: this phone has no room left. Free some space on it, then try again.");
+    form.querySelector(".fault[role=alert]")?.remove();
+    form.prepend(words);
+    words.scrollIntoView({ block: "center" });
+  }
+
+  self.unsentActs = { send, askForSync, tellNoRoom };
 
   self.addEventListener("kept-changed", show);
   self.addEventListener("online", send);

@@ -105,6 +105,9 @@ def test_notes_photos_and_shortages_are_kept_without_signal(phone, build, tmp_pa
     phone.get_by_label("Photo", exact=True).set_input_files(a_large_photo(tmp_path))
     phone.get_by_role("button", name="Save photo").tap()
     expect(unsent(phone)).to_contain_text("3 not sent yet.")
+    here = phone.locator("[data-kept-here] li")
+    expect(here).to_have_count(3)
+    expect(here.locator("img")).to_be_visible()
 
     phone.context.set_offline(False)
     expect(unsent(phone)).to_be_hidden()

@@ -7,6 +7,7 @@ import pytest
 from django.contrib.sessions.models import Session
 from django.urls import reverse
 from django.utils import timezone
+from PIL import Image
 from playwright.sync_api import Page, expect
 
 from builds.plans.models.build_acts import Tick
@@ -35,6 +36,14 @@ def overview(build):
 def phone(open_page, builder, overview) -> Page:
     """The builder's phone, with the build stored on it."""
     return with_the_build_stored(open_page(builder, screen="phone"), overview)
+
+
+@pytest.fixture
+def photo_file(tmp_path):
+    """As a phone takes it."""
+    path = tmp_path / "photo.jpg"
+    Image.new("RGB", (4000, 3000), "tan").save(path)
+    return path
 
 
 def head(page):
@@ -378,3 +387,52 @@ def test_linens_are_changed_without_signal(open_page, foster, pip, make_pool, ma
     until(page, "actQueue.all().then((rows) => rows.length === 0)")
     expect(head(page)).to_be_hidden()
     assert Linen.objects.get(pk=linen.pk).spot == spot
+
+
+# --- Faults ---
+
+
+def test_a_fault_is_reported_with_its_photo_without_signal(open_page, foster, pip, photo_file):
+    from habitats.enclosures.models.enclosures import Enclosure
+    from habitats.faults.models.faults import Fault
+
+    enclosure = Enclosure.objects.get()
+    page = open_page(foster, screen="phone")
+    page.goto(reverse("enclosure", args=[enclosure.code]))
+    until(
+        page,
+        f"actQueue.build('enclosure/{enclosure.code}').then((one) => Boolean(one?.stored))",
+    )
+    until(page, "navigator.serviceWorker.controller !== null")
+    page.context.set_offline(True)
+    page.reload()
+    tap_and_go_on(page.get_by_role("link", name="Report fault"))
+    page.get_by_label("Fault", exact=True).select_option(index=1)
+    page.get_by_role("radio", name=re.compile("Unsafe now")).check()
+    page.get_by_label("Photo", exact=True).set_input_files(photo_file)
+    tap_and_go_on(page.get_by_role("button", name="Report fault"))
+    expect(head(page)).to_have_text("1 not sent yet")
+    expect(page.get_by_role("link", name="Report fault")).to_contain_text("not sent yet")
+    assert not Fault.objects.exists()
+
+    tap_and_go_on(head(page))  # stored as nobody's, and sends all the same
+    expect(page.get_by_role("img", name="Photo")).to_be_visible()
+    page.context.set_offline(False)
+    until(page, "actQueue.all().then((rows) => rows.length === 0)")
+    fault = Fault.objects.get()
+    assert fault.is_unsafe
+    assert fault.made_by == foster
+    with fault.photo.open("rb") as sent, Image.open(sent) as picture:
+        assert max(picture.size) == 1600
+
+
+def test_a_phone_without_room_loses_nothing_of_a_form(phone, build):
+    phone.context.set_offline(True)
+    phone.goto(reverse("builds:note_build", args=[build.code]))
+    phone.evaluate("() => { actQueue.add = () => Promise.reject(new Error('full')); }")
+    phone.get_by_label("Note").fill("The floor slopes to the door.")
+
+    phone.get_by_role("button", name="Save note").tap()
+
+    expect(phone.get_by_role("alert")).to_contain_text("this phone has no room left")
+    expect(phone.get_by_label("Note")).to_have_value("The floor slopes to the door.")

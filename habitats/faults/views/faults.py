@@ -25,6 +25,7 @@ from habitats.faults.models.faults import Fault, FaultQuerySet
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.people.views.from_phones import takes_from_phones
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
 from habitats.upkeep.places import FloorPoint, level_of
@@ -43,6 +44,7 @@ class FloorToTap(NamedTuple):
 
 
 @require_http_methods(["GET", "POST"])
+@takes_from_phones
 @based_on(row_of(Enclosure), enclosure_facts.as_built)
 def report_fault(request: HttpRequest, code: str) -> HttpResponse:
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
