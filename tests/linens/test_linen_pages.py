@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from habitats.linens.models.changes import stays_elsewhere
 from habitats.linens.models.linens import Linen
-from habitats.linens.models.spots import LinenSize
+from habitats.linens.models.spots import LinenSize, Spot
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db
@@ -284,3 +284,18 @@ def test_the_list_asks_the_same_few_questions_of_many(
         make_linen(pool, size)
     with django_assert_max_num_queries(12):
         assert len(coordinating.get(reverse("linens")).context["page"]) == linens
+
+
+def test_sizes_of_the_homes_of_a_pool_are_offered_first(
+    coordinating, make_home, make_pool, make_enclosure
+):
+    near, far = make_home("Wren"), make_home("Finch")
+    make_enclosure("Nook", near, plan=("##", "##"))
+    for label in ("Left", "Right"):
+        make_enclosure(label, far, plan=("####", "####"))
+    Spot.objects.lay_missing()
+    wrens = make_pool("Wren's cupboard", near)
+    page = coordinating.get("/linens/new/", {"pool": wrens.code})
+    first = page.context["form"].fields["size"].queryset[0]
+    assert first.spots.get().enclosure.label == "Nook"
+    assert page.context["sizes"][0].size == first

@@ -1,6 +1,7 @@
 """The coordinator's pages of pools: the line, what is lacking, how it is washed, who draws."""
 
 import uuid
+from types import SimpleNamespace
 
 import pytest
 from django.urls import reverse
@@ -9,6 +10,7 @@ from habitats.linens.models.changes import change
 from habitats.linens.models.linens import Linen, LinenKind
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import ChangePlan
+from habitats.linens.pages.pool_tables import more_words
 from habitats.readings.models.readings import Reading
 
 pytestmark = pytest.mark.django_db
@@ -344,3 +346,15 @@ def test_nobody_is_tempted_to_guess_the_rating_of_a_machine(coordinating, make_h
 
     assert page.context["form"]["cotton_g"].value() is None
     assert "off its plate inside the door, or in the manual" in text_of(page)
+
+
+def test_without_linens_no_wash_day_is_advised_that_helps_nobody():
+    forecast = SimpleNamespace(
+        inputs=SimpleNamespace(needs=[1], days=42),
+        par={1: 3},
+        ahead=SimpleNamespace(shortages=[1, 2]),
+    )
+    useless = SimpleNamespace(par={1: 2}, shortages=2, weekday=4)
+    useful = SimpleNamespace(par={1: 2}, shortages=1, weekday=4)
+    assert len(more_words(forecast, useless)) == 1
+    assert "It would leave 1 of 2 changes" in more_words(forecast, useful)[1]

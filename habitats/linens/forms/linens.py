@@ -29,7 +29,7 @@ from habitats.linens.models.linens import (
 )
 from habitats.linens.models.new_linens import cutting_for, key_of
 from habitats.linens.models.pools import Pool
-from habitats.linens.models.spots import LinenSize
+from habitats.linens.models.spots import LinenSize, Spot
 from habitats.measures import METRIC
 from habitats.people.models.people import Person
 from habitats.rotation.labels import LABEL_LENGTH
@@ -40,10 +40,21 @@ ANY = gettext_lazy("Any")
 NEW_CLOTH, WASHED_BEFORE = "new", "washed"
 
 
-def sizes_in_use() -> "models.QuerySet[Any]":
-    """Sizes, those that most spots ask for first; each has ``asked``."""
+def sizes_in_use(pool: Pool | None = None) -> "models.QuerySet[Any]":
+    """Sizes, those that most spots ask for first; each has ``asked``.
+
+    ``pool``: before all others those of the homes that it supplies.
+    """
     asked = models.Count("spots", filter=models.Q(spots__gone_on__isnull=True))
-    return LinenSize.objects.annotate(asked=asked).order_by("-asked", "sort", "length_mm", "pk")
+    of_pool = Spot.objects.filter(
+        gone_on__isnull=True,
+        enclosure__standings__until__isnull=True,
+        enclosure__standings__home__pool=pool,
+        size=models.OuterRef("pk"),
+    )
+    first = models.Exists(of_pool) if pool else models.Value(True)
+    sizes = LinenSize.objects.annotate(asked=asked, is_near=first)
+    return sizes.order_by("-is_near", "-asked", "sort", "length_mm", "pk")
 
 
 def size_words(size: LinenSize, units: str) -> str:
@@ -168,7 +179,7 @@ class NewLinensForm(forms.Form):
         choose_among(
             self, "kind", LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
         )
-        choose_among(self, "size", sizes_in_use())
+        choose_among(self, "size", sizes_in_use(self.initial.get("pool")))
         self.fields["size"].units = units  # type: ignore[attr-defined]
         use_units(self, units)
         use_today(self, today)

@@ -144,7 +144,8 @@ def more_words(forecast: PoolForecast, more: MoreWashing | None) -> list[str]:
         return []
     fewer = sum(forecast.par.values()) - sum(more.par.values())
     sentences = [_fewer_words(str(WEEKDAYS[more.weekday]), fewer)]
-    if were := len(forecast.ahead.shortages):
+    # Where it would help nobody, such as with no linens at all, there is nothing to say.
+    if (were := len(forecast.ahead.shortages)) > more.shortages:
         sentences.append(
             ngettext(
                 "It would leave %(left)d of %(were)d change without a clean linen in the next "

@@ -8,7 +8,9 @@ from django.core.paginator import Paginator
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import format_html
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -75,7 +77,7 @@ def new_linens(request: HttpRequest) -> HttpResponse:
         return redirect("linen_page", label=made[0].label) if len(made) == 1 else _list_of(made)
     context = {
         "form": form,
-        "sizes": _sizes_to_cut(),
+        "sizes": _sizes_to_cut(form.initial.get("pool")),
         "any_kind": LinenKind.objects.filter(put_away_on__isnull=True).exists(),
         "any_pool": Pool.objects.live().exists(),
     }
@@ -188,11 +190,11 @@ def _asked_for(request: HttpRequest) -> dict[str, Any]:
     return {**asked, "pool": pool}
 
 
-def _sizes_to_cut() -> list[SizeToCut]:
-    """Sizes that places ask for, with two questions for their cuts."""
+def _sizes_to_cut(pool: Pool | None) -> list[SizeToCut]:
+    """Sizes that places ask for, those of the pool first, with two questions for their cuts."""
     kinds = LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
     known = list(kinds.prefetch_related("shrink_tests"))
-    sizes = list(sizes_in_use().filter(asked__gt=0)[:SIZES_SHOWN])
+    sizes = list(sizes_in_use(pool).filter(asked__gt=0)[:SIZES_SHOWN])
     there = _there(sizes)
     return [
         SizeToCut(
@@ -223,7 +225,8 @@ def _added_sentence(made: list[Linen]) -> str:
         then = _("They are new and cut oversize: wash them before use.")
     else:
         then = _("They are clean and ready to lay in.")
-    return f"{added} {then}"
+    words, to_pool = f"{added} {then}", reverse("pool_page", args=[first.pool.code])
+    return format_html('{} <a class="target" href="{}">{}</a>', words, to_pool, first.pool)
 
 
 def _list_of(made: list[Linen]) -> HttpResponse:
