@@ -63,7 +63,7 @@ def test_it_counts_until_the_day_on_which_it_may_climb_again(pip, banned, day, s
         ({"said_by": ""}, "This field is required"),
         ({"until": "2020-01-01"}, "This is before it began."),
         ({"until": "2099-01-01"}, "more than three years ahead"),
-        ({"words": "x" * 301}, "at most 300 characters"),
+        ({"words": "x" * 301}, "Enter 300 characters at most"),
     ],
 )
 def test_a_wrong_record_is_refused_beside_its_field(

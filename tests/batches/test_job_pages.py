@@ -1,6 +1,7 @@
 """Pages of cutting jobs, without a browser: watched, stopped, cut, and what each build gets."""
 
 import uuid
+from collections import Counter
 
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
@@ -27,6 +28,17 @@ def test_a_builder_marks_a_job_as_cut_and_gets_labels_for_its_offcuts(
     assert all(offcut.label in page for offcut in Offcut.objects.all())
     assert Offcut.objects.count() == len(kept) > 0
     assert "Cut</span> by Bertil Moss" in page
+
+
+def test_a_series_lists_the_offcuts_of_one_size_together(building, coordinator, text_of):
+    # Trays of 1 720 x 1 010 mm: one on each sheet of 1 220 x 2 440 mm.
+    job = make_job(coordinator, batch=make_batch(coordinator, count=6))
+    page = text_of(building.get(f"/cutting/{job.code}/"))
+    listed = page.partition('class="kept-list"')[2].partition("</ul>")[0]
+
+    sizes = Counter((one.offcut.width, one.offcut.height) for one in job.plan().offcuts_to_keep)
+    assert set(sizes.values()) == {6}
+    assert listed.count("<li>6 × ") == listed.count("from sheets 1–6") == len(sizes)
 
 
 def test_an_offcut_without_its_tick_is_not_kept(building, coordinator):

@@ -166,7 +166,7 @@ def test_a_design_names_itself_on_the_form(coordinating, design, text_of):
         ({"planned_on": "2099-01-01"}, "1 January 2099 given; give a day from"),
         ({"planned_on": "yesterday"}, "Enter a valid date"),
         ({"people": ["999"]}, "“999” is not in the list"),
-        ({"name": "x" * 81}, "at most 80 characters"),
+        ({"name": "x" * 81}, "Enter 80 characters at most"),
     ],
 )
 def test_a_build_that_cannot_be_planned_gets_a_sentence(

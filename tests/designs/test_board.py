@@ -135,7 +135,7 @@ def test_a_typed_plan_with_a_strange_mark_is_refused_beside_the_field(take, make
         ("panel", {"size_mm": "", "squares": "9"}, "Give the size"),
         ("tray", {"wall_mm": "150", "clearance_mm": "-1", "round_mm": "10"}, "is not a length"),
         ("about", {"name": "", "species": "rabbit"}, "This field is required"),
-        ("level", {"tiers": "9"}, "less than or equal to 4"),
+        ("level", {"tiers": "9"}, "Enter 4 or less"),
         ("cells", {"cell": "here"}, "Name cells as row,col"),
         ("cells", {"cells": "0,60", "floor": "on"}, "the most is 24 rows of 24"),
         ("ramp", {"edge": "0,0,Q"}, "sides are N, E, S and W"),

@@ -165,4 +165,4 @@ def test_furniture_for_too_many_animals_is_refused_beside_its_field(take, make_d
     answer = take(make_drawn(), "furniture", animals="41")
 
     assert answer.status_code == 422
-    assert "less than or equal to 40" in text_of(answer)
+    assert "Enter 40 or less" in text_of(answer)

@@ -72,7 +72,7 @@ def test_a_draft_is_refused_beside_the_design(coordinating, sent, make_drawn, te
         ({"design": "NOSUCH"}, "Select a valid choice"),
         ({"label": ""}, "This field is required"),
         ({"home": "NOSUCH"}, "No home is called “NOSUCH”. Type its name, its code"),
-        ({"home": "x" * 201}, "at most 200 characters"),
+        ({"home": "x" * 201}, "Enter 200 characters at most"),
         ({"home": "\0"}, "Null characters are not allowed"),
         ({"state": "retired"}, "Select a valid choice"),
         ({"day": "2027-04-01"}, "1 April 2027 is in the future."),

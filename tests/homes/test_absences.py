@@ -74,7 +74,7 @@ def test_sent_twice_it_is_recorded_once(coordinating, home, day):
         ({"first_day": "soon"}, "Enter a valid date"),
         ({"first_day": "2099-01-01"}, "Enter a day from"),
         ({"last_day": "2026-01-01"}, "The last day is before the first."),
-        ({"covered_by": "x" * 61}, "at most 60 characters"),
+        ({"covered_by": "x" * 61}, "Enter 60 characters at most"),
     ],
 )
 def test_a_wrong_absence_is_refused_beside_its_field(

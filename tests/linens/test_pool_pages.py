@@ -174,8 +174,8 @@ def test_a_pool_without_a_wash_day_is_refused_and_nothing_is_lost(coordinating, 
     [
         ("cotton_g", "heavy", "is not a mass"),
         ("cotton_g", "900", "900\xa0kg is not allowed. Enter 0.5\xa0kg to 200\xa0kg."),
-        ("loads_a_day", "101", "less than or equal to 100"),
-        ("synthetic_percent", "5", "greater than or equal to 10"),
+        ("loads_a_day", "101", "Enter 100 or less"),
+        ("synthetic_percent", "5", "Enter 10 or more"),
         ("name", "", "required"),
     ],
 )

@@ -35,7 +35,7 @@ def test_a_place_is_kept_with_its_code_in_capitals(coordinating):
         ({"code": "rack"}, "There is a place with this code already"),
         ({"name": "Rack"}, "There is a place with this name already"),
         ({"code": "ü!"}, "A code has up to 12 capital letters"),
-        ({"code": "A" * 13}, "at most 12 characters"),
+        ({"code": "A" * 13}, "Enter 12 characters at most"),
         ({"name": ""}, "This field is required"),
         ({"name": "A\0B"}, "Null characters are not allowed"),
     ],

@@ -43,10 +43,10 @@ def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
     [
         ({"width_mm": "0"}, "0 mm is not allowed. Enter 100 mm to 5 000 mm."),
         ({"width_mm": "-1220"}, "is not a length"),
-        ({"thickness_mm": "0"}, "greater than or equal to 0.5"),
+        ({"thickness_mm": "0"}, "Enter 0.5 or more"),
         ({"cost": "free"}, "Enter a number"),
         ({"cost": "Infinity"}, "Enter a number"),
-        ({"cost": "-1"}, "greater than or equal to 0"),
+        ({"cost": "-1"}, "Enter 0 or more"),
         ({"name": ""}, "This field is required"),
     ],
 )

@@ -14,7 +14,7 @@ from django.utils.translation import ngettext
 
 from builds.batches.models.cutting_jobs import OFFCUT, SHEET, sheets_of
 from builds.batches.models.sheet_stock import SheetStock, stock_for
-from builds.batches.paper.cards import LazyCard, build_name, cards_of
+from builds.batches.paper.cards import LazyCard, build_name, cards_of, ranges
 from builds.common.figures import Figure
 from builds.drawing.blanks import blank_picture
 from builds.sheets import CuttingPlan, Share, Trial
@@ -51,8 +51,15 @@ class ShareRow(NamedTuple):
 
 
 class KeptRow(NamedTuple):
-    sheet: int
+    """Offcuts of one size: how many, and the numbers of the sheets that leave them."""
+
     size: str
+    count: int
+    sheets: tuple[int, ...]
+
+    @property
+    def sheet_numbers(self) -> str:
+        return ranges(self.sheets)
 
 
 class TrialRow(NamedTuple):
@@ -160,9 +167,14 @@ class PlanPage:
 
     @property
     def kept(self) -> list[KeptRow]:
+        """Those of one size together: a series leaves the same on every sheet."""
+        by_size: dict[str, list[int]] = {}
+        for one in self.plan.offcuts_to_keep:
+            size = self._size(one.offcut.width, one.offcut.height)
+            by_size.setdefault(size, []).append(one.sheet)
         return [
-            KeptRow(one.sheet, self._size(one.offcut.width, one.offcut.height))
-            for one in self.plan.offcuts_to_keep
+            KeptRow(size, len(sheets), tuple(sorted(set(sheets))))
+            for size, sheets in by_size.items()
         ]
 
     @property

@@ -43,7 +43,7 @@ class CuttingCard(NamedTuple):
 
     @property
     def heading(self) -> str:
-        numbers = {"numbers": _ranges(self.numbers)}
+        numbers = {"numbers": ranges(self.numbers)}
         if len(self.numbers) == 1:
             return _("Sheet %(numbers)s") % numbers
         return _("Sheets %(numbers)s, all cut alike") % numbers
@@ -92,7 +92,7 @@ def picture_of(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> s
         lengths=lengths,
         kerf=plan.offer.kerf,
         trim=plan.offer.trim,
-        title=_("Sheet %(sheet)s: pieces and cuts") % {"sheet": _ranges(numbers)},
+        title=_("Sheet %(sheet)s: pieces and cuts") % {"sheet": ranges(numbers)},
     )
 
 
@@ -153,7 +153,7 @@ def build_name(build: SheetBuild) -> str:
     return build.made.who_for or build.made.design
 
 
-def _ranges(numbers: Sequence[int]) -> str:
+def ranges(numbers: Sequence[int]) -> str:
     """``1, 3–5``: numbers in a row are told by the first and the last."""
     runs: list[list[int]] = []
     for number in numbers:
