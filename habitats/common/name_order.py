@@ -4,7 +4,8 @@ A database puts B10 before B2 and small letters apart, each in its own way, so t
 here: of all rows the names are read, and of a page the rows.
 """
 
-from typing import Any, Generic, TypeVar
+from collections.abc import Sequence
+from typing import Any, TypeVar, overload
 
 from django.db import models
 
@@ -13,7 +14,7 @@ from habitats.wording import by_number
 Row = TypeVar("Row", bound=models.Model)
 
 
-class InNameOrder(Generic[Row]):
+class InNameOrder(Sequence[Row]):
     """What a ``Paginator`` or a slice takes: two queries, however many rows there are.
 
     ``fields``: what they stand by, one after the other; rows that are equal stand as they came.
@@ -26,7 +27,13 @@ class InNameOrder(Generic[Row]):
     def __len__(self) -> int:
         return len(self._keys)
 
-    def __getitem__(self, at: slice) -> list[Row]:
+    @overload
+    def __getitem__(self, at: int) -> Row: ...
+    @overload
+    def __getitem__(self, at: slice) -> list[Row]: ...
+    def __getitem__(self, at: int | slice) -> Row | list[Row]:
+        if isinstance(at, int):
+            return self._rows.get(pk=self._keys[at])
         keys = self._keys[at]
         found = {one.pk: one for one in self._rows.filter(pk__in=keys).order_by()}
         return [found[key] for key in keys if key in found]

@@ -348,6 +348,14 @@ def test_who_joins_one_it_lived_with_is_asked_too(
     assert "No recorded reason against it" in text_of(coordinating.get(answer.url))
 
 
+def test_a_male_that_lived_with_a_female_brings_a_word_about_young(
+    make_animal, quarantined, coordinating, text_of
+):
+    pair = [quarantined(make_animal(name, sex=sex)) for name, sex in (("Ada", "F"), ("Ben", "M"))]
+    answer = coordinating.post("/groups/lived-together/", the_same(*pair), follow=True)
+    assert "ask a vet whether a female is pregnant" in text_of(answer)
+
+
 def test_one_that_was_here_before_is_not_asked_about(
     make_animal, quarantined, coordinating, text_of
 ):

@@ -59,3 +59,12 @@ def _shared(request: HttpRequest, animals: Sequence[Animal], by: Person) -> None
     names = listed(sorted((one.name for one in found), key=by_number))
     words = _("%(animals)s are in quarantine together now: apart from others, not from each other.")
     messages.success(request, words % {"animals": names})
+    sexes = {one.sex for one in found if not one.is_castrated or one.sex == Animal.Sex.FEMALE}
+    if sexes >= {Animal.Sex.FEMALE, Animal.Sex.MALE}:
+        messages.warning(
+            request,
+            _(
+                "Entire males and females lived together: ask a vet whether a female is pregnant, "
+                "and record under Edit that she may be."
+            ),
+        )
