@@ -3,31 +3,21 @@
 import os
 import stat
 import time
-from dataclasses import dataclass
-from itertools import count
 from pathlib import Path
 
 import pytest
 from django.core.management import call_command
 from django.utils import translation
 
-from habitats.adoptions.models.adopters import Adopter
-from habitats.adoptions.models.erasing import erase
-from habitats.common import kept_prints
-from habitats.common.addresses import address_of, picture_address
 from habitats.common.kept_prints import (
     BYTES_A_MB,
     DAYS_KEPT,
-    forget_adopters,
     kept_pdf_from,
     kept_pdf_of,
 )
-from habitats.common.page import PrintedPage
-from habitats.common.pdf import pdf_from
 from habitats.common.print_facts import told
-from habitats.common.printing import PrintFailed, printed_apart
 from habitats.designs.models.designs import Design
-from habitats.people.models.erasing import erase as erase_person
+from tests.common.conftest import Facts, page_of
 from tests.support.designs import make_design
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -45,49 +35,6 @@ KEEP = {
     "builds/store/paper.py": "labels of stock and pieces",
     "habitats/linens/views/labels.py": "labels of linens",
 }
-PICTURE = picture_address("1.svg")
-
-
-@pytest.fixture
-def data(settings, tmp_path) -> Path:
-    """Where papers are kept in this test."""
-    settings.DATA_DIR, settings.PRINTS_MB = tmp_path / "data", 1
-    return tmp_path / "data"
-
-
-def adopters_in(data: Path) -> list[Path]:
-    """All that is kept there of papers that name adopters."""
-    return [path for path in (data / "prints/adopters").rglob("*") if path.is_file()]
-
-
-@pytest.fixture
-def kept(data):
-    """`kept()`: the files that are kept, by name."""
-    return lambda: sorted((data / "prints").glob("*"))
-
-
-@pytest.fixture
-def printer(monkeypatch):
-    """Each print is another: its number, and the page. `printer.size`: its bytes at least."""
-
-    class Printer:
-        size = 0
-        numbers = count(1)
-
-        def __init__(self, *, string, **more):
-            self.string = string
-
-        def write_pdf(self, **more):
-            words = f"print {next(Printer.numbers)}: {self.string}"
-            return words.encode().ljust(Printer.size)
-
-    monkeypatch.setattr("weasyprint.HTML", Printer)
-    return Printer
-
-
-def page_of(words="Cut the tray.", picture=b"<svg/>", sheet="css/print.css"):
-    link = f'<link rel="stylesheet" href="{address_of(sheet)}">'
-    return PrintedPage(f'{link}<p>{words}</p><img src="{PICTURE}">', {PICTURE: picture})
 
 
 # --- The same, and another ---
@@ -261,111 +208,7 @@ def test_papers_that_name_adopters_are_kept_as_such():
     assert {path for path, text in told.items() if "names_adopter=True" in text} == ADOPTERS.keys()
 
 
-# --- Adopters' ---
-
-
-def test_what_names_adopters_goes_when_one_is_erased(
-    printer, kept, data, coordinator, django_capture_on_commit_callbacks
-):
-    kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
-    kept_pdf_from(page_of())
-    assert adopters_in(data)
-    adopter = Adopter.objects.write_down(by=coordinator, name="Ada Fern")
-
-    with django_capture_on_commit_callbacks(execute=True):
-        erase(adopter, by=coordinator)
-
-    assert not adopters_in(data)
-    assert len([path for path in kept() if path.is_file()]) == 1
-
-
-@pytest.mark.django_db
-@pytest.mark.parametrize("asked", ["a paper", "the health check"])
-def test_what_another_server_kept_is_forgotten_when_it_is_next_asked(
-    printer, data, coordinator, settings, client, django_capture_on_commit_callbacks, asked
-):
-    kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
-    adopter = Adopter.objects.write_down(by=coordinator, name="Ada Fern")
-    settings.DATA_DIR = data.with_name("the other")
-    with django_capture_on_commit_callbacks(execute=True):
-        erase(adopter, by=coordinator)
-    settings.DATA_DIR = data
-    assert adopters_in(data)
-
-    if asked == "a paper":
-        kept_pdf_from(page_of("For Ben Moss."), names_adopter=True)
-    else:
-        client.get("/server/health/")
-
-    assert [b"Ada Fern" in path.read_bytes() for path in adopters_in(data)] == [False] * (
-        asked == "a paper"
-    )
-
-
-@pytest.mark.django_db
-def test_every_paper_goes_when_one_of_the_team_is_erased(
-    printer, kept, data, coordinator, foster, django_capture_on_commit_callbacks
-):
-    """Pull lists, receipts and agreements name who of us was there."""
-    kept_pdf_from(page_of("Picked by Fay Odell."))
-    kept_pdf_from(page_of("Fay Odell hands over to Ada Fern."), names_adopter=True)
-
-    with django_capture_on_commit_callbacks(execute=True):
-        erase_person(foster, by=coordinator)
-
-    assert not [path for path in kept() if path.is_file()]
-    assert not adopters_in(data)
-
-
-@pytest.mark.django_db
-def test_what_another_server_kept_of_the_team_goes_with_its_next_health_check(
-    printer, kept, data, coordinator, foster, settings, client, django_capture_on_commit_callbacks
-):
-    client.get("/server/health/")
-    kept_pdf_from(page_of("Picked by Fay Odell."))
-    settings.DATA_DIR = data.with_name("the other")
-    with django_capture_on_commit_callbacks(execute=True):
-        erase_person(foster, by=coordinator)
-    settings.DATA_DIR = data
-    assert [path for path in kept() if path.is_file()]
-
-    client.get("/server/health/")
-
-    assert not [path for path in kept() if path.is_file()]
-
-
-@pytest.mark.django_db
-def test_what_is_being_made_when_an_adopter_is_erased_is_not_kept(printer, data):
-    def page():
-        forget_adopters()
-        return page_of("For Ada Fern.")
-
-    assert b"Ada Fern" in kept_pdf_of(Facts(), page, names_adopter=True)
-    assert not adopters_in(data)
-
-
-@pytest.mark.django_db
-def test_what_names_adopters_is_kept_for_a_day(printer, data):
-    kept_pdf_from(page_of("For Ada Fern."), names_adopter=True)
-
-    call_command("tidy")
-
-    assert not adopters_in(data)
-
-
-def test_a_folder_that_another_process_deleted_first_is_no_fault(tmp_path, monkeypatch):
-    monkeypatch.setattr(kept_prints, "_folders", lambda: [tmp_path / "gone", tmp_path / "too"])
-
-    assert forget_adopters() == 0
-
-
 # --- By what it is made of ---
-
-
-@dataclass(frozen=True)
-class Facts:
-    words: str = "Cut the tray."
-    sections: frozenset[str] = frozenset({"steps", "plans", "cover"})
 
 
 def test_what_takes_long_to_make_is_made_once(printer, kept):
@@ -416,25 +259,3 @@ def test_a_packet_asks_the_database_nothing_that_is_not_among_its_facts(
     with django_assert_num_queries(0):
         page()
     assert told(facts) == told(facts)
-
-
-# --- In a process of its own ---
-
-
-def test_a_paper_printed_apart_is_the_same(settings):
-    here = pdf_from(page_of())
-    settings.PRINTS_APART = True
-
-    assert pdf_from(page_of()) == here
-
-
-def test_a_print_that_fails_apart_says_why():
-    with pytest.raises(PrintFailed, match="TypeError"):
-        printed_apart(None, "https://packet.invalid/", {})
-
-
-def test_a_print_that_hangs_is_ended(monkeypatch):
-    monkeypatch.setattr("habitats.common.printing.MOST_SECONDS", 0)
-
-    with pytest.raises(PrintFailed, match="not done after"):
-        printed_apart("<p>Cut the tray.</p>" * 2_000, "https://packet.invalid/", {})
