@@ -165,6 +165,7 @@ def _in_container(program: str, environment: dict[str, str]) -> Iterator[None]:
 @contextmanager
 def _own_folder() -> Iterator[Path]:
     folder = Path(tempfile.mkdtemp(prefix="root"))
+    folder.chmod(0o755)  # it is the root of others than root, too
     try:
         yield folder
     finally:
