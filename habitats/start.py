@@ -10,6 +10,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+import gunicorn.workers.gthread
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import SystemCheckError
@@ -28,6 +29,7 @@ from habitats.older import too_old
 BOOT_FAULT = 3
 # From which time on PostgreSQL keeps the plan of a question that one connection asks again.
 PLAN_KEPT_FROM = 3
+SECONDS_FOR_A_WORD = 1.0
 
 
 def refuse_or_go_on() -> None:
@@ -78,6 +80,7 @@ def make_ready() -> None:
     its memory.
     """
     keep_plans()
+    wait_briefly()
     try:
         for code, _name in settings.LANGUAGES:
             with translation.override(code):
@@ -90,6 +93,15 @@ def make_ready() -> None:
         connection.close()
     gc.collect()
     gc.freeze()
+
+
+def wait_briefly() -> None:
+    """gunicorn gives a thread for five seconds to a connection on which nothing was said yet.
+
+    Browsers open such spare ones: they held up every stop, and threads. Afterwards it is only
+    listened to, as others are; no option of gunicorn says how long.
+    """
+    gunicorn.workers.gthread.DEFAULT_WORKER_DATA_TIMEOUT = SECONDS_FOR_A_WORD
 
 
 def keep_plans() -> None:
