@@ -54,7 +54,7 @@ class KeptRow(NamedTuple):
     """Offcuts of one size: how many, and the numbers of the sheets that leave them."""
 
     size: str
-    count: int
+    number: int
     sheets: tuple[int, ...]
 
     @property

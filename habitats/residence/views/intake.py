@@ -5,7 +5,7 @@ import uuid
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from urllib.parse import urlencode
 
 from django import forms
@@ -82,7 +82,9 @@ def taken_in(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
     today = timezone.localdate()
     asked = request.GET.getlist("animal")[:MOST]
-    came = sorted(chosen_animals(asked).with_weight(), key=lambda one: by_number(one.name))
+    came: list[Any] = sorted(
+        chosen_animals(asked).with_weight(), key=lambda one: by_number(one.name)
+    )
     rows = rows_of(came, today)
     if not rows:
         return redirect("animals")
@@ -92,7 +94,7 @@ def taken_in(request: HttpRequest) -> HttpResponse:
         "rows": rows,
         "homeless": homeless,
         "groups_to_make": groups_to_make(homeless),
-        "to_weigh": any(row.animal.grams is None for row in rows),
+        "to_weigh": any(one.grams is None for one in came),
         "unplaced": listed(unplaced),
         # Newcomers in quarantine are not proposed to each other: they are made groups first.
         "may_be_proposed": bool(unplaced)
