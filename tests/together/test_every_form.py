@@ -12,8 +12,9 @@ from tests.house.test_based_on import BASED_ON, VIEWS
 # A mark that no fact has: a page on which everything has changed since.
 LONG_AGO = "0" * 12
 ASKS = re.compile(r"\b(accepted|refuse_if_changed)\(request\b")
-# With nobody to move, no rule set to differ from, or nothing drawn, there is no form yet.
-NO_FORM_YET = {"move_group", "own_figures", "admit", "new_group"}
+# With nobody to move or in quarantine, no rule set to differ from, or nothing drawn, there is no
+# form yet.
+NO_FORM_YET = {"move_group", "own_figures", "admit", "new_group", "lived_together"}
 
 
 @pytest.mark.parametrize("name", sorted(BASED_ON))

@@ -50,6 +50,13 @@ class ShareRow(NamedTuple):
     cost: str
 
 
+class KeptOffcut(NamedTuple):
+    """``sheet``: the number of the one that leaves it."""
+
+    sheet: int
+    size: str
+
+
 class KeptRow(NamedTuple):
     """Offcuts of one size: how many, and the numbers of the sheets that leave them."""
 
@@ -166,12 +173,19 @@ class PlanPage:
         ]
 
     @property
+    def offcuts(self) -> list[KeptOffcut]:
+        """Those to keep, one by one."""
+        return [
+            KeptOffcut(one.sheet, self._size(one.offcut.width, one.offcut.height))
+            for one in self.plan.offcuts_to_keep
+        ]
+
+    @property
     def kept(self) -> list[KeptRow]:
         """Those of one size together: a series leaves the same on every sheet."""
         by_size: dict[str, list[int]] = {}
-        for one in self.plan.offcuts_to_keep:
-            size = self._size(one.offcut.width, one.offcut.height)
-            by_size.setdefault(size, []).append(one.sheet)
+        for one in self.offcuts:
+            by_size.setdefault(one.size, []).append(one.sheet)
         return [
             KeptRow(size, len(sheets), tuple(sorted(set(sheets))))
             for size, sheets in by_size.items()

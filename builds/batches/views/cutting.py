@@ -332,7 +332,7 @@ def _lost(lost: ReservedFor) -> str:
 def _cut_page(
     request: HttpRequest, job: CuttingJob, page: PlanPage, form: CutForm, status: int
 ) -> HttpResponse:
-    kept = list(zip(page.kept, form.offcuts(), strict=True))
+    kept = list(zip(page.offcuts, form.offcuts(), strict=True))
     context = {
         "job": job,
         "form": form,
