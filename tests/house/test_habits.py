@@ -51,6 +51,20 @@ def test_only_tables_are_laid_out_by_hand():
     assert sorted(found) == sorted(LAID_OUT_BY_HAND)  # one table a file
 
 
+def test_a_lock_lets_others_point_at_the_row():
+    """Else who adds a row that points at a locked one waits at the end of its transaction, with
+    locks of its own: PostgreSQL ends one of two that wait for each other."""
+    asked = re.compile(r"select_for_update\((?![^)]*\)?[^)]*no_key=True)")
+    found = [
+        str(path.relative_to(ROOT))
+        for folder in ("habitats", "builds")
+        for path in (ROOT / folder).rglob("*.py")
+        if asked.search(path.read_text())
+    ]
+
+    assert found == []
+
+
 def test_developers_are_told_of_no_file_that_is_not_there():
     """By its path from here; a name without a folder is that of some file."""
     prose = re.sub(r"```.*?```", "", (ROOT / "DEVELOPERS.md").read_text(), flags=re.DOTALL)

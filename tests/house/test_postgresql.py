@@ -100,6 +100,36 @@ Membership.objects.create(group=group, animal=pip, since=date(2027, 2, 1), made_
 print("kept apart")
 """
 
+POINTED_AT = """
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
+from django.db import connection, connections, transaction
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.setting_up import set_up
+from habitats.enclosures.models.standing import stand
+from habitats.models import Home, Person
+from habitats.readings.models.readings import Reading
+from tests.support.designs import make_design
+
+today = date(2027, 1, 1)
+ada = Person.objects.create_user("ada", password="joint-disc-41", roles="coordinator")
+design = Design.objects.draw(make_design(["####", "####"]), by=ada)
+home = Home.objects.take_on(by=ada, name="Lark", most_enclosures=1)
+enclosure = set_up(design.current, "Elm", by=ada, state="standing", on=today)
+
+def read():
+    with connection.cursor() as cursor:
+        cursor.execute("SET lock_timeout = '5s'")
+    Reading.objects.make_missing(today)
+    connections.close_all()
+
+Reading.objects.all().delete()  # as of one that nobody has looked at
+with transaction.atomic(), ThreadPoolExecutor() as others:
+    stand(enclosure, home, today, by=ada)
+    others.submit(read).result()
+print("read meanwhile:", Reading.objects.filter(day=today).count())
+"""
+
 NUL = """
 from datetime import date
 from django.conf import settings
@@ -257,6 +287,11 @@ def test_a_table_that_is_changed_under_a_server_stops_its_pages_for_no_longer_th
 
 def test_the_first_page_after_postgresql_was_restarted_is_answered(on_server):
     assert "asked 5" in on_server("shell", "-v0", "-c", AS_A_SERVER + ELSEWHERE + CLOSED)
+
+
+def test_a_page_reads_an_enclosure_that_somebody_changes_at_that_moment(on_server):
+    """Each waited for the other, and PostgreSQL ended one of them."""
+    assert "read meanwhile: 1" in on_server("shell", "-v0", "-c", POINTED_AT)
 
 
 def test_postgresql_keeps_spans_of_days_apart(on_server):

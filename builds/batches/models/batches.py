@@ -173,7 +173,7 @@ class Batch(Idempotent):
 
     def _lock(self) -> None:
         """Until the end of the transaction nobody else changes its lines."""
-        type(self).objects.select_for_update().get(pk=self.pk)
+        type(self).objects.select_for_update(no_key=True).get(pk=self.pk)
 
     def job(
         self, offer: dict[str, Any], *, by: Person, idempotency_key: uuid.UUID | None = None
@@ -325,7 +325,12 @@ class BatchLine(Idempotent):
         """
         name = self.who_for or self.revision.design.name
         with transaction.atomic():
-            if not type(self).objects.select_for_update(of=("self",)).filter(pk=self.pk).exists():
+            if (
+                not type(self)
+                .objects.select_for_update(of=("self",), no_key=True)
+                .filter(pk=self.pk)
+                .exists()
+            ):
                 return
             for number in range(self.builds.count() + 1, self.count + 1):
                 called = f"{name}, {number}/{self.count}" if self.count > 1 else name

@@ -141,7 +141,7 @@ class CuttingJob(Idempotent):
         """
         now = at or shared_now()
         with transaction.atomic():
-            type(self).objects.select_for_update().get(pk=self.pk)
+            type(self).objects.select_for_update(no_key=True).get(pk=self.pk)
             CuttingRun.end_silent(now)
             self.refuse_ended()
             if CuttingRun.objects.going_on().count() >= MOST_RUNS_AT_ONCE:
@@ -266,7 +266,7 @@ class CuttingJob(Idempotent):
     ) -> bool:
         """Append the ending; False if this very one was appended before."""
         with transaction.atomic():
-            type(self).objects.select_for_update().get(pk=self.pk)
+            type(self).objects.select_for_update(no_key=True).get(pk=self.pk)
             CuttingRun.end_silent(shared_now())
             known = JobEnding.objects.filter(job=self).first()
             if known and known.idempotency_key == idempotency_key:

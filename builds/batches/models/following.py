@@ -57,7 +57,7 @@ def _followed(one: ToMake, job: CuttingJob, by: Person) -> bool:
 def _follows(one: ToMake, job: CuttingJob, by: Person) -> bool:
     """Whether it was planned again."""
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=one.build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=one.build.pk)
         plan = one.build.plans.newest_first().select_related("revision__design", "standing")[0]
         if plan.revision_id != one.revision or one.build.state_now() not in NEEDING:
             return False

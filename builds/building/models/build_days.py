@@ -103,7 +103,7 @@ def plan_build_day(
     Raises ``CannotBuild`` where nobody will work on the build any more.
     """
     with transaction.atomic():
-        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        locked = Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(BuildDay.objects, key)
         if known:
             return known
@@ -119,7 +119,7 @@ def plan_build_day(
 def change_build_day(day: BuildDay, facts: DayFacts, coming: Iterable[WhoComes]) -> None:
     """Raises ``CannotBuild`` as ``plan_build_day`` does."""
     with transaction.atomic():
-        locked = Build.objects.select_for_update(of=("self",)).get(pk=day.build_id)
+        locked = Build.objects.select_for_update(of=("self",), no_key=True).get(pk=day.build_id)
         if why := why_no_build_day(locked):
             raise CannotBuild(why)
         for name, value in facts._asdict().items():

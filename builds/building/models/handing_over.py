@@ -41,7 +41,7 @@ def hand_over_to_home(
     its inspection, and for a kit.
     """
     with transaction.atomic():
-        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        locked = Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(BuildEvent.objects, idempotency_key)
         if known:
             return known

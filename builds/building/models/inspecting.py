@@ -34,7 +34,7 @@ def inspect(
     built, has a step that nobody ticked, or a repair that is open.
     """
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(Inspection.objects, idempotency_key)
         if known:
             return known

@@ -43,7 +43,7 @@ class BuildSeen(NamedTuple):
 def lock(build: Build) -> None:
     """Until the end of the transaction. SQLite has one writer at a time from its beginning on."""
     if connection.features.has_select_for_update:
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
 
 
 def row_of_key(idempotency_key: uuid.UUID) -> AppendOnly | None:

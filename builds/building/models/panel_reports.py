@@ -107,7 +107,7 @@ def report_panel(
     Raises ``CannotBuild`` for the size that is planned, and where nothing can be re-planned.
     """
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(PanelReport.objects, idempotency_key)
         if known:
             return known
@@ -161,7 +161,7 @@ def replan_with(report: PanelReport, *, by: Person, idempotency_key: uuid.UUID) 
     The same key again changes nothing. Raises ``CannotBuild``.
     """
     with transaction.atomic():
-        build = Build.objects.select_for_update(of=("self",)).get(pk=report.build_id)
+        build = Build.objects.select_for_update(of=("self",), no_key=True).get(pk=report.build_id)
         design = build.plans.newest_first().select_related("revision__design")[0].revision.design
         shape = with_panel(design, report.panel)
         if shape != design.shape():

@@ -69,7 +69,7 @@ def plan_repair(
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
         known = made_before(Build.objects, idempotency_key)
         if known:
             return known

@@ -196,7 +196,7 @@ def retire_enclosure(
     and ``Elsewhere`` for a day before the last thing that was said of it.
     """
     with transaction.atomic():
-        Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
         known = made_before(EnclosureEvent.objects, idempotency_key)
         if known:
             return known

@@ -153,7 +153,7 @@ def plan_follow_ups(
 ) -> None:
     """Plan or move them; what stays as it was is not written again, nor what is done."""
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         planned = {one.number: one.on for one in build.follow_ups.last_words()}
         done = set(build.follow_ups_done.values_list("number", flat=True))
         for number, day in days.items():

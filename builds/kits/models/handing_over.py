@@ -55,7 +55,7 @@ def hand_over_kit(
     Raises ``CannotBuild`` for one of which that is not done, and for no kit.
     """
     with transaction.atomic():
-        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        locked = Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(KitReceipt.objects, idempotency_key)
         if known:
             return known

@@ -208,7 +208,7 @@ def pack(build: Build, what: str, count: int, *, by: Person, idempotency_key: uu
     Raises ``CannotBuild`` for what is on no line, more than belongs there, or a kit that has gone.
     """
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(KitTick.objects, idempotency_key)
         if known:
             return known
@@ -238,7 +238,7 @@ def weigh(build: Build, grams: int, *, by: Person, idempotency_key: uuid.UUID) -
     Raises ``CannotBuild`` for a kit that has gone.
     """
     with transaction.atomic():
-        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
         known = made_before(KitWeighing.objects, idempotency_key)
         if known:
             return known

@@ -32,7 +32,7 @@ def carry_out(moves: Sequence[ProposedMove], rescue: RescueToday, *, by: Person,
 def _refuse_what_moved(moves: Sequence[ProposedMove]) -> None:
     """Locks the groups until the end of the transaction."""
     groups = Group.objects.filter(code__in={one.group for one in moves})
-    list(groups.select_for_update().order_by("pk"))
+    list(groups.select_for_update(no_key=True).order_by("pk"))
     stays = Stay.objects.open().filter(group__in=groups)
     lives_in = dict(stays.values_list("group__code", "enclosure__code"))
     # Backwards, so that the first move of each is what counts.

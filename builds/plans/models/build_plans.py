@@ -69,7 +69,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         """
         idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+            Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
             known = made_before(self, idempotency_key)
             if known:
                 return known

@@ -160,7 +160,7 @@ class Build(Idempotent):
         """
         idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            Build.objects.select_for_update(of=("self",)).get(pk=self.pk)
+            Build.objects.select_for_update(of=("self",), no_key=True).get(pk=self.pk)
             known = made_before(BuildEvent.objects, idempotency_key)
             if known:
                 return known

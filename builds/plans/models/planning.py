@@ -70,7 +70,7 @@ def plan_build(
 
 def refuse_to_build(enclosure: Enclosure) -> None:
     """Raise ``CannotBuild`` for one that is not planned, or that another build makes already."""
-    Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+    Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
     if not is_not_built(enclosure):
         raise CannotBuild(
             _("%(enclosure)s is %(state)s, so it is not built new. Alter it instead.")

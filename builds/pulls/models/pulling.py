@@ -323,7 +323,7 @@ def keys_from(idempotency_key: uuid.UUID) -> IdempotencyKeys:
 
 
 def _lock(build: Build) -> None:
-    Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+    Build.objects.select_for_update(of=("self",), no_key=True).get(pk=build.pk)
 
 
 def lock_all(pulls: Sequence[Pull]) -> None:

@@ -129,7 +129,7 @@ class Delivery(AppendOnly):
         Gives from whom reserved ones were taken. The same key again changes nothing. Raises
         ``CannotReverse`` for more than came or are left, and for one that was reversed before.
         """
-        type(self).objects.select_for_update().get(pk=self.pk)
+        type(self).objects.select_for_update(no_key=True).get(pk=self.pk)
         known = DeliveryReversal.objects.filter(delivery=self).first()
         if known and known.idempotency_key == idempotency_key:
             return {}

@@ -365,7 +365,11 @@ def _give_up(stock: Stock, most: int, said: _Said) -> None:
 def _locked(item: Item, place: Place) -> Stock:
     """The stock, made if need be; two who write at once take turns here."""
     Stock.objects.get_or_create(item=item, place=place)
-    return Stock.objects.select_for_update(of=("self",)).with_names().get(item=item, place=place)
+    return (
+        Stock.objects.select_for_update(of=("self",), no_key=True)
+        .with_names()
+        .get(item=item, place=place)
+    )
 
 
 def _lock_in_order(item: Item, *places: Place) -> None:

@@ -146,7 +146,7 @@ class Offcut(Idempotent):
         """Raises ``NotEnough`` for an offcut that is no more. The same key changes nothing."""
         idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            type(self).objects.select_for_update().get(pk=self.pk)
+            type(self).objects.select_for_update(no_key=True).get(pk=self.pk)
             if made_before(OffcutMove.objects, idempotency_key):
                 return
             if self.moves.filter(what__in=OffcutMove.ENDINGS).exists():

@@ -63,7 +63,7 @@ def record_death(
     Raises ``Elsewhere`` for an animal that is not with the adopter, and for an impossible day.
     """
     with transaction.atomic():
-        Adoption.objects.select_for_update().get(pk=adoption.pk)
+        Adoption.objects.select_for_update(no_key=True).get(pk=adoption.pk)
         known = made_before(AdopterDeath.objects, step.key)
         if known:
             return known
@@ -92,7 +92,7 @@ def strike_death(death: AdopterDeath, *, by: Person) -> None:
     """It is with its adopter again, as before. One that died on trial was ours: it is readmitted
     on its own page, so this raises ``Elsewhere``."""
     with transaction.atomic():
-        adopted = AdoptedAnimal.objects.select_for_update().get(pk=death.adopted_id)
+        adopted = AdoptedAnimal.objects.select_for_update(no_key=True).get(pk=death.adopted_id)
         if adopted.animal.left_why != Animal.Leaving.ADOPTED:
             raise Elsewhere(
                 _("%(animal)s died on trial. Readmit it on its own page instead.")

@@ -54,7 +54,7 @@ def erased(sender: None, **_more: object) -> tuple[str, list[int]]:
 @transaction.atomic
 def erase(adopter: Adopter, *, by: Person) -> None:
     """Take away all that names the adopter, also in what was noted. Raises ``CannotErase``."""
-    row = Adopter.objects.select_for_update().get(pk=adopter.pk)
+    row = Adopter.objects.select_for_update(no_key=True).get(pk=adopter.pk)
     if why := reason_against(row):
         raise CannotErase(why)
     of_both = Adopter.objects.filter(models.Q(pk=row.pk) | models.Q(same_as=row))

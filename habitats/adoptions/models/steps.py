@@ -67,7 +67,7 @@ def reserve(
     """
     with transaction.atomic():
         keys = [one.pk for one in animals]
-        locked = list(Animal.objects.select_for_update().filter(pk__in=keys).by_name())
+        locked = list(Animal.objects.select_for_update(no_key=True).filter(pk__in=keys).by_name())
         known = made_before(Adoption.objects, step.key)
         if known:
             return known
@@ -99,7 +99,7 @@ def reserve(
 def visit(adoption: Adoption, outcome: str, step: AdoptionStep) -> AdoptionEvent:
     """Somebody looked at the home before the animals go."""
     with transaction.atomic():
-        Adoption.objects.select_for_update().get(pk=adoption.pk)
+        Adoption.objects.select_for_update(no_key=True).get(pk=adoption.pk)
         known = made_before(AdoptionEvent.objects, step.key)
         if known:
             return known
@@ -183,7 +183,7 @@ def _take(
 ) -> AdoptionEvent:
     """Do it once, if it is its turn. Raises ``Elsewhere`` with a sentence where it is not."""
     with transaction.atomic():
-        Adoption.objects.select_for_update().get(pk=adoption.pk)
+        Adoption.objects.select_for_update(no_key=True).get(pk=adoption.pk)
         known = made_before(AdoptionEvent.objects, step.key)
         if known:
             return known
@@ -241,7 +241,7 @@ def _move_out(animals: Sequence[Animal], step: AdoptionStep) -> Group:
 
 def _readmit(animals: Collection[Animal], step: AdoptionStep) -> None:
     keys = [one.pk for one in animals]
-    away = list(Animal.objects.select_for_update().gone().filter(pk__in=keys).by_name())
+    away = list(Animal.objects.select_for_update(no_key=True).gone().filter(pk__in=keys).by_name())
     for animal in away:
         take_back(animal, step.on, by=step.by)
     if away:

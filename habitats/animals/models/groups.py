@@ -99,7 +99,7 @@ class Group(Idempotent):
         idempotency_key = idempotency_key or uuid.uuid4()
         with recording(Act.Kind.JOIN, since, by=by):
             # Two who move one animal at once take turns here.
-            Animal.objects.select_for_update().get(pk=animal.pk)
+            Animal.objects.select_for_update(no_key=True).get(pk=animal.pk)
             known = made_before(Membership.objects, idempotency_key)
             if known:
                 return known

@@ -189,9 +189,14 @@ def _locked(noted: _Noted) -> list[Home]:
     keys = list(Enclosure.objects.filter(touched).values_list("pk", flat=True))
     if not keys:
         return []
-    list(Enclosure.objects.select_for_update().filter(pk__in=keys).order_by("pk").values("pk"))
+    list(
+        Enclosure.objects.select_for_update(no_key=True)
+        .filter(pk__in=keys)
+        .order_by("pk")
+        .values("pk")
+    )
     there = Standing.objects.open().filter(enclosure__in=keys).values("home")
-    return list(Home.objects.select_for_update().filter(pk__in=there).order_by("pk"))
+    return list(Home.objects.select_for_update(no_key=True).filter(pk__in=there).order_by("pk"))
 
 
 class _There(NamedTuple):

@@ -120,7 +120,7 @@ def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
 def take_back(animal: Animal, on: date, *, by: Person) -> None:
     """It is in the rescue's care again, in no group yet. One that is here already stays so."""
     with transaction.atomic():
-        now = Animal.objects.select_for_update().get(pk=animal.pk)
+        now = Animal.objects.select_for_update(no_key=True).get(pk=animal.pk)
         animal.left_on, animal.left_why = None, ""
         if now.left_on is None:
             return

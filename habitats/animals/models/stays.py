@@ -69,8 +69,8 @@ def move_in(
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with recording(Act.Kind.MOVE, since, by=by):
-        Group.objects.select_for_update().get(pk=group.pk)
-        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
+        Group.objects.select_for_update(no_key=True).get(pk=group.pk)
+        Enclosure.objects.select_for_update(no_key=True).get(pk=enclosure.pk)
         known = made_before(Stay.objects, idempotency_key)
         if known:
             return known

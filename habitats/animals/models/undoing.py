@@ -57,7 +57,7 @@ def undo(act: Act, why: str, *, by: Person, idempotency_key: uuid.UUID) -> Undon
     """The same key again changes nothing. Raises ``CannotUndo``."""
     with transaction.atomic():
         # As it is now: a merge may have given it to another record.
-        act = Act.objects.select_for_update().get(pk=act.pk)
+        act = Act.objects.select_for_update(no_key=True).get(pk=act.pk)
         known = made_before(Undone.objects, idempotency_key)
         if known:
             return known

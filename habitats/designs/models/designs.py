@@ -188,7 +188,7 @@ class Design(models.Model):
             if known:
                 return known
             # Two who append at once take turns here; the second finds that the first was quicker.
-            type(self).objects.select_for_update().get(pk=self.pk)
+            type(self).objects.select_for_update(no_key=True).get(pk=self.pk)
             revision = self.revisions.create(
                 document=document,
                 is_sound=not faults_of(shape),

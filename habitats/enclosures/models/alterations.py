@@ -49,7 +49,7 @@ def alter_enclosure(
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        locked = Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        locked = Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
         known = made_before(Alteration.objects, idempotency_key)
         if known:
             return known

@@ -50,7 +50,7 @@ def change_state(
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
+        Enclosure.objects.select_for_update(no_key=True).get(pk=enclosure.pk)
         known = made_before(EnclosureEvent.objects, idempotency_key)
         if known:
             return known

@@ -44,7 +44,7 @@ def begin_drawing(enclosure: Enclosure, *, by: Person, idempotency_key: uuid.UUI
     """
     key = uuid.uuid5(idempotency_key, "begun")
     with transaction.atomic():
-        locked = Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        locked = Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
         if locked.revision_id != enclosure.revision_id:
             raise Superseded
         begun = open_drawing(enclosure)
@@ -62,7 +62,7 @@ def begin_drawing(enclosure: Enclosure, *, by: Person, idempotency_key: uuid.UUI
 def end_drawing(enclosure: Enclosure) -> Design | None:
     """Nothing more is drawn on it; it stays to be read. None: there was none."""
     with transaction.atomic():
-        Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
         ended = open_drawing(enclosure)
         if ended is not None:
             ended.archive(at=timezone.now())

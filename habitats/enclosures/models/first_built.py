@@ -37,7 +37,7 @@ def build_planned(
     Raises ``Elsewhere`` for one that stands already or is retired, and for a draft.
     """
     with transaction.atomic():
-        locked = Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        locked = Enclosure.objects.select_for_update(of=("self",), no_key=True).get(pk=enclosure.pk)
         if not is_not_built(locked):
             raise Elsewhere(
                 _(

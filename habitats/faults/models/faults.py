@@ -126,7 +126,7 @@ class Fault(AppendOnly):
         Raises ``Elsewhere`` with a sentence for a day before it was seen.
         """
         with transaction.atomic():
-            Enclosure.objects.select_for_update().get(pk=self.enclosure_id)
+            Enclosure.objects.select_for_update(no_key=True).get(pk=self.enclosure_id)
             known = FaultMended.objects.filter(fault=self).first()
             if known:
                 return known
@@ -174,7 +174,7 @@ def report(
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
+        Enclosure.objects.select_for_update(no_key=True).get(pk=enclosure.pk)
         known = made_before(Fault.objects, idempotency_key)
         if known:
             return known

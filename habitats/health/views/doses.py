@@ -116,7 +116,7 @@ def _record(request: HttpRequest, person: Person, found: Treatment, due: DueDose
 
 def _take_turn(treatment: Treatment) -> None:
     """Of two who record one dose at once, the second is told what the first recorded."""
-    Treatment.objects.select_for_update().get(pk=treatment.pk)
+    Treatment.objects.select_for_update(no_key=True).get(pk=treatment.pk)
 
 
 def _planned(treatment: Treatment, due: DueDose) -> PlannedDose | None:

@@ -79,7 +79,7 @@ def correct_health_entry(request: HttpRequest, code: str, pk: int) -> HttpRespon
 @transaction.atomic
 def _corrected(entry: HealthEntry, form: CorrectionForm, by: Person) -> HealthEntry | None:
     """None where another correction came first: of two at once, the second is told."""
-    HealthEntry.objects.select_for_update().get(pk=entry.pk)
+    HealthEntry.objects.select_for_update(no_key=True).get(pk=entry.pk)
     others = HealthEntry.objects.filter(corrects=entry)
     if others.exclude(idempotency_key=form.cleaned_data["once"]).exists():
         return None

@@ -76,7 +76,7 @@ def stop_treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
             # Locked: of two people who stop it at once, the second is told.
-            Treatment.objects.select_for_update().get(pk=found.pk)
+            Treatment.objects.select_for_update(no_key=True).get(pk=found.pk)
             was_stopped = TreatmentStop.objects.filter(treatment=found).exists()
             if not was_stopped:
                 form.append(by=person)

@@ -55,7 +55,7 @@ class AbsenceQuerySet(models.QuerySet["Absence"]):
         """The same key again changes nothing. Who moves animals there meanwhile waits, and is told
         of it."""
         with transaction.atomic():
-            Home.objects.select_for_update().get(pk=home.pk)
+            Home.objects.select_for_update(no_key=True).get(pk=home.pk)
             return get_or_make(self, idempotency_key, home=home, made_by=by, **facts)
 
 

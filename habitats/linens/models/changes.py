@@ -96,7 +96,7 @@ def change(
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        Enclosure.objects.select_for_update().get(pk=spot.enclosure_id)
+        Enclosure.objects.select_for_update(no_key=True).get(pk=spot.enclosure_id)
         known = made_before(LinenChange.objects, idempotency_key)
         if known:
             return known

@@ -286,7 +286,7 @@ class Linen(Idempotent):
         """
         idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            now = Linen.objects.select_for_update(of=("self",)).get(pk=self.pk)
+            now = Linen.objects.select_for_update(of=("self",), no_key=True).get(pk=self.pk)
             known = made_before(LinenEvent.objects, idempotency_key)
             if known:
                 return known

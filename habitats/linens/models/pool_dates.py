@@ -74,7 +74,11 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         found = [PoolDates.told_by(one, forecasts[one.pk], today) for one in pools]
         with transaction.atomic():
             # Locked: who changes something now waits, and then forgets what is written here.
-            rows = PoolDates.objects.filter(pool__in=keys).order_by("pk").select_for_update()
+            rows = (
+                PoolDates.objects.filter(pool__in=keys)
+                .order_by("pk")
+                .select_for_update(no_key=True)
+            )
             now = dict(rows.values_list("pool", "times_forgotten"))
             kept = [one for one in found if now.get(one.pool_id) == before[one.pool_id]]
             self._keep(kept, *FORESEEN)

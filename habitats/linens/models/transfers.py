@@ -57,7 +57,7 @@ def move_clean(
     """
     moved = 0
     with transaction.atomic():
-        Pool.objects.select_for_update().get(pk=pool.pk)
+        Pool.objects.select_for_update(no_key=True).get(pk=pool.pk)
         for size, number in numbers.items():
             moved += _move_size(pool, to, size, number, on, by=by, idempotency_key=idempotency_key)
     return moved

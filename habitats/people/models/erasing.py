@@ -59,12 +59,12 @@ def erased(sender: None, **_more: object) -> tuple[str, list[int]]:
 @transaction.atomic
 def erase(person: Person, *, by: Person) -> None:
     """Take away all that names the person. Raises ``CannotErasePerson``."""
-    row = Person.objects.select_for_update().get(pk=person.pk)
+    row = Person.objects.select_for_update(no_key=True).get(pk=person.pk)
     if row.erased_on:
         return  # by another coordinator, a moment ago
     if why := reason_against(row, by):
         raise CannotErasePerson(why)
-    for one in (*row.doubles.select_for_update(), row):
+    for one in (*row.doubles.select_for_update(no_key=True), row):
         person_erased.send(Person, person=one)
         replace_names(one)
         _erase(one)

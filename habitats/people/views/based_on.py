@@ -239,7 +239,12 @@ def _take_turns(find: Find, request: HttpRequest, kwargs: dict[str, Any]) -> Non
         return
     for row in subject if isinstance(subject, tuple) else (subject,):
         if isinstance(row, models.Model) and row.pk is not None:
-            list(type(row)._default_manager.select_for_update().filter(pk=row.pk).values("pk"))
+            list(
+                type(row)
+                ._default_manager.select_for_update(no_key=True)
+                .filter(pk=row.pk)
+                .values("pk")
+            )
 
 
 def _take_over(form: forms.BaseForm, basis: Basis) -> None:

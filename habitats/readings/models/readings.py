@@ -95,7 +95,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         held = Reading.objects.filter(day__gt=date.min, day__lt=today, holds_until__gt=today)
         with transaction.atomic():
             # Locked before their dues, as by all who forget or make them.
-            list(held.select_for_update().order_by("pk").values_list("pk", flat=True))
+            list(held.select_for_update(no_key=True).order_by("pk").values_list("pk", flat=True))
             # The dues first: they are found by the day of their reading.
             now = DueRow.objects.filter(undated=True, enclosure__reading__in=held)
             now.update(day=today)
@@ -317,7 +317,7 @@ def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
     read = {one.values["enclosure"].pk: one for one in read_off(live, today)}
     with transaction.atomic():
         # Locked: who changes something now waits, and then forgets what is written here.
-        now = dict(_times_forgotten(enclosures).select_for_update())
+        now = dict(_times_forgotten(enclosures).select_for_update(no_key=True))
         kept = [one for one in enclosures if now.get(one.pk) == vars(one)["times_forgotten"]]
         found = [read[one.pk] for one in kept if one.pk in read]
         readings = [Reading(**one.values) for one in found]

@@ -58,7 +58,7 @@ def take_in(file: ImportFile, *, skip: bool, by: Person, today: date) -> ImportF
     """
     with transaction.atomic():
         # Two who confirm at once take turns here; the second finds it taken in.
-        locked = ImportFile.objects.select_for_update().get(pk=file.pk)
+        locked = ImportFile.objects.select_for_update(no_key=True).get(pk=file.pk)
         if locked.is_taken:
             return locked
         plan = dry_run(bytes(locked.content), locked.kind, today)
