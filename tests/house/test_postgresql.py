@@ -112,10 +112,10 @@ from habitats.readings.models.readings import Reading
 from tests.support.designs import make_design
 
 today = date(2027, 1, 1)
-ada = Person.objects.create_user("ada", password="joint-disc-41", roles="coordinator")
-design = Design.objects.draw(make_design(["####", "####"]), by=ada)
-home = Home.objects.take_on(by=ada, name="Lark", most_enclosures=1)
-enclosure = set_up(design.current, "Elm", by=ada, state="standing", on=today)
+uma = Person.objects.create_user("uma", password="joint-disc-41", roles="coordinator")
+design = Design.objects.draw(make_design(["####", "####"]), by=uma)
+home = Home.objects.take_on(by=uma, name="Swift", most_enclosures=1)
+enclosure = set_up(design.current, "Elm", by=uma, state="standing", on=today)
 
 def read():
     with connection.cursor() as cursor:
@@ -125,7 +125,7 @@ def read():
 
 Reading.objects.all().delete()  # as of one that nobody has looked at
 with transaction.atomic(), ThreadPoolExecutor() as others:
-    stand(enclosure, home, today, by=ada)
+    stand(enclosure, home, today, by=uma)
     others.submit(read).result()
 print("read meanwhile:", Reading.objects.filter(day=today).count())
 """
