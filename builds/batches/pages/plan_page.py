@@ -50,7 +50,7 @@ class ShareRow(NamedTuple):
     cost: str
 
 
-class KeptOffcut(NamedTuple):
+class OffcutLeft(NamedTuple):
     """``sheet``: the number of the one that leaves it."""
 
     sheet: int
@@ -173,10 +173,10 @@ class PlanPage:
         ]
 
     @property
-    def offcuts(self) -> list[KeptOffcut]:
+    def offcuts(self) -> list[OffcutLeft]:
         """Those to keep, one by one."""
         return [
-            KeptOffcut(one.sheet, self._size(one.offcut.width, one.offcut.height))
+            OffcutLeft(one.sheet, self._size(one.offcut.width, one.offcut.height))
             for one in self.plan.offcuts_to_keep
         ]
 
