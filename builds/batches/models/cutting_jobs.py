@@ -111,8 +111,11 @@ class CuttingJob(Idempotent):
 
     def live_run(self, at: datetime | None = None) -> "CuttingRun | None":
         """The run that is going on; None if there is none, or its server is gone."""
+        going_on = [run for run in self.runs.all() if run.ended_at is None]
+        if not going_on:
+            return None  # most have none: the shared clock is not asked for each row of a list
         now = at or shared_now()
-        return next((run for run in self.runs.all() if run.is_live(now)), None)
+        return next((run for run in going_on if run.is_live(now)), None)
 
     def latest_run(self) -> "CuttingRun | None":
         return max(self.runs.all(), key=lambda run: run.number, default=None)

@@ -271,7 +271,7 @@ def _how(run: CuttingRun | None) -> str:
         CuttingRun.How.STOPPED: _("The search was stopped."),
         CuttingRun.How.LOST: _("The search stopped when the server was restarted."),
         CuttingRun.How.FAILED: _("The search failed. The log of the server says why."),
-    }.get(CuttingRun.How(run.how_now(shared_now()) or CuttingRun.How.FINISHED))
+    }.get(CuttingRun.How(run.how or run.how_now(shared_now()) or CuttingRun.How.FINISHED))
     return f"{ended} {found}" if ended else ""
 
 
