@@ -152,7 +152,7 @@ def _stored_as(build: Build, progress: Progress, state: str, person: Person) -> 
 
 
 def _sign(build: Build, person: Person) -> str:
-    """The page of the inspection; empty for whoever may not sign it."""
+    """The page of the inspection; empty for one who may not sign it."""
     may = may_inspect(person, list(build.people.all()))
     return reverse("builds:inspect_build", args=[build.code]) if may else ""
 
