@@ -29,7 +29,7 @@ TEST_PACKAGES := chromium-headless-shell postgresql
 VENV_PACKAGES = $(if $(wildcard $(BIN)/python),,$(shell $(PYTHON) -c 'import ensurepip, venv' \
 	2>/dev/null || echo python3 python3-venv))
 
-.PHONY: help install run test quick nightly container check audit lint system-checks words format lock packages free-port
+.PHONY: help install run test quick nightly deep fuzz postgresql container check audit lint system-checks words format lock packages free-port
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
@@ -52,8 +52,8 @@ endif
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 --preload \
 		--no-control-socket --log-level warning
 
-test nightly: PRINT_PACKAGES += $(TEST_PACKAGES)
-quick: PRINT_PACKAGES += postgresql
+test nightly deep: PRINT_PACKAGES += $(TEST_PACKAGES)
+quick postgresql: PRINT_PACKAGES += postgresql
 
 test: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
@@ -63,14 +63,21 @@ quick: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the
 	@.ci/packages postgresql
 	@$(BIN)/pytest -n 2 -m "not browser and not nightly" $(ARGS)
 
-# All that is in them, not one day's share.
-nightly: FOLDERS = $(sort $(dir $(wildcard tests/*/test_*.py)))
-nightly: packages .venv/dev.stamp .venv/reference.stamp .venv/bucket.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
+nightly: packages ## Run what takes long: deep searches, the fuzz, all on PostgreSQL, the container, the audit
+	@.ci/night deep fuzz postgresql container audit
+
+deep: packages .venv/dev.stamp .venv/reference.stamp .venv/bucket.stamp .venv/machine.stamp .venv/words.stamp ## Run all shares of what is spread, what is for the night, random examples further
 	@.ci/packages $(TEST_PACKAGES)
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n $(WORKERS) -m "nightly or spread or hypothesis or browser"
+
+fuzz: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Ask every address of the demo what no page sends
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
+
+# All that is in them, not one day's share.
+postgresql: FOLDERS = $(sort $(dir $(wildcard tests/*/test_*.py)))
+postgresql: packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run all tests but the longest on PostgreSQL
+	@.ci/packages postgresql
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly" $(FOLDERS)
-	@$(MAKE) --no-print-directory container audit
 
 container: .venv/dev.stamp ## Build and start as the Containerfile says: docker, podman, or root in a bare Debian
 	@.ci/packages debootstrap

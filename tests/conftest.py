@@ -37,7 +37,7 @@ settings.register_profile(
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
 )
-settings.register_profile("deep", settings.get_profile("house"), max_examples=1000)
+settings.register_profile("deep", settings.get_profile("house"), max_examples=400)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "house"))
 BY_NIGHT = os.environ.get("HYPOTHESIS_PROFILE") == "deep"
 

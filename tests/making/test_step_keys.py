@@ -167,7 +167,7 @@ def test_no_two_steps_of_a_build_have_one_key_and_planning_again_gives_the_same(
     assert keys(steps_of(replace(design, name="Another name"))) == found
 
 
-@settings(max_examples=settings().max_examples // 3)  # 20; 333 by night
+@settings(max_examples=settings().max_examples // 3)  # 13; 133 by night
 @given(designs().flatmap(lambda one: st.tuples(st.just(one), designs(like=one))))
 def test_no_two_steps_of_an_alteration_have_one_key(both) -> None:
     found = keys(altering(*both))

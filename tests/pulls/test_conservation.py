@@ -165,7 +165,7 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
     run_state_machine_as_test(
         Garage,
         settings=settings(
-            max_examples=settings().max_examples // 20,  # 3 of 20 steps each; 50 by night
+            max_examples=settings().max_examples // 20,  # 2 of 20 steps each; 20 by night
             stateful_step_count=20,
             deadline=None,
             derandomize=True,
