@@ -1,5 +1,6 @@
 """What every request goes through, before any page sees it."""
 
+import logging
 import re
 from collections.abc import Callable
 from secrets import token_hex
@@ -7,7 +8,7 @@ from secrets import token_hex
 from django.conf import settings
 from django.contrib.auth import logout
 from django.core.exceptions import BadRequest
-from django.db import DatabaseError, InterfaceError
+from django.db import DatabaseError, InterfaceError, OperationalError, connection
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -26,10 +27,12 @@ REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{6,64}")
 NUL = "\0"
 NUL_IN_A_QUERY = "%00"
 UTF_8 = ("utf-8", "utf8")
+DEADLOCK = "40P01"  # “deadlock_detected”, as PostgreSQL calls it
 # None of them is of use without signal.
 ABOUT_PEOPLE = ("/people/", "/my-settings/", "/adopters/", "/adoptions/", "/wishes/", "/import/")
 
 Answer = Callable[[HttpRequest], HttpResponse]
+log = logging.getLogger(__name__)
 
 
 def numbered(answer: Answer) -> Answer:
@@ -163,3 +166,33 @@ def _chosen_language(request: HttpRequest) -> str:
         return of_browser
     of_rescue = Rescue.language_of_ours()
     return of_rescue if is_spoken(of_rescue) else settings.LANGUAGE_CODE
+
+
+class AskedAgain:
+    """A page that is only looked at is made once more where PostgreSQL ended it for another's sake.
+
+    Of two that wait for each other's rows it ends one, and undoes what that one kept. What pages
+    keep is written in one order, so that it hardly ever comes to it. A form is not done again: a
+    part of it may stand already. Who sent it is told.
+    """
+
+    def __init__(self, answer: Answer) -> None:
+        self.answer = answer
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.answer(request)
+
+    def process_exception(self, request: HttpRequest, fault: Exception) -> HttpResponse | None:
+        """None: the fault takes its course; so does one that comes the second time."""
+        view = request.resolver_match
+        is_looked_at = request.method in ("GET", "HEAD") and not connection.in_atomic_block
+        if not (view and is_looked_at and _is_deadlock(fault)):
+            return None
+        log.warning("Ended by a deadlock, and made once more: %s", request.path_info)
+        return view.func(request, *view.args, **view.kwargs)
+
+
+def _is_deadlock(fault: Exception) -> bool:
+    return isinstance(fault, OperationalError) and (
+        getattr(fault.__cause__, "sqlstate", "") == DEADLOCK
+    )

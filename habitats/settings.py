@@ -93,6 +93,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "habitats.middleware.AskedAgain",
     # Last, as django-axes asks: it turns a refused log-in into the page that says so.
     "axes.middleware.AxesMiddleware",
 ]

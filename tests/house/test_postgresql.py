@@ -130,6 +130,41 @@ with transaction.atomic(), ThreadPoolExecutor() as others:
 print("read meanwhile:", Reading.objects.filter(day=today).count())
 """
 
+IN_ONE_ORDER = """
+import time
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
+from django.db import connection, connections, transaction
+from habitats.linens.models.pool_dates import PoolDates
+from habitats.models import Home, Person, Pool
+
+pia = Person.objects.create_user("pia", password="joint-disc-41", roles="coordinator")
+homes = [Home.objects.take_on(by=pia, name=name, most_enclosures=1) for name in ("Elm", "Ash")]
+first, second = (Pool.objects.set_up(home.name, home) for home in homes)
+PoolDates.objects.all().delete()  # as of pools of which nobody has foreseen anything
+
+def foresee():
+    try:
+        return len(PoolDates.objects.foreseen([second, first], date(2027, 1, 1)))
+    finally:
+        connections.close_all()
+
+def is_waiting():
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT count(*) FROM pg_stat_activity WHERE wait_event_type = 'Lock'")
+        return cursor.fetchone()[0]
+
+with ThreadPoolExecutor() as others:
+    with transaction.atomic():
+        PoolDates.objects.create(pool=first)
+        page = others.submit(foresee)
+        until = time.monotonic() + 20
+        while not is_waiting() and time.monotonic() < until:
+            time.sleep(0.01)
+        PoolDates.objects.create(pool=second)
+    print("foreseen beside it:", page.result())
+"""
+
 NUL = """
 from datetime import date
 from django.conf import settings
@@ -292,6 +327,10 @@ def test_the_first_page_after_postgresql_was_restarted_is_answered(on_server):
 def test_a_page_reads_an_enclosure_that_somebody_changes_at_that_moment(on_server):
     """Each waited for the other, and PostgreSQL ended one of them."""
     assert "read meanwhile: 1" in on_server("shell", "-v0", "-c", POINTED_AT)
+
+
+def test_two_pages_that_foresee_the_same_pools_never_wait_in_a_circle(on_server):
+    assert "foreseen beside it: 2" in on_server("shell", "-v0", "-c", IN_ONE_ORDER)
 
 
 def test_postgresql_keeps_spans_of_days_apart(on_server):

@@ -67,7 +67,7 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         before = dict(_TIMES_FORGOTTEN(pools=keys))
         if len(before) < len(keys):
             new = [PoolDates(pool=one) for one in pools if one.pk not in before]
-            PoolDates.objects.bulk_create(new, ignore_conflicts=True)
+            PoolDates.objects.bulk_create(_in_one_order(new), ignore_conflicts=True)
             # Where another page made one meanwhile and it was forgotten, it counts more than this.
             before |= {one.pool_id: one.times_forgotten for one in new}
         forecasts = pool_forecasts(pools, today)
@@ -76,7 +76,7 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
             # Locked: who changes something now waits, and then forgets what is written here.
             rows = (
                 PoolDates.objects.filter(pool__in=keys)
-                .order_by("pk")
+                .order_by("pool_id")
                 .select_for_update(no_key=True)
             )
             now = dict(rows.values_list("pool", "times_forgotten"))
@@ -107,7 +107,10 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
 
     def _keep(self, rows: Sequence["PoolDates"], *fields: str) -> None:
         PoolDates.objects.bulk_create(
-            rows, update_conflicts=True, unique_fields=["pool"], update_fields=list(fields)
+            _in_one_order(rows),
+            update_conflicts=True,
+            unique_fields=["pool"],
+            update_fields=list(fields),
         )
 
     def forget(self) -> None:
@@ -162,6 +165,11 @@ class PoolDates(models.Model):
             PlannedWash(date.fromisoformat(on), linens, programme)
             for on, linens, programme in self.loads
         ]
+
+
+def _in_one_order(rows: Iterable[PoolDates]) -> list[PoolDates]:
+    """Two pages that write some of the same wait for each other, and never in a circle."""
+    return sorted(rows, key=lambda one: one.pool_id)
 
 
 def _first_washed(linens: LinenQuerySet) -> "models.QuerySet[Linen, Any]":

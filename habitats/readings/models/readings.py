@@ -124,7 +124,8 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
 
     def begin(self, enclosures: EnclosureQuerySet) -> None:
         """Of those that were never read: so that it counts how often they are forgotten."""
-        none = [_nothing_of(one, date.min) for one in enclosures.filter(reading=None).with_state()]
+        never = enclosures.filter(reading=None).order_by("pk").with_state()
+        none = [_nothing_of(one, date.min) for one in never]
         Reading.objects.bulk_create(none, batch_size=AT_ONCE, ignore_conflicts=True)
 
     def totals(self) -> dict[str, int]:
