@@ -248,12 +248,12 @@ def test_a_wish_that_changes_nothing_says_so(take, coordinating, enclosure):
     assert "Supports under the upper levels</strong>: Nothing would change." in told
 
 
-def test_where_the_animals_stay_is_told(take, coordinating, enclosure, make_group):
-    make_group(enclosure=enclosure)
+def test_where_the_animals_stay_is_told(take, coordinating, enclosure, make_group, make_animal):
+    make_group(make_animal("Pip"), make_animal("Nut"), enclosure=enclosure)
 
     assert "out meanwhile" in words_of(take("wish", wish="longer-E"))
     told = words_of(coordinating.get(reverse("builds:plan_change", args=[enclosure.code])))
-    assert "animals live here: group" in told
+    assert "animals live here: Nut and Pip." in told
     assert "They move out" in told
 
 

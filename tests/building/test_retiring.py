@@ -187,12 +187,16 @@ def test_one_that_is_retired_is_not_retired_again(send, panel, rack, text_of):
 def test_while_a_group_lives_there_it_leads_to_moving_it(
     send, enclosure, make_group, make_animal, text_of
 ):
-    group = make_group(make_animal(), enclosure=enclosure)
+    group = make_group(make_animal("Pip"), make_animal("Nut"), enclosure=enclosure)
     answer = send()
 
     assert answer.status_code == 422
-    assert f"{group} lives in North wall, so you cannot take it down." in text_of(answer)
-    assert reverse("move_group", args=[group.code]) in text_of(answer)
+    words = text_of(answer)
+    assert (
+        "Animals live in North wall: Nut and Pip. Move them out before you take it down." in words
+    )
+    assert "Move Nut and Pip" in words and str(group) not in words
+    assert reverse("move_group", args=[group.code]) in words
     assert enclosure.state_now() == EnclosureState.IN_USE
 
 

@@ -141,8 +141,8 @@ def test_a_taken_enclosure_says_by_whom_and_since_when(three, lives, coordinatin
     answer = move(coordinating, group, taken)
 
     assert answer.status_code == 422
-    assert "is occupied" in text_of(answer)
-    assert "has lived there since 30 November 2026" in text_of(answer)
+    assert "has been occupied by" in text_of(answer)
+    assert "since 30 November 2026" in text_of(answer)
 
 
 @pytest.mark.parametrize(

@@ -157,11 +157,8 @@ def hindrance(enclosure: Enclosure) -> Hindrance | None:
     stay = enclosure.stays.open().select_related("group").first()
     if stay:
         return Hindrance(
-            _(
-                "%(group)s lives in %(enclosure)s, so you cannot take it down. "
-                "Move that group first."
-            )
-            % {"group": stay.group, "enclosure": enclosure},
+            _("Animals live in %(enclosure)s: %(group)s. Move them out before you take it down.")
+            % {"group": stay.group.called(), "enclosure": enclosure},
             group=stay.group,
         )
     build = Build.objects.live().filter(enclosure=enclosure).first()

@@ -21,6 +21,7 @@ from habitats.common.sentence_field import SentenceField
 from habitats.common.written import given, given_keys, written
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
+from habitats.wording import listed
 
 
 class GroupQuerySet(models.QuerySet["Group"]):
@@ -87,6 +88,13 @@ class Group(Idempotent):
 
     def __str__(self) -> str:
         return self.name or _("group %(code)s") % {"code": self.code}
+
+    def called(self) -> str:
+        """Its name, or those of its animals now: for a sentence that is no row of a list."""
+        if self.name:
+            return self.name
+        names = self.memberships.open().order_by("animal__name", "animal")
+        return listed(list(names.values_list("animal__name", flat=True))) or str(self)
 
     def admit(
         self, animal: Animal, since: date, *, by: Person, idempotency_key: uuid.UUID | None = None

@@ -99,7 +99,11 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
         if until < stay.since:
             raise Elsewhere(
                 _("%(group)s moved into %(enclosure)s on %(day)s. Enter that day or a later one.")
-                % {"group": group, "enclosure": stay.enclosure, "day": in_full(stay.since)}
+                % {
+                    "group": group.called(),
+                    "enclosure": stay.enclosure,
+                    "day": in_full(stay.since),
+                }
             )
         stay.end(until, by)
         if stay.enclosure.state_now() == EnclosureState.IN_USE:
@@ -157,10 +161,10 @@ def _refuse_what_is_taken(enclosure: Enclosure, group: Group, since: date) -> No
     if taken.until is None:
         raise Elsewhere(
             _(
-                "%(enclosure)s is occupied: %(group)s has lived there since %(day)s. Move that "
-                "group first, or choose another enclosure."
+                "%(enclosure)s has been occupied by %(group)s since %(day)s. Move that group "
+                "first, or choose another enclosure."
             )
-            % {"enclosure": enclosure, "group": taken.group, "day": in_full(taken.since)}
+            % {"enclosure": enclosure, "group": taken.group.called(), "day": in_full(taken.since)}
         )
     raise Elsewhere(
         _("%(enclosure)s was occupied until %(day)s. Enter that day or a later one.")

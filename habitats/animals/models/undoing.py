@@ -189,7 +189,7 @@ def _taken_enclosures(act: Act) -> Iterator[UndoHindrance]:
         then = models.Q(until__isnull=True) | models.Q(until__gt=part.stay.until)
         if taken := others.filter(then).select_related("group").first():
             words = _("%(enclosure)s is occupied by %(group)s now. Move that group first.")
-            words %= {"enclosure": enclosure, "group": taken.group}
+            words %= {"enclosure": enclosure, "group": taken.group.called()}
             yield UndoHindrance(words, "group", taken.group.code)
     yield from _later_states(act)
 

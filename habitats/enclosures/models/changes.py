@@ -67,8 +67,8 @@ def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> Non
     stay = enclosure.stays.open().select_related("group").first()
     if stay and state not in WITH_A_GROUP:
         raise Elsewhere(
-            _("%(group)s lives there, so it cannot be marked “%(state)s”. Move that group first.")
-            % {"group": stay.group, "state": state.label}
+            _("Animals live there: %(group)s. Move them out before it is marked “%(state)s”.")
+            % {"group": stay.group.called(), "state": state.label}
         )
     if stay is None and state not in WITHOUT:
         raise Elsewhere(_("No animals live there. It is marked in use when a group moves in."))
