@@ -205,6 +205,15 @@
     }
   });
 
+  /* From the settings: what is unfolded is folded, and the plan is there again, without a request. */
+  document.addEventListener("click", (event) => {
+    if (!event.target.closest(".back-to-drawing")) return;
+    event.preventDefault();
+    for (const one of board().querySelectorAll("details[id]")) one.open = false;
+    board().scrollIntoView({ block: "start" });
+    prepare().focus({ preventScroll: true });
+  });
+
   document.addEventListener("focusin", (event) => {
     if (!event.target.closest("#grid") || event.target.tagName !== "BUTTON") return;
     for (const one of buttons()) one.tabIndex = one === event.target ? 0 : -1;

@@ -172,6 +172,22 @@ def test_what_is_unfolded_stays_so_after_a_step(desktop, open_board, make_drawn)
     expect(page.locator("#set-guards")).not_to_have_attribute("open", "")
 
 
+@pytest.mark.parametrize("screen", ["phone", "desktop"])
+def test_one_tap_leads_from_a_setting_back_to_the_plan(
+    screen, open_page, coordinator, open_board, make_drawn
+):
+    page = open_board(open_page(coordinator, screen=screen), make_drawn(["##"], **SQUARE))
+    page.locator("#set-about > summary").click()
+    tools = page.get_by_role("navigation", name="Drawing tools")
+    expect(tools).to_be_visible(visible=screen == "desktop")
+
+    page.get_by_role("link", name="Back to drawing").click()
+
+    expect(page.locator("#set-about")).not_to_have_attribute("open", "")
+    expect(tools).to_be_in_viewport()
+    expect(page.locator("#plan-box")).to_be_in_viewport(ratio=0.9)
+
+
 def test_a_server_that_does_not_answer_is_said_and_the_drawing_stays(
     open_page, coordinator, open_board, make_drawn, said
 ):
