@@ -148,7 +148,7 @@ class LineForm(forms.Form):
         super().__init__(*args, **options)
         design = self.fields["design"]
         assert isinstance(design, forms.ModelChoiceField)
-        designs = Design.objects.visible_to(person).listed().live().filter(current__is_sound=True)
+        designs = Design.objects.visible_to(person).listed().live().sound()
         design.queryset = designs.with_revision().by_name()
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 from django.db import transaction
+from django.forms.models import ModelChoiceIterator
 from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
@@ -26,6 +27,7 @@ from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import footprint_mm
 
+MOST_DRAFTS_NAMED = 4
 FIRST_STATES = [
     (one.value, one.label)
     for one in (EnclosureState.PLANNED, EnclosureState.BUILDING, EnclosureState.STANDING)
@@ -49,17 +51,37 @@ class FindEnclosuresForm(forms.Form):
         return found.named_like(given["words"]) if given.get("words") else found
 
 
+class SoundDesigns(ModelChoiceIterator):
+    """The designs of a field that can be made: drafts are not offered."""
+
+    def __init__(self, field: forms.ModelChoiceField) -> None:
+        super().__init__(field)
+        self.queryset = self.queryset.sound()
+
+
 class DesignField(forms.ModelChoiceField):
-    """A design that can be made."""
+    """A design that can be made. A draft that comes all the same is refused in its own words."""
+
+    iterator = SoundDesigns
+
+    @property
+    def drafts(self) -> list[Design]:
+        """Those that are left out, the last changed first; a few of them."""
+        left_out = Design.objects.listed().live().drafts()
+        return list(left_out.order_by("-changed_at", "-pk")[:MOST_DRAFTS_NAMED])
+
+    @property
+    def offers_any(self) -> bool:
+        return Design.objects.listed().live().sound().exists()
+
+    def the_only(self) -> str:
+        """The code of the one design that can be chosen; empty where there are several, or none."""
+        there = list(Design.objects.listed().live().sound().values_list("code", flat=True)[:2])
+        return there[0] if len(there) == 1 else ""
 
     def __init__(self, **options: Any) -> None:
         designs = Design.objects.listed().live().select_related("current").by_name()
         super().__init__(designs, to_field_name="code", empty_label=_("Choose a design"), **options)
-
-    def label_from_instance(self, obj: Any) -> str:
-        if obj.current.is_sound:
-            return str(obj)
-        return gettext("%(design)s, a draft") % {"design": obj}
 
     def clean(self, value: Any) -> Design:
         design: Design = super().clean(value)
@@ -111,7 +133,7 @@ class NewEnclosureForm(DoubtfulForm):
     state = forms.ChoiceField(
         label=_("State"),
         choices=FIRST_STATES,
-        initial=EnclosureState.PLANNED,
+        initial=EnclosureState.STANDING,
         widget=forms.RadioSelect,
     )
     day = DayField(label=_("Since"))
@@ -128,6 +150,9 @@ class NewEnclosureForm(DoubtfulForm):
         super().__init__(*args, **options)
         self.units = units
         use_today(self, today)
+        field = self.fields["design"]
+        assert isinstance(field, DesignField)
+        self.initial["design"] = self.initial.get("design") or field.the_only()
 
     def clean(self) -> None:
         given = self.cleaned_data

@@ -16,7 +16,6 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.common.written import given, written
-from habitats.designs.models.designs import Design
 from habitats.enclosures.forms import EnclosureForm, FindEnclosuresForm, NewEnclosureForm
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
@@ -67,10 +66,7 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
     home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
     back = reverse("home_page", args=[home]) if slug_re.match(home) else reverse("enclosures")
-    any_design = Design.objects.listed().live().exists()
-    return form_page(
-        request, "enclosures/new_enclosure.html", form=form, back=back, any_design=any_design
-    )
+    return form_page(request, "enclosures/new_enclosure.html", form=form, back=back)
 
 
 @require_GET

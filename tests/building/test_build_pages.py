@@ -356,5 +356,5 @@ def test_a_late_tick_of_another_build_is_not_found(coordinating, late_tick):
 def test_without_a_design_the_way_to_one_is_told(coordinating, text_of):
     page = text_of(coordinating.get("/builds/new/"))
 
-    assert "there is no design yet." in page
+    assert "there is none yet that can be made." in page
     assert "Choose starter design" in page

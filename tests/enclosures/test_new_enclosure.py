@@ -3,6 +3,7 @@
 import uuid
 
 import pytest
+from django.urls import reverse
 from django.utils import timezone
 
 from habitats.designs.models.designs import Design
@@ -65,6 +66,16 @@ def test_a_draft_is_refused_beside_the_design(coordinating, sent, make_drawn, te
     assert not Enclosure.objects.exists()
 
 
+def test_a_draft_is_not_offered_and_the_page_leads_to_its_drawing(coordinating, sent, make_drawn):
+    draft = make_drawn(plan=["##..#"], name="Half")
+
+    page = coordinating.get("/enclosures/new/").content.decode()
+
+    assert f'value="{draft.code}"' not in page
+    assert f'value="{sent["design"]}"' in page
+    assert f'href="{reverse("builds:board", args=[draft.code])}">Half</a>' in page
+
+
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
@@ -91,7 +102,7 @@ def test_a_wrong_enclosure_is_refused_beside_its_field_and_nothing_is_lost(
 
 
 def test_without_a_design_a_new_enclosure_says_what_to_do_first(coordinating, sent, text_of):
-    told = "there is no design yet"
+    told = "there is none yet that can be made"
 
     assert told not in text_of(coordinating.get("/enclosures/new/"))
     Design.objects.get().archive(at=timezone.now())

@@ -211,9 +211,8 @@ class NewBuildForm(DoubtfulForm, BuildForm):
     def _choose_the_only_design(self) -> None:
         design = self.fields["design"]
         assert isinstance(design, DesignField)
-        there = list(design.queryset.values_list("code", flat=True)[:2])  # type: ignore[union-attr]
-        if len(there) == 1:
-            self.initial.setdefault("design", there[0])
+        if only := design.the_only():
+            self.initial.setdefault("design", only)
 
     @cached_property
     def planned(self) -> Enclosure | None:

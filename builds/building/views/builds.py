@@ -93,8 +93,7 @@ def new_build(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, _("“%(build)s” is planned.") % {"build": made})
             return redirect("builds:build", code=made.code)
-    any_design = Design.objects.listed().live().exists()
-    return form_page(request, "building/new_build.html", form=form, any_design=any_design)
+    return form_page(request, "building/new_build.html", form=form)
 
 
 @gzip_page

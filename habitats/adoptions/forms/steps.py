@@ -85,7 +85,7 @@ class HomeCheckForm(forms.Form):
         super().__init__(*args, **options)
         field = self.fields["design"]
         assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = Design.objects.listed().live().for_species(species).by_name()
+        field.queryset = Design.objects.listed().live().sound().for_species(species).by_name()
         use_units(self, units)
 
     def clean(self) -> dict[str, Any]:

@@ -44,6 +44,13 @@ class DesignQuerySet(WorkshopQuerySet["Design"]):
     def archived(self) -> Self:
         return self.filter(archived_at__isnull=False)
 
+    def sound(self) -> Self:
+        """Those that can be made; the others are drafts."""
+        return self.filter(current__is_sound=True)
+
+    def drafts(self) -> Self:
+        return self.filter(current__is_sound=False)
+
     def named_like(self, words: str) -> Self:
         """Name holds the words, or the code is the words."""
         return self.filter(models.Q(name__icontains=words) | models.Q(code=words.upper()))
