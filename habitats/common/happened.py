@@ -39,8 +39,22 @@ class AppendOnly(Idempotent):
         refuse_edit(self)
         super().save(**options)
 
+    @property
+    def is_ahead(self) -> bool:
+        """Written at an hour that is still to come: by a clock that was set back since.
+
+        Its day then says nothing, and refuses no earlier one.
+        """
+        return self.made_at > timezone.now()
+
 
 _Row = TypeVar("_Row", bound=models.Model, covariant=True)
+_Any = TypeVar("_Any", bound=models.Model)
+
+
+def not_ahead(rows: "models.QuerySet[_Any]") -> "models.QuerySet[_Any]":
+    """Those of rows that happened which are not ``is_ahead``."""
+    return rows.filter(made_at__lte=timezone.now())
 
 
 class SpanQuerySet(models.QuerySet[_Row]):

@@ -287,7 +287,7 @@ def _soil_linens(enclosure: Enclosure, on: date, by: Person, idempotency_key: uu
         assert linen.spot is not None
         take_out(
             linen.spot,
-            max(on, linen.since),
+            linen.earliest(on),
             by=by,
             idempotency_key=uuid.uuid5(idempotency_key, linen.label),
         )

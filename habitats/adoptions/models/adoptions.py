@@ -17,7 +17,7 @@ from django.utils.translation import gettext_lazy
 from habitats.adoptions.models.adopters import Adopter
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.common.codes import CODE_LENGTH
-from habitats.common.happened import AppendOnly
+from habitats.common.happened import AppendOnly, not_ahead
 from habitats.common.idempotency import Idempotent
 from habitats.common.sentence_field import SentenceField
 from habitats.common.written import given_keys, written
@@ -307,9 +307,9 @@ def with_adoptions_names(rows: "models.QuerySet[M]") -> "models.QuerySet[M]":
     )
 
 
-def last_day(adoption: Adoption) -> date:
-    """That of its last event: nothing may be said of a day before it."""
-    found: date = adoption.events.aggregate(last=models.Max("on"))["last"]
+def last_day(adoption: Adoption) -> date | None:
+    """That of its last event: nothing may be said of a day before it. None: a wrong clock's."""
+    found: date | None = not_ahead(adoption.events).aggregate(last=models.Max("on"))["last"]
     return found
 
 

@@ -194,7 +194,7 @@ def _take(
                 % {"state": now.label}
             )
         last = last_day(adoption)
-        if step.on < last:
+        if last and step.on < last:
             raise Elsewhere(
                 _("The last entry is of %(day)s. Enter that day or a later one.")
                 % {"day": in_full(last)}

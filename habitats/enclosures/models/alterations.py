@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from habitats.common import days
-from habitats.common.happened import AppendOnly, Elsewhere
+from habitats.common.happened import AppendOnly, Elsewhere, not_ahead
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.enclosures.models.enclosures import Enclosure, stands_as
@@ -87,7 +87,7 @@ def as_built_on(enclosures: Iterable[Enclosure], day: date) -> dict[int, DesignR
 
 
 def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
-    last = enclosure.alterations.order_by("-on", "-pk").first()
+    last = not_ahead(enclosure.alterations.order_by("-on", "-pk")).first()
     if last is not None and on < last.on:
         raise Elsewhere(
             _("%(enclosure)s was altered on %(day)s. Enter that day or a later one.")

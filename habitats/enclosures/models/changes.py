@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from habitats.common import days
-from habitats.common.happened import Elsewhere
+from habitats.common.happened import Elsewhere, not_ahead
 from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import (
     Enclosure,
@@ -75,7 +75,7 @@ def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> Non
 
 
 def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
-    last = enclosure.events.order_by("-pk").first()
+    last = not_ahead(enclosure.events.order_by("-pk")).first()
     if last and on < last.on:
         raise Elsewhere(
             _("The last entry, “%(state)s”, is from %(day)s. Enter that day or a later one.")

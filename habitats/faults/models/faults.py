@@ -130,7 +130,7 @@ class Fault(AppendOnly):
             known = FaultMended.objects.filter(fault=self).first()
             if known:
                 return known
-            if on < self.on:
+            if on < self.on and not self.is_ahead:
                 raise Elsewhere(
                     _("It was seen on %(day)s. Enter that day or a later one.")
                     % {"day": days.in_full(self.on)}

@@ -122,9 +122,13 @@ _KEYS = (
 
 
 def _lived_in(spots: SpotQuerySet, today: date) -> SpotQuerySet:
-    """Adds ``changed_on``, the day of the last change, and ``moved_in``, of who lives there."""
+    """Adds ``changed_on``, the day of the last change, and ``moved_in``, of who lives there.
+
+    A change of a day to come was dated by a clock that was ahead: nobody knows its day.
+    """
     stays = Stay.objects.on(today).filter(enclosure=OuterRef("enclosure"))
-    last = LinenChange.objects.filter(spot=OuterRef("pk")).order_by("-on", "-pk")
+    changes = LinenChange.objects.filter(spot=OuterRef("pk"), on__lte=today)
+    last = changes.order_by("-on", "-pk")
     return (
         spots.lined()
         .filter(Exists(stays))
@@ -163,7 +167,7 @@ def _due_day(
     moved_in: date,
 ) -> DueDay:
     interval = suggested_days(*floors[enclosure]) if by_hand is None else by_hand
-    last, is_bare = _latest(since, changed), since is None
+    last, is_bare = _latest(since, changed, today), since is None
     on = _next(last, moved_in, interval, today, is_bare=is_bare)
     return DueDay(on, spot, enclosure, size, interval, last, is_bare)
 
@@ -175,7 +179,7 @@ def _due(spot: Any, floor: _Floor, today: date, units: str) -> LinenDue:
     interval = change_interval(*floor, by_hand=by_hand, units=units)
     assert interval is not None, "somebody lives there"
     since = None if linen is None else linen.since
-    last = _latest(since, spot.changed_on)
+    last = _latest(since, spot.changed_on, today)
     on = _next(last, spot.moved_in, interval.days, today, is_bare=linen is None)
     return LinenDue(spot, linen, last, on, interval)
 
@@ -187,8 +191,9 @@ def _next(last: date | None, moved_in: date, interval: int, today: date, *, is_b
     return due_on(last, interval, bare_on=today if is_bare else None)
 
 
-def _latest(*days: date | None) -> date | None:
-    return max(filter(None, days), default=None)
+def _latest(since: date | None, changed: date | None, today: date) -> date | None:
+    """The later of the two; what lies there since a day to come was dated by a wrong clock."""
+    return max((day for day in (since, changed) if day and day <= today), default=None)
 
 
 def enclosures_due(dues: Iterable[DueDay]) -> dict[int, list[DueDay]]:

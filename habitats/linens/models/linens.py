@@ -18,7 +18,7 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext, gettext_lazy
 
 from habitats.common import days
-from habitats.common.happened import AppendOnly
+from habitats.common.happened import AppendOnly, not_ahead
 from habitats.common.idempotency import Idempotent, made_before
 from habitats.common.sentence_field import SentenceField
 from habitats.enclosures.models.enclosures import Enclosure
@@ -30,6 +30,7 @@ from habitats.rotation.infection import Suspicion
 from habitats.rotation.labels import BODY_LENGTH, LABEL_LENGTH, LABEL_MARKS, made_label, shown
 from habitats.rotation.rating import DrumLinen
 from habitats.rotation.states import State, refusal
+from habitats.wording import message
 
 LEAST_MM, LARGEST_MM = 50, 10_000
 MOST_LAYERS = 8
@@ -282,7 +283,8 @@ class Linen(Idempotent):
         ``more``: ``spot`` (for in use), ``pool``, ``load``, ``change``, ``suspicion``, ``note``.
         ``seen``: somebody saw it so, whatever was said before.
         Raises ``InvalidTransition`` with a sentence for what cannot follow on its state, or on a
-        day before its last event.
+        day before its last event. One of a clock that was ahead refuses no day: the new event
+        counts, and notes it.
         """
         idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
@@ -291,6 +293,10 @@ class Linen(Idempotent):
             if known:
                 return known
             now._refuse(State(state), on, seen=seen)
+            if on < now.since:
+                more.setdefault(
+                    "note", message("The previous entry had a future date: a clock was wrong.")
+                )
             now.state, now.since = state, on
             now.spot = more.pop("spot", None)
             now.pool = more.pop("pool", now.pool)
@@ -317,8 +323,21 @@ class Linen(Idempotent):
             **more,
         )
 
+    def earliest(self, on: date) -> date:
+        """The day, or that of its last event where that is later: both may follow on it."""
+        last = self._event_after(on)
+        return last.on if last else on
+
+    def _event_after(self, day: date) -> "LinenEvent | None":
+        """Its last event, if that is of a later day; those of a clock that was ahead are none."""
+        if self.since <= day:
+            return None
+        last = not_ahead(self.events.order_by("-pk")).first()
+        return last if last and last.on > day else None
+
     def _refuse(self, state: State, on: date, *, seen: bool) -> None:
-        if on < self.since:
+        last = self._event_after(on)
+        if last:
             raise InvalidTransition(
                 gettext(
                     "%(day)s is before the last entry for %(linen)s: “%(state)s” on %(since)s. "
@@ -327,8 +346,8 @@ class Linen(Idempotent):
                 % {
                     "day": days.in_full(on),
                     "linen": self,
-                    "state": self.state_words,
-                    "since": days.in_full(self.since),
+                    "state": last.state_words,
+                    "since": days.in_full(last.on),
                 }
             )
         sentence = refusal(State(self.state), state, str(self))

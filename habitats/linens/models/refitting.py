@@ -33,7 +33,7 @@ def _take_out_what_lies_nowhere(
         assert linen.spot is not None
         take_out(
             linen.spot,
-            max(on, linen.since),
+            linen.earliest(on),
             by=by,
             idempotency_key=uuid.uuid5(idempotency_key, linen.label),
         )

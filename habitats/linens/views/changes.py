@@ -42,6 +42,7 @@ from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.people.views.from_phones import takes_from_phones
+from habitats.wording import listed
 
 FOSTER = Person.Role.FOSTER
 ENCLOSURES_A_PAGE = 50
@@ -219,6 +220,7 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
     """All changes of the visit, or none and what has to be said first."""
     on, idempotency_key = visit.whole.cleaned_data["on"], visit.whole.cleaned_data["once"]
     soiled: list[Linen] = []
+    ahead = _dated_after(on, visit)
     with transaction.atomic():
         for form in visit.spots:
             if form.cleaned_data["take"]:
@@ -236,9 +238,21 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
     messages.success(
         request, _("Changed: %(enclosure)s.") % {"enclosure": visit.spots[0].spot.enclosure}
     )
+    if ahead:
+        sentence = _(
+            "The last entry for %(linens)s had a future date: a clock was wrong. Your entry counts."
+        )
+        messages.info(request, sentence % {"linens": listed([str(one) for one in ahead])})
     for sentence in where_soiled_go(soiled, timezone.localdate()):
         messages.info(request, f"{sentence}")
     return True
+
+
+def _dated_after(on: date, visit: _Visit) -> list[Linen]:
+    """Those that go out or in whose last entry is of a later day: a wrong clock dated it ahead."""
+    ticked = [form for form in visit.spots if form.cleaned_data["take"]]
+    there = [linen for form in ticked for linen in (form.due.linen, form.linen())]
+    return [linen for linen in there if linen is not None and linen.since > on]
 
 
 def _keep_what_was_seen(visit: _Visit, person: Person) -> None:
