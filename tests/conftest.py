@@ -12,7 +12,14 @@ from zlib import crc32
 
 import pytest
 from hypothesis import HealthCheck, settings
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    expect,
+    sync_playwright,
+)
 from xdist.scheduler import LoadGroupScheduling
 
 # A small rescue (make_home, make_animal, make_enclosure, make_group, days counted from `today`),
@@ -60,6 +67,9 @@ QUIET_CHROMIUM = [
 NO_BACKGROUND_SYNC = (
     "self.ServiceWorkerRegistration && delete ServiceWorkerRegistration.prototype.sync"
 )
+# A page is waited for so long: what else goes on on the machine makes no test fail.
+PATIENCE_MS = 60_000
+expect.set_options(timeout=PATIENCE_MS)
 SCREENS = {
     "phone": {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True},
     "desktop": {"viewport": {"width": 1400, "height": 900}},
@@ -328,7 +338,7 @@ def open_page(chromium: Browser, live_server, client_of, said) -> Iterator[Calla
             session = client_of(person).cookies["sessionid"].value
             context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
         page = context.new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(PATIENCE_MS)
         page.on("console", lambda message: said.append(message.text) if _bad(message) else None)
         page.on("pageerror", lambda fault: said.append(str(fault)))
         return page

@@ -22,7 +22,7 @@ def test_ticks_kept_by_former_keys_are_sent_once_and_shown_on_the_page_stored_be
     overview = reverse("builds:build", args=[build.code])
     phone = open_page(builder, screen="phone")
     phone.goto(overview)
-    expect(phone.locator("[data-stored]")).to_have_text(STORED, timeout=20_000)
+    expect(phone.locator("[data-stored]")).to_have_text(STORED)
     until(phone, "navigator.serviceWorker.controller !== null")
     former = [step.key for step in steps_of(build)]
 
@@ -42,7 +42,7 @@ def test_ticks_kept_by_former_keys_are_sent_once_and_shown_on_the_page_stored_be
 
     phone.context.set_offline(False)
     line = phone.locator(f'li[data-step="{former[1]}"]')
-    expect(line).to_contain_text("Done: Bertil Moss", timeout=20_000)
+    expect(line).to_contain_text("Done: Bertil Moss")
     expect(phone.locator("[data-far]")).to_have_text(f"2 of {len(former)}")
     assert [one.step_key for one in build.ticks.order_by("pk")] == ["now0", "now1"]
 

@@ -14,7 +14,6 @@ from tests.support.waiting import log_out, until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-expect.set_options(timeout=40_000)
 STORED = "Stored on this phone: works offline."
 
 

@@ -19,8 +19,6 @@ from tests.support.waiting import log_out, until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-expect.set_options(timeout=40_000)
-
 
 @pytest.fixture
 def build(builder):

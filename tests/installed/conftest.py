@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.conftest import SCREENS
+from tests.conftest import PATIENCE_MS, SCREENS
 from tests.support.server import Server, started
 
 DEMO_PASSWORD = "hay-before-breakfast"
@@ -53,7 +53,7 @@ def come_in(chromium: Browser, server: Server, said: list[str]) -> Iterator[Call
 
 def listened_to(page: Page, said: list[str]) -> Page:
     """The page, with errors and warnings of its console, and its scripts' faults, put in `said`."""
-    page.set_default_timeout(20_000)
+    page.set_default_timeout(PATIENCE_MS)
     page.on(
         "console",
         lambda one: said.append(one.text) if one.type in ("error", "warning") else None,

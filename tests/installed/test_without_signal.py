@@ -15,8 +15,6 @@ BUILD = "Long wall for the back room"
 NOTE = "The wall behind it is damp."
 STORED = "Stored on this phone"
 
-expect.set_options(timeout=40_000)
-
 
 @pytest.fixture
 def open_phone(chromium, server, tmp_path):

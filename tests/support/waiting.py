@@ -2,15 +2,19 @@
 
 from playwright.sync_api import Page
 
+from tests.conftest import PATIENCE_MS
+
+TRIED_EVERY_MS = 50
+
 
 def until(page: Page, what: str) -> None:
     """Wait until it is so; the policy of our pages lets Playwright not wait for it by itself."""
     page.wait_for_load_state("load")  # its scripts are there
-    for _ in range(400):
+    for _ in range(PATIENCE_MS // TRIED_EVERY_MS):
         if page.evaluate(what):
             return
-        page.wait_for_timeout(50)
-    raise AssertionError(f"{what} is not so after 20 seconds")
+        page.wait_for_timeout(TRIED_EVERY_MS)
+    raise AssertionError(f"{what} is not so after {PATIENCE_MS // 1000} seconds")
 
 
 def log_out(phone: Page) -> None:
