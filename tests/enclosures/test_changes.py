@@ -31,7 +31,7 @@ def occupied(make_home, make_enclosure, make_animal, make_group):
 def test_an_enclosure_with_animals_in_it_is_in_use_or_needs_repair(
     occupied, coordinator, today, state
 ):
-    with pytest.raises(Elsewhere, match="Move that group first"):
+    with pytest.raises(Elsewhere, match="Move them out before"):
         change_state(occupied, state, on=today, by=coordinator)
     assert states_open_to(occupied) == (EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
 
