@@ -180,10 +180,6 @@ class DoseQuerySet(models.QuerySet["Dose"]):
         over = [one.pk for one in known if drug_key(one.drug) == key and one.is_over]
         return self.filter(treatment__in=[treatment.pk, *over])
 
-    def last_given(self) -> "Dose | None":
-        """Of the doses whose last word is that they were given, the one given last."""
-        return self.last_words().order_by("-at", "-pk").first()
-
     def last_words(self) -> Self:
         """Those that say of a dose that it was given, and were not corrected later."""
         later = Dose.objects.filter(
@@ -210,10 +206,11 @@ class DoseQuerySet(models.QuerySet["Dose"]):
 
     def answers(self, since: date) -> dict[int, dict[DueDose, bool | None]]:
         """By treatment and dose, whether it was given; the last word on each dose counts."""
-        return _answers(self.recorded(since))
+        return _answers(self.recorded(since, timezone.now()))
 
-    def recorded(self, since: date) -> "models.QuerySet[Dose, Any]":
-        rows = self.filter(due_day__gte=since).in_time()
+    def recorded(self, since: date, now: datetime) -> "models.QuerySet[Dose, Any]":
+        """None of an hour still to come: a clock that was ahead answers for no later dose."""
+        rows = self.filter(due_day__gte=since, made_at__lte=now).in_time()
         return rows.values_list("treatment", "due_day", "due_time", "outcome")
 
 
@@ -273,14 +270,14 @@ class Dose(AppendOnly):
 
 _RECORDED = written(
     lambda: Dose.objects.filter(treatment__in=given_keys("treatments")).recorded(
-        given("since", date)
+        given("since", date), given("now", datetime)
     )
 )
 
 
 def answers_of(treatments: Collection[int], since: date) -> dict[int, dict[DueDose, bool | None]]:
     """``answers`` of these, by their keys."""
-    return _answers(_RECORDED(treatments=treatments, since=since))
+    return _answers(_RECORDED(treatments=treatments, since=since, now=timezone.now()))
 
 
 def _answers(recorded: Iterable[Any]) -> dict[int, dict[DueDose, bool | None]]:

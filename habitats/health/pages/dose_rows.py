@@ -101,7 +101,13 @@ def history_of(treatment: Treatment, since: date, until: date, now: datetime) ->
     for one in rows.in_time():
         recorded.setdefault(one.due, []).append(one)
     answers = {due: Dose.IS_GIVEN[some[-1].outcome] for due, some in recorded.items()}
-    found = rows_of([treatment], {treatment.pk: answers}, since, until, now)
+    counted = {
+        due: Dose.IS_GIVEN[one.outcome]
+        for due, some in recorded.items()
+        for one in some
+        if one.made_at <= now
+    }
+    found = rows_of([treatment], {treatment.pk: counted}, since, until, now)
     # What was recorded stays, also where a stop left the dose out afterwards.
     due = {row.due for row in found}
     found += [DoseRow(treatment, one, AS_RECORDED[answers[one]]) for one in recorded.keys() - due]

@@ -11,6 +11,8 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
+from habitats.common.days import of_year
+from habitats.common.happened import not_ahead
 from habitats.common.sent import form_page, sent_with
 from habitats.health.forms.treatments import DoseForm
 from habitats.health.models.treatments import Dose, Treatment, given_at, last_word
@@ -39,6 +41,8 @@ def give_dose(request: HttpRequest, code: str, pk: int, dose: str) -> HttpRespon
     with transaction.atomic():
         _take_turn(found)
         before = last_word(found, due)
+        if before and before.is_ahead:
+            before = None
         refused = None if before else _why_not_tapped(found, due, now)
         if not before and not refused:
             Dose.objects.create(
@@ -80,7 +84,8 @@ def _record(request: HttpRequest, person: Person, found: Treatment, due: DueDose
     before = last_word(found, due)
     if before and str(before.idempotency_key) == request.POST.get("once"):
         return _back(request, found)  # the very same form, sent twice
-    if before and not person.is_coordinator and before.made_by_id != person.pk:
+    may_correct = person.is_coordinator or before is None or before.made_by_id == person.pk
+    if not may_correct and not before.is_ahead:
         raise PermissionDenied(
             _("Another person recorded this dose. Ask a coordinator to correct it.")
         )
@@ -140,13 +145,24 @@ def _why_not_tapped(treatment: Treatment, due: DueDose, now: datetime) -> str | 
     if state not in CAN_BE_TICKED:
         return _("This is not the time of this dose. Enter when it was given.")
     planned, zone = _planned(treatment, due), timezone.get_current_timezone()
-    last = Dose.objects.that_count_with(treatment).last_given()
+    given = Dose.objects.that_count_with(treatment).last_words()
+    newest = given.order_by("-pk").first()
+    if newest and newest.is_ahead:
+        return _dated_ahead(newest)
+    last = not_ahead(given).order_by("-at", "-pk").first()
     if planned and last and last.at and is_just_given(planned, last.at, now, zone):
         return _(
             "Nothing was recorded: another dose was given at %(time)s. If you gave this one as "
             "well, enter when, and call your vet."
         ) % {"time": _hour(last.at)}
     return None
+
+
+def _dated_ahead(last: Dose) -> str:
+    return _(
+        "Nothing was recorded: a wrong clock dated a dose as given on %(day)s at %(time)s. Find "
+        "out when it was given. In doubt, ask your vet before you give another."
+    ) % {"day": of_year(timezone.localdate(last.made_at)), "time": _hour(last.made_at)}
 
 
 def _dose_asked_for(treatment: Treatment, code: str) -> DueDose:
