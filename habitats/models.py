@@ -25,6 +25,7 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, Enc
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
+from habitats.faults.models.mended_news import MendedSeen
 from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.health.models.entries import HealthEntry
 from habitats.health.models.treatments import Dose, Treatment, TreatmentStop
@@ -100,6 +101,7 @@ __all__ = [
     "LinenSize",
     "Load",
     "Membership",
+    "MendedSeen",
     "Override",
     "Person",
     "Pool",

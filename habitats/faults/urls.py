@@ -9,5 +9,6 @@ urlpatterns = [
     path("enclosures/<slug:code>/fault/", faults.report_fault, name="report_fault"),
     path("faults/", faults.faults, name="faults"),
     path("faults/<int:pk>/", faults.fault, name="fault"),
+    path("faults/<int:pk>/seen/", faults.see_mended_fault, name="see_mended"),
     path("faults/<int:pk>/photo/", faults.fault_photo, name="fault_photo"),
 ]

@@ -1,6 +1,7 @@
 /* Forms of pages that are stored for work without signal. With signal they are sent as ever; without
  * it they are kept on this phone, and sent later. A form says by `data-keep` what it is, in words, and
- * by `data-then` which page comes next. A page says by `data-store` what is stored with it.
+ * by `data-then` which page comes next; one with `data-keep-once` is not sent a second time from here. A
+ * page says by `data-store` what is stored with it.
  */
 (() => {
   "use strict";
@@ -127,8 +128,10 @@
     const rows = (await actQueue.all()).filter(isUnsent);
     for (const one of document.querySelectorAll("[data-kept]")) one.remove();
     for (const form of document.querySelectorAll("form[data-keep]")) {
-      const here = rows.filter((row) => row.act.label === form.dataset.keep);
+      const at = new URL(form.action).pathname;
+      const here = rows.filter((row) => row.act.label === form.dataset.keep && row.to === at);
       form.prepend(...here.map(keptNote));
+      if ("keepOnce" in form.dataset) form.querySelector("[type=submit]").hidden = here.length > 0;
     }
     for (const row of rows) {
       for (const link of document.querySelectorAll(`main a[href="${CSS.escape(row.to)}"]`)) mark(link);

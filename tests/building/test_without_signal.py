@@ -424,6 +424,37 @@ def test_a_fault_is_reported_with_its_photo_without_signal(open_page, foster, pi
         assert max(picture.size) == 1600
 
 
+def test_a_fault_is_marked_as_mended_without_signal_and_once(open_page, foster, pip):
+    from habitats.enclosures.models.enclosures import Enclosure
+    from habitats.faults.models.faults import FaultMended, report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    enclosure = Enclosure.objects.get()
+    long_ago = timezone.now().date() - timedelta(days=300)  # the phone's clock is of the machine
+    loose = report(enclosure, FaultKind.TIE, FaultUrgency.SOON, on=long_ago, by=foster)
+    here, its_page = reverse("enclosure", args=[enclosure.code]), reverse("fault", args=[loose.pk])
+    page = open_page(foster, screen="phone")
+    page.goto(here)
+    until(page, f"actQueue.build('enclosure/{enclosure.code}').then((one) => Boolean(one?.stored))")
+    until(page, "navigator.serviceWorker.controller !== null")
+    page.context.set_offline(True)
+    page.goto(its_page)
+    page.get_by_label("Work done").fill("A new tie at the corner.")
+    tap_and_go_on(page.get_by_role("button", name="Mark as mended"))
+    expect(page.locator(f'main a[href="{its_page}"]')).to_contain_text("not sent yet")
+
+    page.goto(its_page)  # it is told there too, and cannot be said twice
+    expect(page.get_by_role("status")).to_contain_text("A new tie at the corner.")
+    expect(page.get_by_role("button", name="Mark as mended")).to_be_hidden()
+
+    page.context.set_offline(False)
+    until(page, "actQueue.all().then((rows) => rows.length === 0)")
+    done = FaultMended.objects.get()
+    assert (done.fault, done.made_by) == (loose, foster)
+    assert done.note == "A new tie at the corner."
+
+
 def test_a_phone_without_room_loses_nothing_of_a_form(phone, build):
     phone.context.set_offline(True)
     phone.goto(reverse("builds:note_build", args=[build.code]))

@@ -203,6 +203,18 @@ def test_what_was_mended_meanwhile_is_not_mended_again(building, builder, loft, 
     assert FaultMended.objects.get().note == "Tied"
 
 
+def test_a_phone_that_sends_its_mending_again_is_told_nothing_odd(building, loft, report, today):
+    fault, once = report(loft), str(uuid.uuid4())
+    said = {"note": "Tied", "day": today.isoformat(), "once": once}
+    sent = [
+        building.post(f"/faults/{fault.pk}/", said | other, HTTP_X_KEPT_ON_PHONE="yes").json()
+        for other in ({}, {}, {"once": str(uuid.uuid4())})
+    ]
+
+    assert [one["is_odd"] for one in sent] == [False, False, True]
+    assert FaultMended.objects.count() == 1
+
+
 def test_a_fault_is_drawn_where_it_is(building, loft, report, text_of):
     placed, nowhere = report(loft, where=FloorPoint(1, 1600, 200)), report(loft)
 

@@ -101,6 +101,7 @@ DOORS_OF_HABITATS: dict[str, Door] = {
     "faults": Door((BUILDER,)),
     "fault": Door((BUILDER, FOSTER), make=faulty),
     "fault_photo": Door((BUILDER, FOSTER), make=faulty),
+    "see_mended": Door((FOSTER,), method="post", make=faulty),
     # --- habitats/animals ---
     "animals": Door((FOSTER,)),
     "new_animal": Door(),

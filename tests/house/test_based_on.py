@@ -44,6 +44,7 @@ NEEDS_NONE = {
     "renew_calendar": OWN,
     "revoke_calendar": OWN,
     "builds:read_overtaken": OWN,
+    "see_mended": OWN,
     # Hides a line on Today, or shows it again
     "close_set_up": "the same whatever came between",
     "reopen_set_up": "the same whatever came between",

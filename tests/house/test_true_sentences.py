@@ -22,6 +22,7 @@ NO_NEWS = {
     "PoolDates",
     "ImportFile",
     "LastChange",
+    "MendedSeen",
     "Person_groups",
     "Person_user_permissions",
 }

@@ -65,6 +65,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@takes_from_phones
 @based_on(row_of(Repair, "pk"), inspection_facts.repair_done)
 def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)

@@ -20,10 +20,24 @@ Rows = TypeVar("Rows", bound="QuerySet[Any, Any]")
 today_asked = Signal()
 
 # From what cannot wait an hour to what can wait until tomorrow.
-NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, AWAY, STORE, ADOPTIONS = (
+IN_ORDER = (
+    NOW,
+    DOSES,
+    DUE,
+    MENDED,
+    UNHOUSED,
+    BUILDS,
+    FAULTS,
+    PULLS,
+    LINENS,
+    AWAY,
+    STORE,
+    ADOPTIONS,
+) = (
     "now",
     "doses",
     "due",
+    "mended",
     "unhoused",
     "builds",
     "faults",
@@ -33,7 +47,6 @@ NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, AWAY, STORE, ADOPTIONS
     "store",
     "adoptions",
 )
-IN_ORDER = (NOW, DOSES, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, AWAY, STORE, ADOPTIONS)
 URGENT = (NOW, DOSES)
 
 

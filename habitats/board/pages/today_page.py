@@ -15,6 +15,7 @@ from habitats.board.pages.day_words import since_words
 from habitats.board.pages.doses import DosesToday
 from habitats.board.pages.folds import KINDS, folds_of, next_day, slices_of
 from habitats.board.pages.linens import CHANGES_NOW, linens_part
+from habitats.board.pages.mended import mended_part
 from habitats.board.pages.parts import (
     FAULTS,
     MOST_ROWS,
@@ -72,6 +73,8 @@ class TodayPage:
         person, day = self._person, self._day
         if person.has_role(COORDINATOR, FOSTER):
             yield from self._of_animals()
+        if person.has_role(FOSTER):
+            yield mended_part(person, day)
         if person.has_role(COORDINATOR):
             yield unhoused_part(day)
             yield adoptions_part(day)

@@ -12,7 +12,8 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.faults.models.faults import Fault, FaultQuerySet, report
+from habitats.faults.models.faults import Fault, FaultMended, FaultQuerySet, report
+from habitats.faults.models.mended_news import see_mended
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FaultKind, kinds_for
@@ -43,14 +44,24 @@ class FaultForm(forms.Form):
     z = forms.IntegerField(required=False, widget=forms.HiddenInput)
     x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    again = forms.IntegerField(
+        required=False, min_value=1, max_value=10**18 - 1, widget=forms.HiddenInput
+    )
     photo = PhotoField(required=False)
     note = forms.CharField(label=_("Description"), max_length=LONGEST_NOTE, required=False)
     day = DayField(label=_("Seen on"))
 
     def __init__(
-        self, *args: Any, enclosure: Enclosure, structure: Structure, today: date, **options: Any
+        self,
+        *args: Any,
+        enclosure: Enclosure,
+        structure: Structure,
+        today: date,
+        again: Fault | None = None,
+        **options: Any,
     ) -> None:
-        super().__init__(*args, **options)
+        """``again``: a fault that was marked as mended and is not; None for a new one."""
+        super().__init__(*args, initial=_as_before(again, structure), **options)
         self.enclosure, self.structure = enclosure, structure
         self.parts = {one.key: one for one in parts_of(structure)}
         use_today(self, today)
@@ -91,6 +102,9 @@ class FaultForm(forms.Form):
     def report(self, *, by: Person) -> Fault:
         """Raises ``Elsewhere``."""
         given = self.cleaned_data
+        said = FaultMended.objects.filter(fault__enclosure=self.enclosure, fault=given["again"])
+        if before := said.first():
+            see_mended(before, by=by)
         return report(
             self.enclosure,
             FaultKind(given["kind"]),
@@ -102,6 +116,21 @@ class FaultForm(forms.Form):
             photo=given["photo"],
             idempotency_key=given["once"],
         )
+
+
+def _as_before(again: Fault | None, structure: Structure) -> dict[str, Any]:
+    """What the report of a fault begins with that was not mended after all."""
+    if again is None:
+        return {}
+    still = gettext("Not mended: %(note)s") % {"note": again.note} if again.note else ""
+    said = {"kind": again.kind, "urgency": again.urgency, "again": again.pk}
+    where = again.where
+    is_there = where is not None and is_at(structure, where)
+    return {
+        **said,
+        "note": (still or gettext("Marked as mended, but it is not."))[:LONGEST_NOTE],
+        **(where._asdict() if where and is_there else {}),
+    }
 
 
 _NO_KIND = _("“%(value)s” is not in the list of faults. Choose one that is.")

@@ -10,8 +10,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from habitats.common.fields import A_KEY
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.drawing.fault_places import FloorDrawing, Marked, floor_drawing
@@ -22,6 +23,7 @@ from habitats.enclosures.views import enclosure_seen_by
 from habitats.faults.forms.faults import FaultForm, FindFaultsForm, MendForm
 from habitats.faults.models import facts as fault_facts
 from habitats.faults.models.faults import Fault, FaultQuerySet
+from habitats.faults.models.mended_news import see_mended
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -58,6 +60,7 @@ def report_fault(request: HttpRequest, code: str) -> HttpResponse:
         enclosure=enclosure,
         structure=structure,
         today=today,
+        again=_mended_before(enclosure, request.GET.get("again", "")),
     )
     if accepted(request, form):
         try:
@@ -92,6 +95,7 @@ def listed(faults: FaultQuerySet) -> FaultQuerySet:
 
 
 @require_http_methods(["GET", "POST"])
+@takes_from_phones
 @based_on(row_of(Fault, "pk"), fault_facts.mended)
 def fault(request: HttpRequest, pk: int) -> HttpResponse:
     """What is wrong and where; and, sent with the form, that it is mended."""
@@ -100,7 +104,8 @@ def fault(request: HttpRequest, pk: int) -> HttpResponse:
     may_mend = found.is_open and may_say_mended(person, found)
     form = MendForm(sent_with(request), fault=found, today=today)
     if request.method == "POST" and not may_mend:
-        messages.info(request, _why_not(found))
+        if not _is_sent_again(request, found):
+            messages.warning(request, _why_not(found))
         return redirect("fault", pk=found.pk)
     if accepted(request, form):
         try:
@@ -117,8 +122,19 @@ def fault(request: HttpRequest, pk: int) -> HttpResponse:
         "home": _home_of(found.enclosure),
         "caution": OUT_OF_REACH if found.is_open and found.is_unsafe else "",
         "lived_in": found.enclosure.stays.on(today).exists(),
+        "today": today,
     }
     return form_page(request, "faults/fault.html", **context)
+
+
+@require_POST
+def see_mended_fault(request: HttpRequest, pk: int) -> HttpResponse:
+    """Today tells it no more to this person."""
+    person = member_or_403(request, FOSTER)
+    found = _fault_seen_by(person, pk)
+    if not found.is_open:
+        see_mended(found.mended, by=person)
+    return redirect("today")
 
 
 @require_GET
@@ -138,6 +154,19 @@ def fault_photo(request: HttpRequest, pk: int) -> FileResponse:
 def may_say_mended(person: Person, found: Fault) -> bool:
     """A foster says so of what is not unsafe; that is left to those who mend and place."""
     return person.has_role(COORDINATOR, BUILDER) or not found.is_unsafe
+
+
+def _mended_before(enclosure: Enclosure, key: str) -> Fault | None:
+    """The fault that is said to be mended and is not; None where the address names none."""
+    if not A_KEY.fullmatch(key):
+        return None
+    return enclosure.faults.filter(pk=int(key), mended__isnull=False).first()
+
+
+def _is_sent_again(request: HttpRequest, found: Fault) -> bool:
+    """The very form that marked it: a phone sends again what it heard no answer to."""
+    done = None if found.is_open else found.mended
+    return done is not None and str(done.idempotency_key) == request.POST.get("once")
 
 
 def _why_not(found: Fault) -> str:
