@@ -23,7 +23,7 @@ def mended_part(person: Person, today: date) -> TodayPart:
 
 def _row(one: FaultMended, reader: Person) -> TodayRow:
     fault = one.fault
-    words = _("%(day)s by %(person)s") % {
+    who = _("%(day)s by %(person)s") % {
         "day": date_format(one.on, _("j M")),
         "person": one.made_by.name_for(reader),
     }
@@ -33,8 +33,7 @@ def _row(one: FaultMended, reader: Person) -> TodayRow:
         f"{report}?again={fault.pk}",
         _("Not mended"),
         fault.enclosure.label,
-        words,
-        str(one.note),
+        " · ".join(filter(None, (who, str(one.note)))),
         tick=reverse("see_mended", args=[fault.pk]),
         tick_words=pgettext("news", "Seen"),
     )
