@@ -121,10 +121,6 @@ def liner_code(level: int, piece: int | None = None) -> str:
     return f"liner-{level_key(level)}" + ("" if piece is None else f"-piece-{piece}")
 
 
-def is_liner(code: str) -> bool:
-    return _LINER.fullmatch(code) is not None
-
-
 def is_towel(code: str) -> bool:
     return _TOWEL.fullmatch(code) is not None
 

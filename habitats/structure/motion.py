@@ -167,12 +167,6 @@ def _moved_doorway(doorway: TrayDoorway, motion: Motion, size_mm: int) -> TrayDo
 # --- A drawing the other way round ---
 
 
-def mirrored_place(place: PanelPlace, cols: int) -> PanelPlace:
-    """Where a panel of a drawing so many columns wide stands once east and west are swapped."""
-    width = 0 if place.face is Face.NS else 1
-    return place._replace(col=cols - place.col - width)
-
-
 def mirrored_joint(joint: Joint, cols: int) -> Joint:
     return joint._replace(col=cols - joint.col)
 

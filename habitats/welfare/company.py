@@ -52,24 +52,6 @@ def company(
     return tuple(sorted(found, key=_blocks_first))
 
 
-def allowed_from(
-    animals: Sequence[Companion],
-    today: date,
-    *,
-    never_singly: Source | None = None,
-    limits: WelfareLimits = DEFAULTS,
-) -> date | None:
-    """The first day, today or later, on which nothing blocks this group; None if time cannot help.
-
-    Warnings may remain. A later block may come again: ask ``company`` on that day.
-    """
-    questions = [ask for _, ask in _questions(animals, never_singly, limits)]
-    for day in [today, *turning_days(animals, today, limits)]:
-        if not any(_blocks(ask(day)) for ask in questions):
-            return day
-    return None
-
-
 def between(
     some: Sequence[Companion],
     others: Sequence[Companion],
@@ -234,10 +216,6 @@ def _changes(severity: Severity, becomes: Severity | None, day: date) -> str:
     if severity is Severity.BLOCK:
         return message("Allowed from %(day)s, unless another reason remains.", day=day_words(day))
     return message("This warning ends on %(day)s.", day=day_words(day))
-
-
-def _blocks(objection: Objection | None) -> bool:
-    return objection is not None and objection.severity is Severity.BLOCK
 
 
 def _blocks_first(objection: Objection) -> tuple[bool, str, tuple[str, ...]]:

@@ -19,6 +19,7 @@ from tests.support.sheets import (
     make_job,
     make_kind,
     make_place,
+    on_hand,
 )
 
 WIDE = ["####", "####"]  # one sheet each
@@ -250,7 +251,7 @@ def test_reserved_sheets_that_were_cut_are_asked_for_again_and_it_is_told(
     sent = opened(building, job, reserved="yes")
     page = text_of(building.post(f"/cutting/{job.code}/cut/", sent, follow=True))
 
-    assert kind.count_on_hand() == 0
+    assert on_hand(kind) == 0
     assert reserved_by_place(build=other) == []
     assert needs_of_planned_builds().of(kind.item) > before
     assert f"2 sheets that were reserved for build {other.code}, Other nook" in page

@@ -30,6 +30,7 @@ from tests.support.sheets import (
     make_job,
     make_kind,
     offer_of,
+    on_hand,
 )
 
 LONG = ["######"] * 3
@@ -254,7 +255,7 @@ def test_what_was_cut_leaves_the_store_and_offcuts_enter_it(coordinator):
 
     cut_up(job, coordinator, place="Loft")
 
-    assert kind.count_on_hand() == 5 - len(plan.plan.sheets)
+    assert on_hand(kind) == 5 - len(plan.plan.sheets)
     kept = Counter((one.offcut.width, one.offcut.height) for one in plan.offcuts_to_keep)
     stored = Offcut.objects.in_store().with_place()
     assert Counter((one.width_mm, one.height_mm) for one in stored) == kept
@@ -354,6 +355,6 @@ def test_offcuts_in_the_store_are_what_plans_returned_less_what_was_used(coordin
     stored = Offcut.objects.in_store().filter(kind=kind)
     assert Counter((one.width_mm, one.height_mm) for one in stored) == +there
     cut = [one for one in kind.item.movements.all() if one.why == "cut"]
-    assert kind.count_on_hand() == 0
+    assert on_hand(kind) == 0
     assert sum(one.on_hand_change for one in kind.item.movements.all()) == 0
     assert all(one.job_id for one in cut)

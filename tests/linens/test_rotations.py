@@ -8,7 +8,7 @@ from habitats.enclosures.models.standing import Standing
 from habitats.linens.models.changes import change
 from habitats.linens.models.dues import due_days, dues_of
 from habitats.linens.models.forecasts import pool_forecast
-from habitats.linens.models.rotations import forecast_inputs_of
+from habitats.linens.models.rotations import forecast_inputs_by_pool
 from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rotation.forecast import forecast
@@ -22,6 +22,10 @@ def drawing_from(pool, today):
     """The keys of the enclosures that stand in homes that draw from the pool."""
     there = Standing.objects.on(today).filter(home__pool=pool)
     return list(there.values_list("enclosure", flat=True))
+
+
+def forecast_inputs_of(pool, today):
+    return forecast_inputs_by_pool([pool], today)[pool.pk]
 
 
 def spots_of(pool, today):

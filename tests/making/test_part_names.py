@@ -9,7 +9,6 @@ from builds.making.blank import SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.part_names import (
     TrayPart,
-    is_liner,
     is_towel,
     liner_code,
     part_code,
@@ -81,7 +80,7 @@ def test_every_part_of_a_design_has_a_code_with_a_name():
 
     assert all(one.name != one.what or one.what == part_names.CONNECTOR for one in parts)
     assert len({one.what for one in parts}) == len({one.name for one in parts}) == len(parts)
-    assert {is_liner(one.what) or is_towel(one.what) for one in parts} == {True, False}
+    assert {is_towel(one.what) for one in parts} == {True, False}
 
 
 def test_a_tray_that_could_not_be_made_is_carried_over_by_its_code():

@@ -8,7 +8,7 @@ import pytest
 from builds.store.models.offcuts import Offcut
 from builds.store.models.sheets import SheetKind
 from habitats.rescue.models.rescue import Rescue
-from tests.support.sheets import loaded, make_job, make_kind, make_place
+from tests.support.sheets import loaded, make_job, make_kind, make_place, on_hand
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
 
     assert (kind.width_mm, kind.height_mm) == (1220, 2440)
     assert "Received: 6 × “White" in text_of(page)
-    assert kind.count_on_hand() == 6
+    assert on_hand(kind) == 6
     assert not SheetKind.objects.live().exists()
 
 

@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 
 from builds.store.models.movements import NotEnough
 from builds.store.models.offcuts import Offcut, OffcutMove
-from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement
-from tests.support.sheets import make_kind, make_place
+from tests.support.sheets import make_kind, make_place, on_hand
 
 Why = Movement.Why
 
@@ -44,8 +43,7 @@ def test_what_is_left_is_the_sum_of_all_changes_and_never_negative(coordinator, 
             kind.move(number, why, by=coordinator)
             there += number
 
-    assert kind.count_on_hand() == there
-    assert SheetKind.objects.with_on_hand().get(pk=kind.pk).on_hand == there
+    assert on_hand(kind) == there
     assert sum(one.on_hand_change for one in kind.item.movements.all()) == there
 
 
@@ -55,7 +53,7 @@ def test_the_same_movement_twice_counts_once(kind, coordinator):
     kind.move(3, Why.IN, by=coordinator, idempotency_key=idempotency_key)
     kind.move(3, Why.IN, by=coordinator, idempotency_key=idempotency_key)
 
-    assert kind.count_on_hand() == 3
+    assert on_hand(kind) == 3
 
 
 def test_more_than_there_is_does_not_go_and_the_sentence_says_both_numbers(kind, coordinator):

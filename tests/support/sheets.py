@@ -36,6 +36,11 @@ def make_kind(**changes: object) -> SheetKind:
     return SheetKind.objects.create(**usual | {"cost": Decimal("24.50")} | changes)
 
 
+def on_hand(kind: SheetKind) -> int:
+    """How many sheets of it there are over all places."""
+    return SheetKind.objects.with_on_hand().get(pk=kind.pk).on_hand
+
+
 def make_place(name: str = "Rack") -> Place:
     """The place of this name, made if there is none."""
     return Place.objects.filter(name=name).first() or Place.objects.add(name)

@@ -10,7 +10,7 @@ from habitats.welfare.companion import (
     Castration,
     QuarantineSpan,
 )
-from habitats.welfare.company import allowed_from, company
+from habitats.welfare.company import company
 from habitats.welfare.objection import OverrideTerms, Severity
 from tests.support.companions import (
     TODAY,
@@ -37,7 +37,6 @@ def test_two_grown_sows_may_live_together() -> None:
 
 def test_an_empty_group_has_no_objections() -> None:
     assert company([], TODAY) == ()
-    assert allowed_from([], TODAY) == TODAY
 
 
 def test_two_animals_with_one_ref_are_refused() -> None:
@@ -93,7 +92,6 @@ def test_a_castration_to_come_counts_from_its_day() -> None:
     planned = make_boar(castration=Castration(days_ahead(10)))
 
     assert the("entire_male", planned, make_pig()).changes_on == days_ahead(52)
-    assert allowed_from([planned, make_pig()], TODAY) == days_ahead(52)
 
 
 def test_an_entire_boar_may_live_with_a_spayed_sow() -> None:
@@ -249,15 +247,18 @@ def test_unsexed_pups_are_warned_of_before_they_breed() -> None:
 # --- Dates and keys ---
 
 
-def test_a_group_is_allowed_from_the_day_its_last_block_ends() -> None:
+def test_on_the_day_that_its_last_block_names_a_group_is_allowed() -> None:
     new = make_pig("new", quarantine=QuarantineSpan(TODAY))
     group = [castrated_days_ago(2), make_pig(), new]
 
-    assert allowed_from(group, TODAY) == days_ahead(40)
+    blocks = [one for one in company(group, TODAY) if one.severity is Severity.BLOCK]
+
+    assert max(one.changes_on for one in blocks) == days_ahead(40)
+    assert Severity.BLOCK not in {one.severity for one in company(group, days_ahead(40))}
 
 
 def test_time_does_not_help_an_entire_boar() -> None:
-    assert allowed_from([make_boar(), make_pig()], TODAY) is None
+    assert the("entire_male", make_boar(), make_pig()).changes_on is None
 
 
 def test_an_override_of_one_quarantine_is_none_of_the_next() -> None:

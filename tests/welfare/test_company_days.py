@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 
 from habitats.welfare.companion import Companion, QuarantineSpan
-from habitats.welfare.company import allowed_from, company
+from habitats.welfare.company import company
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
 from habitats.welfare.quarantine import advised_until, ends_on
@@ -63,14 +63,6 @@ def test_a_block_that_ends_does_not_come_again(animals: list[Companion]) -> None
         for ahead in range(0, HORIZON, 9):
             day = objection.changes_on + timedelta(days=ahead)
             assert said_on(animals, day).get(asked) is not Severity.BLOCK, (objection, day)
-
-
-@given(groups(most=2) | couples())
-def test_allowed_from_is_the_first_day_without_a_block(animals: list[Companion]) -> None:
-    days = (TODAY + timedelta(days=ahead) for ahead in range(HORIZON))
-    free = (day for day in days if Severity.BLOCK not in said_on(animals, day).values())
-
-    assert allowed_from(animals, TODAY) == next(free, None)
 
 
 @given(groups(most=4))

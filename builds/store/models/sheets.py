@@ -114,11 +114,6 @@ class SheetKind(models.Model):
     def is_retired(self) -> bool:
         return self.retired_at is not None
 
-    def count_on_hand(self) -> int:
-        """How many sheets there are over all places; for many kinds use ``with_on_hand()``."""
-        there = self.item.stocks.aggregate(all=models.Sum("on_hand"))["all"]
-        return there or 0
-
     def usual_place(self) -> Place:
         """Where sheets of it are put when nobody says where: where they came in last."""
         last = Movement.objects.filter(item=self.item, on_hand_change__gt=0).newest_first()

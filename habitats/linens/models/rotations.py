@@ -39,15 +39,13 @@ _WHERE = {
 }
 
 
-def forecast_inputs_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> ForecastInputs:
-    """The pool as it stands today, with all enclosures of the homes that draw from it."""
-    return forecast_inputs_by_pool([pool], today, days)[pool.pk]
-
-
 def forecast_inputs_by_pool(
     pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
 ) -> dict[int, ForecastInputs]:
-    """The inputs of these pools by their keys, with as many queries as for one."""
+    """These pools as they stand today, by their keys, with as many queries as for one.
+
+    Each with all enclosures of the homes that draw from it; ``days``: how far ahead is asked.
+    """
     dues = _dues_by_pool(pools, today)
     linens = _linens_by_pool(pools)
     kinds, sizes = _kinds(), {one.pk: one for one in _ALL_SIZES()}
