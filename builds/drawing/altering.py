@@ -74,27 +74,17 @@ def _whole(
 ) -> tuple[Scene, Parts, Parts, dict[Joint, Stance]]:
     """What is drawn of all of it; of that what is new, what is taken off and what is turned."""
     stays = alteration.staying
-    same = Parts(stays.same_places)
-    old_same = Parts(
-        stays.same_places,
-        NOTHING.joints,
-        frozenset(stays.same_trays.values()),
-        frozenset(stays.same_ramps.values()),
-        alteration.anchors_left,
-        alteration.pups_left,
+    at_all = Parts(stays.same_places, anchors=alteration.anchors_left, pups=alteration.pups_left)
+    old_same = replace(
+        at_all,
+        trays=frozenset(stays.same_trays.values()),
+        ramps=frozenset(stays.same_ramps.values()),
     )
-    new_same = Parts(
-        NOTHING.places,
-        NOTHING.joints,
-        frozenset(stays.same_trays),
-        frozenset(stays.same_ramps),
-        alteration.anchors_left,
-        alteration.pups_left,
-    )
+    new_same = replace(at_all, trays=frozenset(stays.same_trays), ramps=frozenset(stays.same_ramps))
     stands, target = all_parts(alteration.stands), all_parts(alteration.target)
     joints = stands.joints & target.joints
     taken = stands - old_same - Parts(joints=joints)
-    new = target - same - new_same - Parts(joints=joints)
+    new = target - new_same - Parts(joints=joints)
     turned = {turn.joint: turn.after for turn in alteration.turns}
     old = replace(old_same, joints=joints)
     scene = Scene(

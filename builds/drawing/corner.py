@@ -5,7 +5,7 @@ behind one panel is fainter, behind two fainter still, so depth is read from the
 lines and nothing behind looks as if it were in front. Trays and ramp are not see-through.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from copy import copy
 from itertools import groupby
 from typing import NamedTuple, Self
@@ -79,6 +79,16 @@ def _parts(given: frozenset[PanelPlace] | Parts) -> Parts:
     return given if isinstance(given, Parts) else Parts(places=given)
 
 
+def _points_to_see(
+    joints: Iterable[Joint], anchors: Iterable[PanelPlace], furniture: Iterable[FurniturePlace]
+) -> list[Vec]:
+    return [
+        *(point_of(joint) for joint in joints),
+        *(anchor_point(place) for place in anchors),
+        *((*one.middle, 0.0) for one in furniture),
+    ]
+
+
 class Scene:
     """What is drawn of a structure, from which corner and how large.
 
@@ -120,11 +130,7 @@ class Scene:
             self._facets += before.facets
             focus = focus or before.taken.joints or frozenset(before.turned)
         grips = new.anchors or (before.taken.anchors if before else frozenset())
-        self._points = [
-            *(point_of(joint) for joint in focus),
-            *(anchor_point(place) for place in grips),
-            *((*one.middle, 0.0) for one in furniture),
-        ]
+        self._points = _points_to_see(focus, grips, furniture)
         self.corner = corner or best_corner(self._facets, self._points)
         self.scale = _scale(structure, before, self.corner, self._room)
 

@@ -81,7 +81,27 @@ def draft_picture(
     """
     window = window_of(design)
     ramps, _faults = work_out_ramps(design, limits or Limits())
-    layers = [
+    layers = _layers(design, level, worked_out, ramps, lengths)
+    width, height = len(window.cols) * UNIT, len(window.rows) * UNIT
+    return (
+        f'<svg class="draft" viewBox="{window.col * UNIT} {window.row * UNIT} {width} {height}" '
+        'aria-hidden="true" focusable="false">'
+        '<defs><pattern id="overhead" width="16" height="16" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><path class="hatch" d="M0 8H16"/></pattern></defs>'
+        f"{''.join(layers)}</svg>"
+    )
+
+
+def _layers(
+    design: Design,
+    level: int,
+    worked_out: Iterable[Fitting],
+    ramps: tuple[Ramp, ...],
+    lengths: Lengths,
+) -> list[str]:
+    """What the picture shows, the hindmost first."""
+    window = window_of(design)
+    return [
         _dots(window),
         _free(design, window, level),
         _others_below(design, level),
@@ -99,14 +119,6 @@ def draft_picture(
         _numbers(window),
         dimensions(design, level, lengths),
     ]
-    width, height = len(window.cols) * UNIT, len(window.rows) * UNIT
-    return (
-        f'<svg class="draft" viewBox="{window.col * UNIT} {window.row * UNIT} {width} {height}" '
-        'aria-hidden="true" focusable="false">'
-        '<defs><pattern id="overhead" width="16" height="16" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path class="hatch" d="M0 8H16"/></pattern></defs>'
-        f"{''.join(layers)}</svg>"
-    )
 
 
 def outline_picture(design: Design, *, mm_per_px: float) -> str:

@@ -63,17 +63,17 @@ def draw_doorway_panel(
     else:
         _draw_knife(mm, panel, hole)
     _square_numbers(pen, mm, panel)
-    edge = PANEL_WIDTH
-    dimension(
-        pen,
-        (left * mm.scale, edge),
-        (right * mm.scale, edge),
-        -ROW,
-        message("%(count)d sq.", count=wide),
-    )
-    dimension(pen, (edge, edge), (edge, top * mm.scale), -ROW, _squares(high))
+    edge, at = PANEL_WIDTH, mm.scale
+    in_squares = message("%(count)d sq.", count=wide)
+    dimension(pen, (left * at, edge), (right * at, edge), -ROW, in_squares)
+    dimension(pen, (edge, edge), (edge, top * at), -ROW, _squares(high))
     dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
-    below = edge + 2 * ROW + 4
+    _tell_the_hole(pen, filing=filing)
+
+
+def _tell_the_hole(pen: Pen, *, filing: bool) -> None:
+    """The legend under the panel: the ends to file, or what to cut out and where."""
+    below = PANEL_WIDTH + 2 * ROW + 4
     if filing:
         ends = [(Style.TIE, message("cut end: file round and smooth"))]
         mark_legend(pen, (6, below), ends, width=WORDS_WIDTH)

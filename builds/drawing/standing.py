@@ -212,6 +212,11 @@ def open_stretches(
             yield (start[0], first), (start[0], last)
 
 
+def _bent_up(edge: tuple[Vec, Vec], upright: Vec) -> list[Vec]:
+    head, foot = edge
+    return [head, foot, plus(foot, upright), plus(head, upright)]
+
+
 def ramp_facets(structure: Structure, ramp: Ramp, *, new: bool) -> list[Facet]:
     """The channel: its bottom and its two sides, at right angles to the bottom."""
     design = structure.design
@@ -232,13 +237,8 @@ def ramp_facets(structure: Structure, ramp: Ramp, *, new: bool) -> list[Facet]:
         (at(lane.head, across, head_z), at(lane.foot, across, foot_z))
         for across in (-lane.half_width, lane.half_width)
     )
-    faces = [
-        [left[0], left[1], right[1], right[0]],
-        *(
-            [side[0], side[1], plus(side[1], upright), plus(side[0], upright)]
-            for side in (left, right)
-        ),
-    ]
+    bottom = [*left, *reversed(right)]
+    faces = [bottom, _bent_up(left, upright), _bent_up(right, upright)]
     # Where the foot comes close to a wall the sides are cut back: they lean over the foot.
     axis, sign = (0, dx) if dx else (1, dy)
     end = at(lane.foot + ramp.landing_mm, 0, foot_z)[axis] - sign * NUDGE_MM / size

@@ -35,8 +35,10 @@ def bench_steps(
     yield _sort(parts)
     yield _measure(structure, lengths)
     for index in range(len(structure.ramps)):
-        yield from _doorway_steps(structure, index, lengths)
-        yield from _ramp_steps(structure, index, lengths)
+        yield _cut_doorway(structure, index, lengths)
+        yield _file_doorway(structure, index)
+        yield _bend_ramp(structure, index, lengths)
+        yield _tie_ramp(structure, index, lengths)
     for index, blank in enumerate(blanks.blanks):
         before = [(one.level, one.ramp) for one in blanks.blanks[:index]]
         piece = before.count((blank.level, blank.ramp))
@@ -51,8 +53,16 @@ def fold_tray_id(level: int) -> str:
     return f"fold-tray-{level_key(level)}"
 
 
+def cut_doorway_id(ramp: Ramp) -> str:
+    return f"cut-doorway-{doorway_key(ramp)}"
+
+
 def file_doorway_id(ramp: Ramp) -> str:
     return f"file-doorway-{doorway_key(ramp)}"
+
+
+def bend_ramp_id(ramp: Ramp) -> str:
+    return f"bend-ramp-{doorway_key(ramp)}"
 
 
 def tie_ramp_id(ramp: Ramp) -> str:
@@ -106,19 +116,17 @@ def _measure(structure: Structure, lengths: Lengths) -> Step:
     )
 
 
-def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[Step]:
+def _cut_doorway(structure: Structure, index: int, lengths: Lengths) -> Step:
     ramp = structure.ramps[index]
-    ends = cut_ends(ramp)
-    cut = say.cut_doorway_words(ramp, structure.design.panel.pitch_mm, lengths)
-    cut_id = f"cut-doorway-{doorway_key(ramp)}"
-    yield Step(
-        id=cut_id,
-        title=cut.title,
-        instructions=cut.instructions,
+    words = say.cut_doorway_words(ramp, structure.design.panel.pitch_mm, lengths)
+    return Step(
+        id=cut_doorway_id(ramp),
+        title=words.title,
+        instructions=words.instructions,
         needs=(MEASURE,),
         tools=(tools.GLOVES, tools.EYES, tools.CUTTERS, tools.MARKER),
         cautions=(warn.CUT_WIRE.sentence,),
-        minutes=times.minutes((1, times.MARKING_A_PANEL), (ends, times.CUT_WIRE)),
+        minutes=times.minutes((1, times.MARKING_A_PANEL), (cut_ends(ramp), times.CUT_WIRE)),
         bench=True,
         subject=Subject(Work.CUT_DOORWAY, index),
         facts=(
@@ -130,12 +138,17 @@ def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterat
             *panel_size_facts(structure),
         ),
     )
-    smooth = say.file_doorway_words(ramp, ends)
-    yield Step(
+
+
+def _file_doorway(structure: Structure, index: int) -> Step:
+    ramp = structure.ramps[index]
+    ends = cut_ends(ramp)
+    words = say.file_doorway_words(ramp, ends)
+    return Step(
         id=file_doorway_id(ramp),
-        title=smooth.title,
-        instructions=smooth.instructions,
-        needs=(cut_id,),
+        title=words.title,
+        instructions=words.instructions,
+        needs=(cut_doorway_id(ramp),),
         tools=(tools.GLOVES, tools.EYES, tools.FILE),
         cautions=(warn.WIRE_ENDS.sentence,),
         minutes=times.minutes((ends, times.FILED_WIRE)),
@@ -155,15 +168,13 @@ def cut_ends(ramp: Ramp) -> int:
     return (wide - 1) + 2 * high
 
 
-def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[Step]:
+def _bend_ramp(structure: Structure, index: int, lengths: Lengths) -> Step:
     ramp, name = structure.ramps[index], ramp_name(structure, index)
-    pitch = structure.design.panel.pitch_mm
-    bend = say.bend_words(name, ramp, pitch, lengths)
-    bend_id = f"bend-ramp-{doorway_key(ramp)}"
-    yield Step(
-        id=bend_id,
-        title=bend.title,
-        instructions=bend.instructions,
+    words = say.bend_words(name, ramp, structure.design.panel.pitch_mm, lengths)
+    return Step(
+        id=bend_ramp_id(ramp),
+        title=words.title,
+        instructions=words.instructions,
         needs=(MEASURE,),
         tools=(tools.GLOVES, tools.EYES, tools.BOARD),
         cautions=(warn.BENDING.sentence,),
@@ -180,14 +191,18 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
             *panel_size_facts(structure),
         ),
     )
-    tie = say.tie_ramp_words(name, ramp, pitch, lengths)
+
+
+def _tie_ramp(structure: Structure, index: int, lengths: Lengths) -> Step:
+    ramp, name = structure.ramps[index], ramp_name(structure, index)
+    words = say.tie_ramp_words(name, ramp, structure.design.panel.pitch_mm, lengths)
     overlaps = ramp.panels - 1
     ties = (Added(TIE, TIES_AT_OVERLAP * overlaps),) if overlaps else ()
-    yield Step(
+    return Step(
         id=tie_ramp_id(ramp),
-        title=tie.title,
-        instructions=tie.instructions,
-        needs=(bend_id,),
+        title=words.title,
+        instructions=words.instructions,
+        needs=(bend_ramp_id(ramp),),
         adds=(Added(RAMP_PANEL, ramp.panels), *ties),
         tools=(tools.GLOVES, tools.EYES, tools.CUTTERS, tools.MEASURE),
         cautions=(warn.TIE_TAILS.sentence,),

@@ -152,6 +152,15 @@ class _Made:
         animals = [Resident()] * max(number, rules.least_animals)
         if not rules.floor.covers(animals):
             return None
+        for rows, cols in self._by_size(rules, animals)[:MOST_TRIED]:
+            shape = _with_cells(like, _rectangle(rows, cols))
+            structure = self._raised(shape)
+            if structure and judged(rules, rules.species, room_of(structure), animals).passes:
+                return shape
+        return None
+
+    def _by_size(self, rules: RuleSet, animals: Sequence[Resident]) -> list[tuple[int, int]]:
+        """Rows and columns that may have room for them by the footprint, fewest cells first."""
         size = self.panel.size_mm
         fitting = (
             (rows, cols)
@@ -162,13 +171,7 @@ class _Made:
             and rows * size >= (rules.shortest_side_mm or 0)
         )
         # Of as many cells the squarest, in which one can turn.
-        tried = sorted(fitting, key=lambda one: (one[0] * one[1], one[1]))[:MOST_TRIED]
-        for rows, cols in tried:
-            shape = _with_cells(like, _rectangle(rows, cols))
-            structure = self._raised(shape)
-            if structure and judged(rules, rules.species, room_of(structure), animals).passes:
-                return shape
-        return None
+        return sorted(fitting, key=lambda one: (one[0] * one[1], one[1]))
 
     def _tiers(self, rules: RuleSet | None, least: int) -> int:
         """How many panels high the walls are, so that the standard's height is there."""

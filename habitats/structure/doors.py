@@ -63,12 +63,7 @@ def _misplaced(design: Design, one: Fitting, before: Iterable[PanelPlace]) -> st
             "wall with no floor beyond it.",
             **where,
         )
-    doorways = (
-        wall_place(wish.cell, wish.side, design.levels[wish.level].z)
-        for wish in design.ramps
-        if wish.level < len(design.levels)
-    )
-    if place in doorways:
+    if place in _doorways(design):
         return message(
             "The front door at %(cell)s, side %(side)s is where a ramp leaves the level. Move the "
             "door or the ramp.",
@@ -81,6 +76,13 @@ def _misplaced(design: Design, one: Fitting, before: Iterable[PanelPlace]) -> st
             **where,
         )
     return ""
+
+
+def _doorways(design: Design) -> Iterator[PanelPlace]:
+    """Where ramps leave their levels."""
+    for wish in design.ramps:
+        if wish.level < len(design.levels):
+            yield wall_place(wish.cell, wish.side, design.levels[wish.level].z)
 
 
 def _share_a_side(one: PanelPlace, other: PanelPlace) -> bool:

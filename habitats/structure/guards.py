@@ -107,33 +107,31 @@ def _unsupported(guards: Sequence[Fitting], places: frozenset[PanelPlace]) -> li
     faults = []
     taken = set(places)
     for index, guard in sorted(enumerate(guards), key=lambda pair: pair[1].z):
-        place = _place_of(guard)
-        where = message(
-            "at %(cell)s, side %(side)s, height %(z)s",
-            cell=guard.cell.words,
-            side=guard.side,
-            z=guard.z,
-        )
-        if place in places:
-            faults.append(
-                FileFault(
-                    f"guards[{index}]",
-                    message(
-                        "A panel already stands %(where)s. Leave out this guard, or place it one "
-                        "higher.",
-                        where=where,
-                    ),
-                )
-            )
+        if _place_of(guard) in places:
+            faults.append(FileFault(f"guards[{index}]", _where_a_panel_is(guard)))
         elif wall_place(*guard.edge, guard.z - 1) not in taken:
-            faults.append(
-                FileFault(
-                    f"guards[{index}]",
-                    message(
-                        "Nothing stands below a guard %(where)s. Put guards on top of a wall.",
-                        where=where,
-                    ),
-                )
-            )
-        taken.add(place)
+            faults.append(FileFault(f"guards[{index}]", _on_nothing(guard)))
+        taken.add(_place_of(guard))
     return sorted(faults)
+
+
+def _where_a_panel_is(guard: Fitting) -> str:
+    return message(
+        "A panel already stands %(where)s. Leave out this guard, or place it one higher.",
+        where=_where(guard),
+    )
+
+
+def _on_nothing(guard: Fitting) -> str:
+    return message(
+        "Nothing stands below a guard %(where)s. Put guards on top of a wall.", where=_where(guard)
+    )
+
+
+def _where(guard: Fitting) -> str:
+    return message(
+        "at %(cell)s, side %(side)s, height %(z)s",
+        cell=guard.cell.words,
+        side=guard.side,
+        z=guard.z,
+    )

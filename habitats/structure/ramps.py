@@ -1,6 +1,7 @@
 """Working out every ramp of a design, and naming what stands in its way."""
 
 from math import ceil
+from typing import NamedTuple
 
 from habitats.decimals import tenths, trimmed_tenths
 from habitats.structure.design import Design, Level, Limits, RampWish
@@ -57,14 +58,7 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     slope = slope_of(length, rise_mm)
     if slope > limits.slope_deg:
         raise _InTheWay(".panels", *_too_steep(panels, slope, rise_mm, limits))
-    run = run_of(length, rise_mm)
-    free, end = _free_lane(design, wish, landing)
-    lane_mm = len(free) * design.panel.size_mm - design.tray.clearance_mm
-    seat = seat_needed(length, rise_mm, lane_mm)
-    if seat > DEEPEST_SEAT_MM:
-        raise _InTheWay("", _too_long(wish, panels, run, lane_mm, end))
-    lane = free[: ceil(run / design.panel.size_mm)]
-    _check_head_room(design, wish, lane, design.levels[landing], rise_mm / run)
+    way = _way_down(design, wish, landing, panels, rise_mm)
     pitch = design.panel.pitch_mm
     channel = design.panel.squares - 2 * wish.bend_squares
     strip, strip_side = strip_for(channel * pitch, wish.bend_squares * pitch, length)
@@ -79,16 +73,40 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
         channel_squares=channel,
         length_mm=length,
         rise_mm=rise_mm,
-        run_mm=run,
+        run_mm=way.run_mm,
         slope_deg=slope,
-        lane=lane,
-        landing_mm=max(0, round(lane_mm - run)),
-        seat_mm=seat,
+        lane=way.lane,
+        landing_mm=way.landing_mm,
+        seat_mm=way.seat_mm,
         strip=strip,
         strip_side_mm=strip_side,
         towel=towel_for(strip),
         doorway_squares=doorway_squares(design.panel, wish.bend_squares, design.species),
     )
+
+
+class _Way(NamedTuple):
+    """The floor under a ramp: how far it runs, over which cells, what is left at its foot, and how
+    deep that is set in where the straight line is a little short."""
+
+    run_mm: float
+    lane: tuple[Cell, ...]
+    landing_mm: int
+    seat_mm: int
+
+
+def _way_down(design: Design, wish: RampWish, landing: int, panels: int, rise_mm: int) -> _Way:
+    """Raises ``_InTheWay`` where the floor is too short, or something hangs too low over it."""
+    length = ramp_length(design.panel, panels, wish.overlap_squares)
+    run = run_of(length, rise_mm)
+    free, end = _free_lane(design, wish, landing)
+    lane_mm = len(free) * design.panel.size_mm - design.tray.clearance_mm
+    seat = seat_needed(length, rise_mm, lane_mm)
+    if seat > DEEPEST_SEAT_MM:
+        raise _InTheWay("", _too_long(wish, panels, run, lane_mm, end))
+    lane = free[: ceil(run / design.panel.size_mm)]
+    _check_head_room(design, wish, lane, design.levels[landing], rise_mm / run)
+    return _Way(run, lane, max(0, round(lane_mm - run)), seat)
 
 
 def _too_long(wish: RampWish, panels: int, run_mm: float, lane_mm: int, end: str) -> str:
@@ -117,6 +135,11 @@ def _level_left(design: Design, wish: RampWish) -> Level:
             ),
         )
     level = design.levels[wish.level]
+    _check_outer_wall(wish, level)
+    return level
+
+
+def _check_outer_wall(wish: RampWish, level: Level) -> None:
     where = wish.cell.words
     if wish.cell not in level.cells:
         raise _InTheWay(
@@ -138,7 +161,6 @@ def _level_left(design: Design, wish: RampWish) -> Level:
                 level=wish.level,
             ),
         )
-    return level
 
 
 def _landing(design: Design, wish: RampWish, level: Level) -> int:

@@ -20,7 +20,7 @@ from habitats.structure.design import (
 )
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.fields import Fields, Findings, shown
-from habitats.structure.kinds import At, Kind, fitting_kinds, with_fittings
+from habitats.structure.kinds import At, Kind, Role, fitting_kinds, with_fittings
 from habitats.structure.lattice import Cell, Side, counted_from_1
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.standing import shape_faults
@@ -87,8 +87,7 @@ def design_from(document: object) -> Design:
 
 def _read(fields: Fields) -> Design | None:
     """The design, or None where a value was refused."""
-    drawn, after_ramps = _kinds_in_file()
-    kinds, later = ([kind.in_file for kind in some] for some in (drawn, after_ramps))
+    kinds, later = ([kind.in_file for kind in some] for some in _kinds_in_file())
     fields.known(*FIRST_KEYS, *kinds, "ramps", *later, *LAST_KEYS)
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
@@ -96,11 +95,7 @@ def _read(fields: Fields) -> Design | None:
     panel = _read_panel(fields.child("panel"))
     tray = _read_tray(fields.child("tray", default={}))
     levels, rows, cols = _read_levels(fields)
-    fittings = {kind.role: _read_fittings(fields, kind) for kind in drawn}
-    # No bound is taken from a panel that was refused: it would blame what may be right.
-    squares = panel.squares if fields.is_sound("panel") else SQUARES[1]
-    ramps = [_read_ramp(one, squares) for one in fields.children("ramps", MOST_RAMPS, 0, [])]
-    fittings |= {kind.role: _read_fittings(fields, kind) for kind in after_ramps}
+    fittings, ramps = _read_fitted(fields, panel)
     lid = fields.yes_no("lid", default=False)
     room_walls = fields.some_of("room_walls", list(Side))
     furniture = _read_furniture(fields.child("furniture")) if fields.has("furniture") else None
@@ -117,7 +112,7 @@ def _read(fields: Fields) -> Design | None:
         cols=cols,
         levels=levels,
         tray=tray,
-        ramps=tuple(ramps),
+        ramps=ramps,
         lid=lid,
         room_walls=frozenset(map(Side, room_walls)),
         furniture=furniture,
@@ -126,6 +121,22 @@ def _read(fields: Fields) -> Design | None:
     for role, some in fittings.items():
         design = with_fittings(design, role, some)
     return design
+
+
+def _read_fitted(
+    fields: Fields, panel: PanelSize
+) -> tuple[dict[Role, tuple[Fitting, ...] | None], tuple[RampWish, ...]]:
+    """Fittings by their kind, None where the file does not tell one; and ramps.
+
+    Read in the order of the file, which is that of its faults.
+    """
+    drawn, after_ramps = _kinds_in_file()
+    fittings = {kind.role: _read_fittings(fields, kind) for kind in drawn}
+    # No bound is taken from a panel that was refused: it would blame what may be right.
+    squares = panel.squares if fields.is_sound("panel") else SQUARES[1]
+    ramps = tuple(_read_ramp(one, squares) for one in fields.children("ramps", MOST_RAMPS, 0, []))
+    fittings |= {kind.role: _read_fittings(fields, kind) for kind in after_ramps}
+    return fittings, ramps
 
 
 def _kinds_in_file() -> tuple[list[Kind], list[Kind]]:
@@ -307,23 +318,24 @@ def document_of(design: Design) -> Mapping[str, Any]:
             for level in design.levels
         ],
         **_fittings_in_file(design, drawn),
-        "ramps": [
-            {
-                "level": one.level,
-                "row": one.row,
-                "col": one.col,
-                "side": one.side.value,
-                "panels": "auto" if one.panels is None else one.panels,
-                "overlap_squares": one.overlap_squares,
-                "bend_squares": one.bend_squares,
-            }
-            for one in design.ramps
-        ],
+        "ramps": [_ramp_document(one) for one in design.ramps],
         **_fittings_in_file(design, after_ramps),
         "lid": design.lid,
         **({"room_walls": [*map(str, _in_order(design.room_walls))]} if design.room_walls else {}),
         **({"furniture": furniture_document(design.furniture)} if design.furniture else {}),
         **({"pup_set": True} if design.pup_set else {}),
+    }
+
+
+def _ramp_document(wish: RampWish) -> dict[str, object]:
+    return {
+        "level": wish.level,
+        "row": wish.row,
+        "col": wish.col,
+        "side": wish.side.value,
+        "panels": "auto" if wish.panels is None else wish.panels,
+        "overlap_squares": wish.overlap_squares,
+        "bend_squares": wish.bend_squares,
     }
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from habitats.structure.design import Design
+from habitats.structure.design import Design, Level
 from habitats.structure.faults import FileFault
 from habitats.structure.kinds import KINDS, panels_of
 from habitats.structure.lattice import (
@@ -66,41 +66,35 @@ def _height_faults(design: Design) -> list[FileFault]:
     faults = []
     for index, level in enumerate(design.levels):
         below = design.levels[:index]
-        if index == 0 and level.z != 0:
-            faults.append(
-                FileFault(
-                    "levels[0].z",
-                    message("The first level is the ground, at height 0, not %(z)s.", z=level.z),
-                )
-            )
-        elif index and level.z < max(1, below[-1].z):
-            faults.append(
-                FileFault(
-                    f"levels[{index}].z",
-                    message(
-                        "Height %(z)s comes after height %(before)s. List levels from the ground "
-                        "up, upper ones at height 1 or more.",
-                        z=level.z,
-                        before=below[-1].z,
-                    ),
-                )
-            )
+        if out_of_order := _out_of_order(index, level, below):
+            faults.append(FileFault(f"levels[{index}].z", out_of_order))
         for other in below:
-            shared = level.cells & other.cells if other.z == level.z else None
-            if shared:
-                cell = min(shared)
-                faults.append(
-                    FileFault(
-                        f"levels[{index}].plan",
-                        message(
-                            "The cell at %(cell)s is already floor of another level at height "
-                            "%(z)s. Draw each cell of one height once.",
-                            cell=cell.words,
-                            z=level.z,
-                        ),
-                    )
-                )
+            if other.z == level.z and (shared := level.cells & other.cells):
+                faults.append(FileFault(f"levels[{index}].plan", _floor_twice(shared, level.z)))
     return faults
+
+
+def _out_of_order(index: int, level: Level, below: Sequence[Level]) -> str:
+    """What is wrong with its height after those listed before it; "" if nothing is."""
+    if index == 0 and level.z != 0:
+        return message("The first level is the ground, at height 0, not %(z)s.", z=level.z)
+    if index and level.z < max(1, below[-1].z):
+        return message(
+            "Height %(z)s comes after height %(before)s. List levels from the ground up, upper "
+            "ones at height 1 or more.",
+            z=level.z,
+            before=below[-1].z,
+        )
+    return ""
+
+
+def _floor_twice(shared: frozenset[Cell], z: int) -> str:
+    return message(
+        "The cell at %(cell)s is already floor of another level at height %(z)s. Draw each cell of "
+        "one height once.",
+        cell=min(shared).words,
+        z=z,
+    )
 
 
 def _carried_faults(design: Design) -> list[FileFault]:
@@ -108,37 +102,32 @@ def _carried_faults(design: Design) -> list[FileFault]:
     faults = []
     for index, level in enumerate(design.levels[1:], start=1):
         below = frozenset[Cell]().union(*(one.cells for one in design.levels if one.z < level.z))
-        bare = level.cells - below
-        if bare:
-            cell = min(bare)
-            faults.append(
-                FileFault(
-                    f"levels[{index}].plan",
-                    message(
-                        "The cell at %(cell)s is over nothing. Upper levels stand over cells of a "
-                        "lower level: add floor below it or take the cell away.",
-                        cell=cell.words,
-                    ),
-                )
-            )
+        if bare := level.cells - below:
+            faults.append(FileFault(f"levels[{index}].plan", _over_nothing(bare)))
         elif not _is_carried(design, index):
-            faults.append(
-                FileFault(
-                    f"levels[{index}].z",
-                    message(
-                        "No wall reaches up to height %(z)s under this level. Let it share an "
-                        "edge with walls that high: move it to a wall, lower it or add "
-                        "wall_panels below.",
-                        z=level.z,
-                    ),
-                    message(
-                        "No wall reaches up to height %(z)s under this level. Make the walls below "
-                        "it that high, lower the level, or move it over such a wall.",
-                        z=level.z,
-                    ),
-                )
-            )
+            faults.append(FileFault(f"levels[{index}].z", *_carried_by_none(level)))
     return faults
+
+
+def _over_nothing(bare: frozenset[Cell]) -> str:
+    return message(
+        "The cell at %(cell)s is over nothing. Upper levels stand over cells of a lower level: add "
+        "floor below it or take the cell away.",
+        cell=min(bare).words,
+    )
+
+
+def _carried_by_none(level: Level) -> tuple[str, str]:
+    """In the words of the file, and of the screen."""
+    return message(
+        "No wall reaches up to height %(z)s under this level. Let it share an edge with walls "
+        "that high: move it to a wall, lower it or add wall_panels below.",
+        z=level.z,
+    ), message(
+        "No wall reaches up to height %(z)s under this level. Make the walls below it that high, "
+        "lower the level, or move it over such a wall.",
+        z=level.z,
+    )
 
 
 def _rising_faults(design: Design) -> list[FileFault]:

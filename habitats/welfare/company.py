@@ -110,18 +110,22 @@ def alone(
     many = MANY[animal.species]
     if in_quarantine(animal, day, limits):
         return None if animal.quarantine and animal.quarantine.note else _alone_apart(animal, many)
-    if never_singly is None:
-        return warning(
-            "alone",
-            (animal.ref,),
-            message(
-                "%(name)s is alone, and %(species)s need company of their own kind. Find it a "
-                "companion.",
-                name=animal.name,
-                species=many,
-            ),
-            PRACTICE,
-        )
+    if never_singly:
+        return _never_alone(animal, many, never_singly)
+    return warning(
+        "alone",
+        (animal.ref,),
+        message(
+            "%(name)s is alone, and %(species)s need company of their own kind. Find it a "
+            "companion.",
+            name=animal.name,
+            species=many,
+        ),
+        PRACTICE,
+    )
+
+
+def _never_alone(animal: Companion, many: str, never_singly: Source) -> Objection:
     return block(
         "never_alone",
         (animal.ref,),

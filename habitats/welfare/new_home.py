@@ -131,54 +131,50 @@ def _told(objection: Objection, animal: Companion, other: Companion) -> Objectio
 
 
 def _sentence(objection: Objection, animal: Companion, other: Companion) -> str:
-    name = animal.name
-    match objection.code:
-        case "two_species":
-            return message(
-                "%(name)s would live with %(others)s. They are never kept together: they eat and "
-                "communicate differently, and one can hurt the other or make it ill.",
-                name=name,
-                others=MANY[other.species],
-            )
-        case "entire_male" if animal.sex is Sex.MALE:
-            return message(
-                "%(name)s is an entire male, and a female at the new home can conceive: they may "
-                "not live together.",
-                name=name,
-            )
-        case "entire_male":
-            return message(
-                "An entire male lives at the new home, and %(name)s can conceive: they may not "
-                "live together. He counts as entire for %(days)d days after castration.",
-                name=name,
-                days=WAIT_DAYS,
-            )
-        case "castration_wait":
-            return message(
-                "%(name)s may still sire for %(days)d days after castration, and a female at the "
-                "new home can conceive: until then he stays apart from her.",
-                name=name,
-                days=WAIT_DAYS,
-            )
-        case "young_male":
-            return message(
-                "%(name)s is a young male. He will have to leave the females at the new home soon.",
-                name=name,
-            )
-        case "two_males":
-            return message(
-                "%(name)s and a male at the new home are both entire, and many such pairs fight. "
-                "Ask whether there is room and two of everything, and agree what happens if they "
-                "do not get on.",
-                name=name,
-            )
-        case "rhd" | "rhd_sampled_early":
-            return message(
-                "%(name)s may have been exposed to rabbit haemorrhagic disease. Ask a vet before "
-                "it meets the rabbits at the new home.",
-                name=name,
-            )
+    code, name = objection.code, animal.name
+    if code == "two_species":
+        return _THEIRS["two_species"].filled(name=name, others=MANY[other.species])
+    if code == "entire_male" and animal.sex is not Sex.MALE:
+        return _THEIRS["entire_male_there"].filled(name=name, days=WAIT_DAYS)
+    if code == "castration_wait":
+        return _THEIRS[code].filled(name=name, days=WAIT_DAYS)
+    if code in _THEIRS:
+        return _THEIRS[code].filled(name=name)
     return _of_unknown_sex(animal)
+
+
+_RHD = message(
+    "%(name)s may have been exposed to rabbit haemorrhagic disease. Ask a vet before it meets the "
+    "rabbits at the new home."
+)
+# By the objection's code; that of an entire male is told apart by where he lives.
+_THEIRS = {
+    "two_species": message(
+        "%(name)s would live with %(others)s. They are never kept together: they eat and "
+        "communicate differently, and one can hurt the other or make it ill."
+    ),
+    "entire_male": message(
+        "%(name)s is an entire male, and a female at the new home can conceive: they may not live "
+        "together."
+    ),
+    "entire_male_there": message(
+        "An entire male lives at the new home, and %(name)s can conceive: they may not live "
+        "together. He counts as entire for %(days)d days after castration."
+    ),
+    "castration_wait": message(
+        "%(name)s may still sire for %(days)d days after castration, and a female at the new home "
+        "can conceive: until then he stays apart from her."
+    ),
+    "young_male": message(
+        "%(name)s is a young male. He will have to leave the females at the new home soon."
+    ),
+    "two_males": message(
+        "%(name)s and a male at the new home are both entire, and many such pairs fight. Ask "
+        "whether there is room and two of everything, and agree what happens if they do not get on."
+    ),
+    "rhd": _RHD,
+    "rhd_sampled_early": _RHD,
+}
 
 
 def _of_unknown_sex(animal: Companion) -> str:

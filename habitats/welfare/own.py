@@ -57,7 +57,17 @@ def own_rule_set(
         raise ValueError(f"{base.name} cannot be chosen: an own rule set needs a base that can.")
     if figures.animals < 1 or figures.floor_mm2 < 1 or figures.further_mm2 < 0:
         raise ValueError("Give a floor for at least one animal, and none below 0 for further ones.")
-    own = replace(
+    own = _built_on(base, figures, id, name)
+    faults = dict(_laxer_sizes(base, figures, units))
+    faults.update(_laxer_floor(base, own, units))
+    if faults:
+        raise TooLax(faults)
+    return own
+
+
+def _built_on(base: RuleSet, figures: OwnFigures, id: str, name: str) -> RuleSet:
+    """The base with these figures in the place of its own; other clauses stay."""
+    return replace(
         base,
         id=id,
         name=name,
@@ -78,11 +88,6 @@ def own_rule_set(
         longest_side_mm=figures.longest_side_mm or base.longest_side_mm,
         shortest_side_mm=figures.shortest_side_mm or base.shortest_side_mm,
     )
-    faults = dict(_laxer_sizes(base, figures, units))
-    faults.update(_laxer_floor(base, own, units))
-    if faults:
-        raise TooLax(faults)
-    return own
 
 
 def _flat(value: int) -> Bands:

@@ -71,29 +71,21 @@ def quarantined(
     severity = in_quarantine(kept, day, limits)
     if severity is None or kept.quarantine is None or _share(kept, other):
         return None
-    since = kept.quarantine.since
+    since, two = kept.quarantine.since, (kept.ref, other.ref)
+    given = {"name": kept.name, "since": day_words(since), "other": other.name}
     source = AT_INTAKE[kept.species] if kept.quarantine.why is Isolation.INTAKE else PRACTICE
     if severity is Severity.WARNING:
-        return warning(
-            "quarantine_short",
-            (kept.ref, other.ref),
-            message(
-                "%(name)s has been in quarantine since %(since)s: the minimum is met, but "
-                "%(days)d days are advised before it meets %(other)s.",
-                name=kept.name,
-                since=day_words(since),
-                days=limits.quarantine_advised_days(kept.species),
-                other=other.name,
-            ),
-            source,
-            basis=since,
+        advised = message(
+            "%(name)s has been in quarantine since %(since)s: the minimum is met, but "
+            "%(days)d days are advised before it meets %(other)s.",
+            days=limits.quarantine_advised_days(kept.species),
+            **given,
         )
+        return warning("quarantine_short", two, advised, source, basis=since)
     return block(
         "quarantine",
-        (kept.ref, other.ref),
-        _keep_apart(kept.quarantine).filled(
-            name=kept.name, since=day_words(since), other=other.name
-        ),
+        two,
+        _keep_apart(kept.quarantine).filled(**given),
         source,
         basis=since,
         override=OverrideTerms.SECOND_CONFIRMATION,

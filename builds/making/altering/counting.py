@@ -176,16 +176,12 @@ def _panels(
     pups_left: int,
 ) -> dict[PartKind, Balance]:
     had, wanted = openings_of(stands), openings_of(target)
-    stays = len(staying.same_places)
-    doorways_stay = len(staying.same_places & wanted.keys())
-    doorways = _doorways(
-        Counter(had[one] for one in had.keys() - staying.same_places),
-        Counter(wanted[one] for one in wanted.keys() - staying.same_places),
-        doorways_stay,
-    )
+    doorways = _doorways(had, wanted, staying.same_places)
     ramp = _ramp_panels(stands, target, staying, moved)
     plain = _weighed(
-        len(stands.panels) - len(had), len(target.panels) - len(wanted), stays - doorways_stay
+        len(stands.panels) - len(had),
+        len(target.panels) - len(wanted),
+        len(staying.same_places) - doorways.stays,
     )
     spare = plain.comes_off - plain.again
     cut = min(spare, doorways.new)
@@ -203,9 +199,14 @@ def _panels(
 
 
 def _doorways(
-    had: Counter[tuple[int, int]], wanted: Counter[tuple[int, int]], stays: int
+    had: Mapping[PanelPlace, tuple[int, int]],
+    wanted: Mapping[PanelPlace, tuple[int, int]],
+    same_places: frozenset[PanelPlace],
 ) -> Balance:
-    return Balance(stays, wanted.total(), had.total(), (had & wanted).total())
+    off = Counter(had[one] for one in had.keys() - same_places)
+    on = Counter(wanted[one] for one in wanted.keys() - same_places)
+    again = off & on
+    return Balance(len(same_places & wanted.keys()), on.total(), off.total(), again.total())
 
 
 def _ramp_panels(

@@ -4,7 +4,7 @@ Cloth has no right and wrong way round: a liner may be turned and turned over. A
 and as long as its ramp's.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -99,18 +99,7 @@ def linen_fates(
     had = [*_liners(standing, motion), *_towels(standing, hung, "before")]
     wanted = [*_liners(target, Motion()), *_towels(target, {k: k for k in same_ramps}, "after")]
     whole = _wholly_kept(standing, motion, target, same_trays)
-    serves: dict[int, str] = {
-        i: one.code for i, one in enumerate(had) if one.level is not None and one.level in whole
-    }
-    staying = set(serves)
-    open_ones = [one for one in wanted if one.level is None or one.level not in whole.values()]
-    for same in (_same_place, _same_size):
-        for i, one in enumerate(had):
-            found = next((new for new in open_ones if i not in serves and same(one, new)), None)
-            if found is not None:
-                open_ones.remove(found)
-                serves[i] = found.code
-                staying |= {i} if same is _same_place else set()
+    serves, staying, open_ones = _served(had, wanted, whole)
     return Linens(
         tuple(
             LinenFate(
@@ -126,6 +115,29 @@ def linen_fates(
         ),
         tuple(NewLinen(one.kind, one.code, one.size) for one in open_ones),
     )
+
+
+def _served(
+    had: Sequence[_Linen], wanted: Iterable[_Linen], whole: Mapping[int, int]
+) -> tuple[dict[int, str], set[int], list[_Linen]]:
+    """What serves as what: codes of the target's by the number in ``had``; the numbers of those
+    that stay where they are; what is wanted and served by none.
+
+    Liners of the levels in ``whole`` stay as they are.
+    """
+    serves = {
+        i: one.code for i, one in enumerate(had) if one.level is not None and one.level in whole
+    }
+    staying = set(serves)
+    open_ones = [one for one in wanted if one.level is None or one.level not in whole.values()]
+    for same in (_same_place, _same_size):
+        for i, one in enumerate(had):
+            found = next((new for new in open_ones if i not in serves and same(one, new)), None)
+            if found is not None:
+                open_ones.remove(found)
+                serves[i] = found.code
+                staying |= {i} if same is _same_place else set()
+    return serves, staying, open_ones
 
 
 def _liners(structure: Structure, motion: Motion) -> Iterator[_Linen]:

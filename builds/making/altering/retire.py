@@ -38,6 +38,13 @@ INTO_STORE = "into-store"
 # Smaller pieces of sheet are hardly ever used again. Common practice, no source.
 LEAST_OFFCUT_MM = 200
 
+# What goes back into the store, in the order of its list.
+SERVES_AGAIN = (
+    *(PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, PUP_PANEL),
+    *(CONNECTOR, CLIP, ANCHOR),
+    *PIECES,
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Offcut:
@@ -78,19 +85,12 @@ def retire(
     uses = Uses(
         lambda _level: TrayUse((), message("Open its tape; its flat pieces may serve again."))
     )
-    anchors = anchors_of(structure)
-    furniture = furniture_of(structure)
-    free = [clear_step(furniture, (ANIMALS_OUT,))] if furniture else []
-    if pups := pups_of(structure):
-        free.append(take_pup_step(structure, pups, (ANIMALS_OUT,)))
-    free += [free_step(structure, anchors, (ANIMALS_OUT,))] if anchors else []
+    free = list(_freeing_steps(structure))
     first = tuple(one.id for one in free) or (ANIMALS_OUT,)
     down = take_down(structure, blanks, ties_needed(structure), uses, linens=linens, first=first)
     taking = (*free, *down)
     came = came_off(taking)
-    panels = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, PUP_PANEL)
-    kinds = (*panels, CONNECTOR, CLIP, ANCHOR, *PIECES)
-    parts = tuple(Added(what, came[what]) for what in kinds if came[what])
+    parts = tuple(Added(what, came[what]) for what in SERVES_AGAIN if came[what])
     offcuts = tuple(_offcuts(blanks, least_mm))
     out = replace(animals_out(None), needs=())
     return Retirement(
@@ -100,6 +100,16 @@ def retire(
         linens=tuple(linens),
         steps=(out, *taking, _into_store(parts, offcuts, taking, lengths)),
     )
+
+
+def _freeing_steps(structure: Structure) -> Iterator[Step]:
+    """What is done once the animals are out, before any panel comes off."""
+    if furniture := furniture_of(structure):
+        yield clear_step(furniture, (ANIMALS_OUT,))
+    if pups := pups_of(structure):
+        yield take_pup_step(structure, pups, (ANIMALS_OUT,))
+    if anchors := anchors_of(structure):
+        yield free_step(structure, anchors, (ANIMALS_OUT,))
 
 
 def _linens(structure: Structure) -> dict[str, Facts]:
