@@ -47,7 +47,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     """The set of a build as it was planned last; ``link`` is the address in its title block, empty
     where there is none that opens without an account.
     """
-    packing, ours = Packing(build), Rescue.ours()
+    packing = Packing(build)
     plan, shape = packing.plan, packing.plan.revision.shape()
     label = Label(
         name=str(build),
@@ -56,18 +56,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
         printed_on=date_format(timezone.localdate(), _("j F Y")),
         kind="build",
     )
-    kit = KitSet(
-        name=str(build),
-        rescue=ours.name,
-        contacts=ours.contacts,
-        tools=(),
-        lines=packing.lines,
-        missing=packing.missing,
-        cloths=tuple(packing.cloths.values()),
-        signed=_signed(receipt_of(build), asked.names_ours),
-        follow_ups=tuple(follow_ups_of(build)),
-        leaves=asked.leaves,
-    )
+    kit = _kit_set(build, packing, asked)
 
     def page() -> PrintedPage:
         lengths = partial(length, units=asked.options.units)
@@ -80,6 +69,23 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
 
     facts = (label, asked, kit, shape, plan.sheet, plan.pace, limits())
     return kept_pdf_of(facts, page, names_adopter=True)
+
+
+def _kit_set(build: Build, packing: Packing, asked: PrintRequest) -> KitSet:
+    """What goes with the packet, but for the tools, which its steps tell."""
+    ours = Rescue.ours()
+    return KitSet(
+        name=str(build),
+        rescue=ours.name,
+        contacts=ours.contacts,
+        tools=(),
+        lines=packing.lines,
+        missing=packing.missing,
+        cloths=tuple(packing.cloths.values()),
+        signed=_signed(receipt_of(build), asked.names_ours),
+        follow_ups=tuple(follow_ups_of(build)),
+        leaves=asked.leaves,
+    )
 
 
 def printed_link(build: Build) -> str:

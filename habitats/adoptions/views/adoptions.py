@@ -1,6 +1,8 @@
 """Adoptions: found, begun, looked at, corrected."""
 
 from collections.abc import Sequence
+from datetime import date
+from functools import partial
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -65,14 +67,9 @@ def new_adoption(request: HttpRequest) -> HttpResponse:
     asked = (request.POST or request.GET).getlist("animal")[:MOST_TOGETHER]
     animals = list(chosen_animals(asked).with_weight())
     going = going_with(animals, today)
-
-    def judge(at_home: CompanyAtHome) -> list[Reason]:
-        found = objections_to_going(going, at_home, today, Rescue.ours())
-        return [Reason(one.key, one) for one in found]
-
     form = ReserveForm(
         sent_with(request),
-        judge=judge,
+        judge=partial(_reasons, going, today),
         species=animals[0].species if animals else "",
         today=today,
         initial={"adopter": request.GET.get("adopter", "").upper()},
@@ -94,6 +91,12 @@ def new_adoption(request: HttpRequest) -> HttpResponse:
         "offered": _offered(words, animals),
     }
     return form_page(request, "adoptions/new_adoption.html", **context)
+
+
+def _reasons(going: Going, today: date, at_home: CompanyAtHome) -> list[Reason]:
+    """What speaks against their going to a home with such company."""
+    found = objections_to_going(going, at_home, today, Rescue.ours())
+    return [Reason(one.key, one) for one in found]
 
 
 @require_GET

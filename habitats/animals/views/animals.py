@@ -146,44 +146,62 @@ def animal_page(
 ) -> HttpResponse:
     """All that is known of an animal."""
     today = timezone.localdate()
-    limits = limits_of(Rescue.ours())
-    place = places_of([found.pk], today).get(found.pk, NOWHERE)
-    together = _together(found, place, today)
-    weighings = found.weighings.select_related("strike__made_by", "made_by").latest_first()
-    plotted = list(found.weighings.standing().latest_first()[:MOST_PLOTTED])[::-1]
     context = {
         "animal": found,
         "today": today,
-        "place": place,
         "species": species_words(found),
         "age": age_words(found, today),
         "sex": sex_in_a_line(found),
         "looks": looks(found),
         "chip": in_groups(found.chip) if found.chip else "",
-        "last": plotted[-1] if plotted else None,
-        "plot": weight_plot(found, plotted, limits),
-        "has_guide": has_guide(found),
-        "weighings": Paginator(weighings, WEIGHINGS_A_PAGE).get_page(request.GET.get("page")),
-        "others": [one.name for one in together if one.pk != found.pk],
-        "together": [one for one in together if one.pk != found.pk],
-        "litter": _litter(found, together, today),
-        "dues": _dues(found, together, today),
-        "births": found.births.select_related("made_by").order_by("-on", "-pk"),
-        "young": found.young.by_name(),
-        "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
-        "is_new_in_quarantine": new_in_quarantine(today).filter(pk=found.pk).exists(),
-        "climbing_bans": found.climbing_bans.select_related("made_by").order_by("-pk"),
-        "attempts": BondingAttempt.objects.of(found)
-        .select_related("one", "other", "made_by")
-        .newest_first()[:HISTORY_SHOWN],
-        "history": history_of(found, HISTORY_SHOWN),
-        "acts": act_rows(last_of(Act.objects.of_animals([found]))),
-        "not_undoable": not_undoable(found),
+        **_weights(found, request.GET.get("page")),
+        **_company(found, today),
+        **_recorded(found, today),
         "strike": StrikeForm(),
         "photo": photo or PhotoForm(),
         "photo_is_lost": found.photo_is_lost(),
     }
     return render(request, "animals/animal.html", context, status=UNPROCESSABLE if photo else 200)
+
+
+def _weights(found: Animal, page: str | None) -> dict[str, object]:
+    plotted = list(found.weighings.standing().latest_first()[:MOST_PLOTTED])[::-1]
+    weighings = found.weighings.select_related("strike__made_by", "made_by").latest_first()
+    return {
+        "last": plotted[-1] if plotted else None,
+        "plot": weight_plot(found, plotted, limits_of(Rescue.ours())),
+        "has_guide": has_guide(found),
+        "weighings": Paginator(weighings, WEIGHINGS_A_PAGE).get_page(page),
+    }
+
+
+def _company(found: Animal, today: date) -> dict[str, object]:
+    """Where it lives, with whom, and what follows from both."""
+    place = places_of([found.pk], today).get(found.pk, NOWHERE)
+    together = _together(found, place, today)
+    return {
+        "place": place,
+        "others": [one.name for one in together if one.pk != found.pk],
+        "together": [one for one in together if one.pk != found.pk],
+        "litter": _litter(found, together, today),
+        "dues": _dues(found, together, today),
+    }
+
+
+def _recorded(found: Animal, today: date) -> dict[str, object]:
+    """What was recorded of it, the newest first."""
+    attempts = BondingAttempt.objects.of(found).select_related("one", "other", "made_by")
+    return {
+        "births": found.births.select_related("made_by").order_by("-on", "-pk"),
+        "young": found.young.by_name(),
+        "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
+        "is_new_in_quarantine": new_in_quarantine(today).filter(pk=found.pk).exists(),
+        "climbing_bans": found.climbing_bans.select_related("made_by").order_by("-pk"),
+        "attempts": attempts.newest_first()[:HISTORY_SHOWN],
+        "history": history_of(found, HISTORY_SHOWN),
+        "acts": act_rows(last_of(Act.objects.of_animals([found]))),
+        "not_undoable": not_undoable(found),
+    }
 
 
 def _together(found: Animal, place: AnimalPlace, today: date) -> list[Animal]:

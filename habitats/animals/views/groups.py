@@ -1,5 +1,6 @@
 """Groups: who lives together, what speaks against it, where they are and were."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from django.contrib import messages
@@ -21,7 +22,7 @@ from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import leave
 from habitats.animals.pages.acts import act_rows, last_of, with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
-from habitats.animals.pages.objection_rows import objection_rows
+from habitats.animals.pages.objection_rows import ObjectionRow, objection_rows
 from habitats.animals.pages.words import age_words, sex_words
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
@@ -31,6 +32,7 @@ from habitats.people.views.based_on import accepted, based_on, of_form, row_of
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of
 from habitats.rescue.pages.compared import Reader, Seat, shown
+from habitats.welfare.companion import Companion
 
 GROUPS_A_PAGE, HISTORY_SHOWN = 30, 50
 FOSTER = Person.Role.FOSTER
@@ -133,29 +135,15 @@ def _group_page(
     today, rescue = timezone.localdate(), Rescue.ours()
     animals = members_of(found, today)
     companions = companions_of(animals)
-    place = places_of_groups([found], today)[found.pk]
-    structure = structure_in(place)
     objections = group_objections(found, companions, today, rescue)
-    rows = objection_rows(objections, companions)
-    reader = Reader(today, rescue, person.units)
-    past = found.memberships.filter(until__isnull=False).select_related("animal")
-    past = past.exclude(pk__in=ActPart.undone_spans("membership"))
-    stays = found.stays.select_related("enclosure", "made_by").newest_first()
-    stays = stays.exclude(pk__in=ActPart.undone_spans("stay"))
     context = {
         "group": found,
         "called": called(found, [one.name for one in animals]),
         "today": today,
-        "place": place,
         "members": [Member(one, age_words(one, today), sex_words(one)) for one in animals],
-        "blocks": [one for one in rows if one.is_block and not one.override],
-        "warnings": [one for one in rows if not one.is_block and not one.override],
-        "let_be": [one for one in rows if one.override],
-        "floor": shown([Seat(str(place.enclosure), structure, companions)], reader)[0],
-        "dues": dues_of(companions, today, rescue, structure),
-        "past": past.newest_first()[:HISTORY_SHOWN],
-        "stays": stays[:HISTORY_SHOWN],
-        "acts": act_rows(last_of(Act.objects.of_groups([found]))),
+        **_by_grade(objection_rows(objections, companions)),
+        **_room(found, companions, Reader(today, rescue, person.units)),
+        **_history(found),
         "letting_be": letting_be or LetBeForm(objections=objections),
         "refused_key": letting_be.data.get("keys") if letting_be else None,
         "parting": parting or PartForm(today=today),
@@ -165,3 +153,35 @@ def _group_page(
     }
     refused = letting_be or parting or leaving
     return render(request, "animals/group.html", context, status=UNPROCESSABLE if refused else 200)
+
+
+def _by_grade(rows: Sequence[ObjectionRow]) -> dict[str, object]:
+    return {
+        "blocks": [one for one in rows if one.is_block and not one.override],
+        "warnings": [one for one in rows if not one.is_block and not one.override],
+        "let_be": [one for one in rows if one.override],
+    }
+
+
+def _room(found: Group, companions: Sequence[Companion], reader: Reader) -> dict[str, object]:
+    """Where they live, the floor there is for them, and the days on which that changes."""
+    place = places_of_groups([found], reader.day)[found.pk]
+    structure = structure_in(place)
+    return {
+        "place": place,
+        "floor": shown([Seat(str(place.enclosure), structure, companions)], reader)[0],
+        "dues": dues_of(companions, reader.day, reader.rescue, structure),
+    }
+
+
+def _history(found: Group) -> dict[str, object]:
+    """Who left and where they were, without what was undone."""
+    past = found.memberships.filter(until__isnull=False).select_related("animal")
+    past = past.exclude(pk__in=ActPart.undone_spans("membership"))
+    stays = found.stays.select_related("enclosure", "made_by").newest_first()
+    stays = stays.exclude(pk__in=ActPart.undone_spans("stay"))
+    return {
+        "past": past.newest_first()[:HISTORY_SHOWN],
+        "stays": stays[:HISTORY_SHOWN],
+        "acts": act_rows(last_of(Act.objects.of_groups([found]))),
+    }

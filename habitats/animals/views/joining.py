@@ -142,12 +142,6 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form) and _joined(request, form, group, animal):
         messages.success(request, _("%(animal)s lives in this group now.") % {"animal": animal})
         return redirect("group", code=group.code)
-    place = places_of_groups([group], today)[group.pk]
-    structure = structure_in(place)
-    seats = [
-        Seat(_("Now"), structure, companions_of(members)),
-        Seat(_("With %(animal)s") % {"animal": animal}, structure, companions_of(after)),
-    ]
     context = {
         "form": form,
         "group": group,
@@ -155,13 +149,29 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "animal": animal,
         "brought": brought_rows(form.brought, companions_of(after)),
         "pairs": [one for one in pair_records(after) if animal.pk in one.last.pair],
-        "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
-        "enclosure": place.enclosure,
-        "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
-        "climbing": _on_a_ramp(animal, structure, today),
+        **_room_for(group, members, animal, Reader(today, Rescue.ours(), person.units)),
         "parted": parted_newcomers(after, form.brought.asks, today),
     }
     return form_page(request, "animals/admit.html", **context)
+
+
+def _room_for(
+    group: Group, members: Sequence[Animal], animal: Animal, reader: Reader
+) -> dict[str, object]:
+    """The enclosure they live in, as it is for those who do and with the animal beside them."""
+    place = places_of_groups([group], reader.day)[group.pk]
+    structure = structure_in(place)
+    after = companions_of([*members, animal])
+    seats = [
+        Seat(_("Now"), structure, companions_of(members)),
+        Seat(_("With %(animal)s") % {"animal": animal}, structure, after),
+    ]
+    return {
+        "floors": shown(seats, reader),
+        "enclosure": place.enclosure,
+        "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
+        "climbing": _on_a_ramp(animal, structure, reader.day),
+    }
 
 
 def _on_a_ramp(animal: Animal, structure: Structure | None, today: date) -> str:

@@ -17,6 +17,7 @@ from habitats.enclosures.forms import MoveEnclosureForm, StateForm
 from habitats.enclosures.models import facts
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.views import BUILDER, FOSTER, enclosure_seen_by
+from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -63,11 +64,8 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
-            home = form.cleaned_data["home"]
-            sentence = _("It stands in no home now.")
-            if home:
-                sentence = _("It stands in %(home)s now.") % {"home": home}
-            messages.success(request, with_undo(sentence, person))
+            words = _where_it_stands(form.cleaned_data["home"])
+            messages.success(request, with_undo(words, person))
             return redirect("enclosure", code=found.code)
     page = EnclosurePage(found, person, timezone.localdate())
     names = [one.name for one in page.living.animals]
@@ -81,6 +79,12 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         who=listed(names),
         number=len(names),
     )
+
+
+def _where_it_stands(home: Home | None) -> str:
+    if home is None:
+        return _("It stands in no home now.")
+    return _("It stands in %(home)s now.") % {"home": home}
 
 
 def _enclosure_page(
