@@ -57,6 +57,7 @@ HOW_TO_WRITE_AREAS = {
 }
 
 NUMBER = r"[0-9]+(?: [0-9]{3})*(?:[.][0-9]+)?|[.][0-9]+"
+A_NUMBER = re.compile(rf"[-+]?(?:{NUMBER})[.]?")
 FRACTION = r"[0-9]+ */ *[0-9]+"
 AMOUNT = rf"(?:(?P<number>{NUMBER})(?:[ -]+(?P<rest>{FRACTION}))?|(?P<fraction>{FRACTION}))"
 LENGTH = re.compile(rf"{AMOUNT} *(?P<unit>[a-z]+|[\"'])?")
@@ -124,6 +125,16 @@ def parse_kilograms(text: str, units: str = METRIC) -> int:
                 text=_short(text),
             )
         ) from None
+
+
+def plain_number(text: str) -> str:
+    """A number as programs read it, whatever the keyboard made of it; what is none stays as it is.
+
+    >>> plain_number("2,5"), plain_number("1 234,50"), plain_number("−3"), plain_number("two")
+    ('2.5', '1234.50', '-3', 'two')
+    """
+    plain = _plain(text).replace("\N{MINUS SIGN}", "-")
+    return plain.replace(" ", "") if A_NUMBER.fullmatch(plain) else text
 
 
 def _short(text: str) -> str:

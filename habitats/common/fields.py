@@ -87,7 +87,16 @@ class KilogramField(MeasureField):
     wrong = typed_measures.NotAMass
 
 
-class PriceField(forms.DecimalField):
+class NumberField(forms.DecimalField):
+    """A number with decimals, typed with a comma or a point."""
+
+    def to_python(self, value: Any) -> Decimal | None:
+        return super().to_python(
+            typed_measures.plain_number(value) if isinstance(value, str) else value
+        )
+
+
+class PriceField(NumberField):
     """An amount of money, not below 0, in whole coins of the currency (`use_currency`)."""
 
     def __init__(self, **options: Any) -> None:

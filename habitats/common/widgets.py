@@ -2,18 +2,22 @@
 
 A choice of three hundred homes is three hundred templates within one: half of the time that its
 page takes. What has a template of its own goes on by that. ``tests/common/test_widgets.py`` holds
-each of these against its template; white space between tags is left out.
+each of these against its template; white space between tags is left out. A number alone is drawn
+otherwise: as text.
 """
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from django.forms.renderers import DjangoTemplates
-from django.utils.formats import localize
+from django.utils.formats import get_format, localize
 from django.utils.functional import Promise
 from django.utils.html import conditional_escape
 
 Drawn = Mapping[str, Any]
+BOUNDS = ("min", "max", "step")
+PLAIN_DECIMAL = re.compile(r"-?[0-9]+[.][0-9]+")
 FOLDER = "django/forms/widgets/"
 # All of these draw the same line.
 LINES = (
@@ -44,10 +48,29 @@ def _has_usual_options(widget: Drawn) -> bool:
 
 
 def _line(widget: Drawn) -> str:
+    if widget["type"] == "number":
+        return _line(_number(widget))
     value = widget["value"]
     told = "" if value is None else f' value="{_text(value)}"'
     kind, name = conditional_escape(widget["type"]), conditional_escape(widget["name"])
     return f'<input type="{kind}" name="{name}"{told}{_attributes(widget)}>'
+
+
+def _number(widget: Drawn) -> Drawn:
+    """A line of text with the keys for numbers.
+
+    Browsers drop from a field for numbers what they take for none, such as “2,5” on an English
+    phone: it could not be shown again beside what is wrong with it. Its bounds are said by the
+    form; a minus sign is not on the keys of every phone.
+    """
+    given, value = widget["attrs"], widget["value"]
+    attributes = {name: one for name, one in given.items() if name not in BOUNDS}
+    if not str(given.get("min", "")).startswith("-"):
+        is_whole = str(given.get("step", 1)) == "1"
+        attributes.setdefault("inputmode", "numeric" if is_whole else "decimal")
+    if value is not None and PLAIN_DECIMAL.fullmatch(str(value)):
+        value = str(value).replace(".", get_format("DECIMAL_SEPARATOR"))
+    return {**widget, "type": "text", "value": value, "attrs": attributes}
 
 
 def _lines(widget: Drawn) -> str:

@@ -30,7 +30,6 @@ WIDGETS = [
     (forms.TextInput(attrs={"disabled": False, "list": "offers", "data-of": "“x” <y>"}), "a<b"),
     (forms.TextInput(), None),
     (forms.TextInput(), mark_safe("&amp;")),
-    (forms.NumberInput(attrs={"min": 0, "max": 1500}), 1234.5),
     (forms.EmailInput(), "odile@example.org"),
     (forms.URLInput(), "https://example.org/?a=1&b=2"),
     (forms.PasswordInput(), "not told again"),
@@ -64,6 +63,25 @@ def test_a_field_is_drawn_as_its_template_draws_it(widget, value, language):
 def _without_gaps(drawn):
     """White space between two tags says nothing, and how much of it follows a tag neither."""
     return re.sub(r">\s+", "> ", re.sub(r">\s+<", "><", drawn))
+
+
+@pytest.mark.parametrize(
+    ("attributes", "value", "language", "drawn"),
+    [
+        ({"step": "0.1"}, "2,5", "en-gb", 'value="2,5" inputmode="decimal"'),
+        ({"step": "0.1"}, 2.5, "de", 'value="2,5" inputmode="decimal"'),
+        ({"step": "0.1"}, "2.5 kg", "de", 'value="2.5 kg" inputmode="decimal"'),
+        ({"min": 0, "max": 1500}, "two", "en-gb", 'value="two" inputmode="numeric"'),
+        ({"min": -2, "step": "0.1"}, 0, "en-gb", 'value="0"'),
+    ],
+)
+def test_a_number_is_a_line_of_text_so_that_a_browser_drops_nothing_of_it(
+    attributes, value, language, drawn
+):
+    with override(language):
+        line = forms.NumberInput(attrs=attributes).render("field", value, {}, PlainRenderer())
+
+    assert line == f'<input type="text" name="field" {drawn}>'
 
 
 def test_forms_are_drawn_so():

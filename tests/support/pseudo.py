@@ -36,7 +36,6 @@ MEASURED = re.compile(
     r"\s(?:[xyr]|[xy][12]|[cr][xy]|width|height|stroke-width|font-size|min|max|step|low|high"
     r'|optimum)="([^"]*)"'
 )
-NUMBER_FIELD = re.compile(r'<input(?=[^>]*type="number")[^>]*?\svalue="([^"]*)"')
 COMMA = re.compile(r"^-?\d+,\d+$")
 POINT = re.compile(r"(?<![\d.])\d+\.\d+(?![\d.])")
 DECIMAL_COMMA = re.compile(r"(?<![\d,])\d+,\d+(?![\d,])")
@@ -151,9 +150,8 @@ def numbers_written_with(mark: str, page: str) -> list[str]:
 
 
 def numbers_with_a_comma(page: str) -> list[str]:
-    """Attributes of figures and fields that hold a number with a comma for its point."""
-    found = (*MEASURED.finditer(page), *NUMBER_FIELD.finditer(page))
-    return [one[0] for one in found if COMMA.search(one[1])]
+    """Attributes of figures that hold a number with a comma for its point."""
+    return [one[0] for one in MEASURED.finditer(page) if COMMA.search(one[1])]
 
 
 def data_of_all_rows() -> list[str]:

@@ -24,7 +24,14 @@ from builds.store.models.movements import MOST_AT_ONCE, CannotMove
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement
 from habitats import measures
-from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.common.fields import (
+    DayField,
+    LengthField,
+    NumberField,
+    OnceField,
+    use_today,
+    use_units,
+)
 from habitats.people.models.people import Person
 from habitats.rotation.buying import USUAL_CLOTH_MM
 from habitats.structure.design import PanelSize
@@ -259,7 +266,7 @@ class CameInForm(StockActForm):
 
     place = PlaceField(label=_("Put in"))
     count = CountField(label=_("How many"), bounds=SOME)
-    paid = forms.DecimalField(
+    paid = NumberField(
         label=_("Price for all of them"),
         min_value=0,
         max_value=MOST_PAID,

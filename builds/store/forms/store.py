@@ -13,6 +13,7 @@ from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, SheetKi
 from habitats import measures
 from habitats.common.fields import (
     LengthField,
+    NumberField,
     OnceField,
     PriceField,
     choose_among,
@@ -36,7 +37,7 @@ class SheetKindForm(forms.Form):
     height_mm = LengthField(
         label=_("Along the flutes"), bounds=SHEET_BOUNDS, help_text=_("Usually the long side.")
     )
-    thickness_mm = forms.DecimalField(
+    thickness_mm = NumberField(
         label=_("Thickness in mm"),
         min_value=Decimal("0.5"),
         max_value=30,

@@ -12,7 +12,7 @@ from builds.store.forms.places import PlaceField
 from builds.store.models.deliveries import LONGEST_NOTE, Received, ToReverse, receive
 from builds.store.models.items import Item
 from builds.store.models.suppliers import MOST_IN_A_PACK, MOST_PRICE, PackOffer, Supplier
-from habitats.common.fields import OnceField, PriceField, use_currency
+from habitats.common.fields import NumberField, OnceField, PriceField, use_currency
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 
@@ -90,7 +90,7 @@ class DeliveryForm(forms.Form):
                 bounds=(0, MOST_PACKS),
                 required=False,
             )
-            self.fields[_price(pack)] = forms.DecimalField(
+            self.fields[_price(pack)] = NumberField(
                 label=gettext("%(item)s: price of a pack of %(amount)s")
                 % {"item": pack.item, "amount": f"{pack.count}{_unit(pack.item)}"},
                 min_value=0,

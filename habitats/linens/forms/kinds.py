@@ -9,7 +9,14 @@ from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.common.fields import (
+    DayField,
+    LengthField,
+    NumberField,
+    OnceField,
+    use_today,
+    use_units,
+)
 from habitats.common.idempotency import get_or_make
 from habitats.linens.models.linens import LARGEST_MM, LEAST_MM, LinenKind
 from habitats.linens.models.shrinkage import ShrinkTest
@@ -21,7 +28,7 @@ from habitats.rotation.goods import FLEECE, TERRY, usual_goods
 TENTHS = 10
 
 
-class PercentField(forms.DecimalField):
+class PercentField(NumberField):
     """A shrinkage typed in percent; cleans to whole tenths of a percent."""
 
     def __init__(self, **options: Any) -> None:

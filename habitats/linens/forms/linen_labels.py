@@ -7,6 +7,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from habitats.common.fields import NumberField
 from habitats.drawing.label_sheets import GRIDS, label_size
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.linens.models.pools import Pool
@@ -49,7 +50,7 @@ class LinenLabelsForm(forms.Form):
         min_value=1,
         help_text=gettext_lazy("Counted along the rows, if the first sheet is partly used."),
     )
-    right_mm = forms.DecimalField(
+    right_mm = NumberField(
         label=gettext_lazy("Shift to the right, mm"),
         initial=0,
         min_value=-MOST_SHIFT_MM,
@@ -58,7 +59,7 @@ class LinenLabelsForm(forms.Form):
         decimal_places=1,
         help_text=gettext_lazy("First print on plain paper, and hold it against the sheet."),
     )
-    down_mm = forms.DecimalField(
+    down_mm = NumberField(
         label=gettext_lazy("Shift down, mm"),
         initial=0,
         min_value=-MOST_SHIFT_MM,
