@@ -1,6 +1,7 @@
 """The inspection report: any day, from what was recorded; on the screen, as PDF and as CSV."""
 
 import csv
+import re
 from datetime import date
 from io import BytesIO, StringIO
 
@@ -278,6 +279,20 @@ def test_reasons_against_and_who_overrode_them_are_told(
     assert "Not allowed: Pip is alone, and your space standard forbids" in before
     assert "Overridden" not in before.replace("not overridden", "")
     assert "Overridden: waits for a companion (Cora" in after
+
+
+def test_a_reason_shared_by_several_pairs_is_said_once_and_counted_for_each(
+    client_of, coordinator, make_animal, make_group, make_enclosure
+):
+    """Oak can sire with each of three, and a birth with him there is a reason of its own."""
+    boar = make_animal("Oak", sex="M")
+    make_group(boar, *map(make_animal, ("Pip", "Moss", "Fern")), enclosure=make_enclosure())
+
+    told = paper(client_of(coordinator))
+
+    assert told.count("they may not live together") == 1
+    assert "This also applies to" in told
+    assert re.search(r"not overridden\W+6\b", told)
 
 
 def test_the_paper_says_who_checked_who_printed_and_where_to_sign(client_of, coordinator, pair):

@@ -117,6 +117,19 @@ def test_an_objection_is_told_until_it_is_overridden(
     assert not coordinating.get(address).context["page"].living.objections
 
 
+def test_what_is_the_matter_with_several_is_said_once(
+    coordinating, make_enclosure, make_animal, make_group, text_of
+):
+    enclosure = make_enclosure()
+    boar = make_animal("Moss", sex="M")
+    make_group(boar, *map(make_animal, ("Pip", "Fern", "Wren")), enclosure=enclosure)
+
+    told = text_of(coordinating.get(f"/enclosures/{enclosure.code}/"))
+
+    assert told.count("they may not live together") == 1
+    assert "This also applies to Fern and Wren." in told
+
+
 # --- The floor, drawn ---
 
 

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from builds.cited import every_figure
+from builds.cited import chapters, every_figure
 from habitats.welfare.rule_sets import rule_sets
 
 
@@ -18,6 +18,15 @@ def test_every_figure_stands_on_the_page_under_its_anchor(page):
 
     assert {one.code for one in every_figure()} <= set(anchors)
     assert len(anchors) == len(set(anchors))
+
+
+def test_figures_lie_folded_under_their_subjects(page):
+    told = page.content.decode()
+
+    assert len(re.findall(r"<details class=\"chapter\" id=", told)) == len(chapters())
+    for fold in re.findall(r"<details class=\"chapter\".*?</details>", told, re.DOTALL):
+        inside = len(re.findall(r"<dt>", fold))
+        assert re.search(rf"\b{inside} figures?\b", fold)
 
 
 def test_every_standard_names_its_publication_and_how_well_it_is_known(page, text_of):

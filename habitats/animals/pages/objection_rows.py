@@ -65,7 +65,6 @@ def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
     objection = one.objection
     if objection.animals[-1] not in names:
         return (objection.key,)
-    reason = one.override.reason if one.override else None
     *_firsts, about = objection.animals
     # Of one animal: all but its name is the same.
     alike = objection.sentence.replace(names[about], "") if not _firsts else ""
@@ -76,8 +75,15 @@ def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
         objection.animals[:-1],
         objection.basis,
         objection.changes_on,
-        reason,
+        _overridden(one.override),
     )
+
+
+def _overridden(override: Override | None) -> tuple[object, ...]:
+    """Why, by whom and on which day; empty if nobody did."""
+    if override is None:
+        return ()
+    return override.reason, override.made_by_id, override.made_at.date()
 
 
 def _row(

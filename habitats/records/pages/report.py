@@ -6,13 +6,15 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.objections import GroupObjection
 from habitats.animals.models.quarantines import Quarantine
+from habitats.animals.pages.objection_rows import ObjectionRow, objection_rows
 from habitats.animals.pages.words import about
 from habitats.common.days import in_full
 from habitats.enclosures.models.standing import StandingQuerySet
 from habitats.measures import grams
 from habitats.people.models.people import Person
-from habitats.records.models.inspected_company import DayGroup, DayObjection, unhoused_on
+from habitats.records.models.inspected_company import DayGroup, unhoused_on
 from habitats.records.models.inspections import Inspected, inspected
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.verdicts import VerdictCard, card_of
@@ -37,9 +39,14 @@ class AnimalLine(NamedTuple):
 
 
 class ObjectionLine(NamedTuple):
-    """``overridden``: by whom, when and why; empty if nobody did."""
+    """Said once of ``pairs``; ``also``: the other animals with whom the same is the matter.
+
+    ``overridden``: by whom, when and why; empty if nobody did.
+    """
 
     sentence: str
+    also: str
+    pairs: int
     is_block: bool
     overridden: str
 
@@ -85,9 +92,10 @@ def _entry(one: Inspected, day: date, reader: Person) -> ReportEntry:
 def _company(group: DayGroup, day: date, reader: Person) -> CompanyRow:
     residents = residents_on(group.companions, day)
     told = zip(group.animals, group.companions, residents, strict=True)
+    against = [GroupObjection(one.objection, one.override) for one in group.objections]
     return CompanyRow(
         [_animal(*each, group.apart.get(each[0].code), day) for each in told],
-        [_objection(one, reader) for one in group.objections],
+        [_objection(row, reader) for row in objection_rows(against, group.companions)],
     )
 
 
@@ -115,15 +123,16 @@ def _apart(span: QuarantineSpan) -> str:
     return _("in quarantine since %(day)s: %(why)s") % {"day": in_full(span.since), "why": why}
 
 
-def _objection(one: DayObjection, reader: Person) -> ObjectionLine:
+def _objection(row: ObjectionRow, reader: Person) -> ObjectionLine:
     overridden = ""
-    if one.override:
+    if row.override:
         overridden = _("%(reason)s (%(name)s, %(day)s)") % {
-            "reason": one.override.reason,
-            "name": one.override.made_by.name_for(reader),
-            "day": in_full(one.override.made_at.date()),
+            "reason": row.override.reason,
+            "name": row.override.made_by.name_for(reader),
+            "day": in_full(row.override.made_at.date()),
         }
-    return ObjectionLine(str(one.objection.sentence), one.is_block, overridden)
+    sentence = str(row.objection.sentence)
+    return ObjectionLine(sentence, row.also, len(row.keys), row.is_block, overridden)
 
 
 def _checked(one: Inspected, reader: Person) -> str:

@@ -178,7 +178,9 @@ def _page(standing: StandingQuerySet, day: date, form: ReportForm, person: Perso
         "count": len(entries),
         "animals": sum(len(one.animals) for one in told),
         "apart": sum(bool(animal.apart) for one in told for animal in one.animals),
-        "open_blocks": sum(one.is_open_block for group in told for one in group.objections),
+        "open_blocks": sum(
+            one.pairs for group in told for one in group.objections if one.is_open_block
+        ),
         "unhoused": unhoused,
         "unhoused_animals": sum(len(one.animals) for one in unhoused),
         "short": sum(entry.is_short for entry in entries),

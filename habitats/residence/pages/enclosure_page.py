@@ -12,6 +12,7 @@ from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
 from habitats.animals.pages.acts import ActRow, act_rows, last_of
+from habitats.animals.pages.objection_rows import ObjectionRow, open_objection_rows
 from habitats.animals.pages.words import against_company
 from habitats.common.happened import SpanQuerySet
 from habitats.common.written import given, given_keys, written
@@ -29,6 +30,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, objections_to, rules_of
 from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.rescue.pages.verdicts import Verdicts, room_words, verdicts_of
+from habitats.residence.pages.due_rows import DueRow, due_rows
 from habitats.residence.pages.enclosure_actions import Circumstances, EnclosureActions
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
 from habitats.structure.faults import FileFault as DesignFault
@@ -90,6 +92,10 @@ class LivingThere:
         found = dues_of(self.companions, self.today, self.rescue, self.structure)
         return tuple(one for one in found if one.kind is not DueKind.WEIGH or one.day <= self.today)
 
+    @property
+    def due_rows(self) -> list[DueRow]:
+        return due_rows(self.dues, self.companions)
+
     @cached_property
     def objections(self) -> list[Objection]:
         """Reasons against the group, less those that are overridden."""
@@ -98,6 +104,10 @@ class LivingThere:
         known = {one.key for one in Override.objects.holding([self.group.pk])}
         found = objections_to(self.companions, self.today, self.rescue)
         return [one for one in found if one.key not in known]
+
+    @property
+    def objection_rows(self) -> list[ObjectionRow]:
+        return open_objection_rows(self.objections, self.companions)
 
     @cached_property
     def on_a_ramp(self) -> list[str]:
