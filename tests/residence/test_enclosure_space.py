@@ -127,7 +127,7 @@ def test_what_is_the_matter_with_several_is_said_once(
     told = text_of(coordinating.get(f"/enclosures/{enclosure.code}/"))
 
     assert told.count("they may not live together") == 1
-    assert "This also applies to Fern and Wren." in told
+    assert "This also applies to Pip and Wren." in told
 
 
 # --- The floor, drawn ---
