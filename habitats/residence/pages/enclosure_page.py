@@ -30,9 +30,9 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, objections_to, rules_of
 from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.rescue.pages.verdicts import Verdicts, room_words, verdicts_of
-from habitats.residence.pages.due_rows import DueRow, due_rows
 from habitats.residence.pages.enclosure_actions import Circumstances, EnclosureActions
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
+from habitats.residence.pages.shared_dues import SharedDue, shared_dues
 from habitats.structure.faults import FileFault as DesignFault
 from habitats.structure.furniture import furniture_words
 from habitats.structure.structure import Structure
@@ -93,8 +93,8 @@ class LivingThere:
         return tuple(one for one in found if one.kind is not DueKind.WEIGH or one.day <= self.today)
 
     @property
-    def due_rows(self) -> list[DueRow]:
-        return due_rows(self.dues, self.companions)
+    def due_rows(self) -> list[SharedDue]:
+        return shared_dues(self.dues, self.companions)
 
     @cached_property
     def objections(self) -> list[Objection]:

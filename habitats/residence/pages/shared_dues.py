@@ -10,7 +10,7 @@ from habitats.welfare.companion import Companion
 from habitats.wording import by_number, listed
 
 
-class DueRow(NamedTuple):
+class SharedDue(NamedTuple):
     """``also`` names the other animals of which the same is said; empty for none."""
 
     day: date
@@ -18,7 +18,7 @@ class DueRow(NamedTuple):
     also: str
 
 
-def due_rows(dues: Sequence[Due], companions: Sequence[Companion]) -> list[DueRow]:
+def shared_dues(dues: Sequence[Due], companions: Sequence[Companion]) -> list[SharedDue]:
     """In the order in which they come: the first of each kind, and who else."""
     names = {one.ref: one.name for one in companions}
     kinds = [_kind(one, names) for one in dues]
@@ -34,7 +34,7 @@ def _kind(due: Due, names: dict[str, str]) -> tuple[object, ...]:
     return due.kind, due.day, due.until, str(due.sentence).replace(names[due.animals[0]], "")
 
 
-def _row(alike: Sequence[Due], names: dict[str, str]) -> DueRow:
+def _row(alike: Sequence[Due], names: dict[str, str]) -> SharedDue:
     first, *others = alike
     also = sorted((names[one.animals[0]] for one in others), key=by_number)
-    return DueRow(first.day, first.sentence, listed(also))
+    return SharedDue(first.day, first.sentence, listed(also))
