@@ -54,7 +54,7 @@ def choices_on(course: Course, way: CourseWay, number: int, rules: Sequence[Rule
     least = _least(course, soiled, plain, fits)
     ways = prod(most - low + 1 for low, most in zip(least, soiled, strict=True))
     if ways > MOST_CHOICES:
-        some = [by_rule(course, way, number, rule) for rule in rules]
+        some = [soiled] if fits else [by_rule(course, way, number, rule) for rule in rules]
         return Choices(list(dict.fromkeys(some)), complete=False)
     return Choices(_all(course, least, soiled, plain), complete=not course.packer.unsettled)
 

@@ -122,6 +122,11 @@ class Course:
         """How many linens of each key wait for a wash."""
         return tuple(number for one in way.standings for number in self._standings[one].soiled)
 
+    def washes_all(self, end: CourseWay) -> bool:
+        """Whether all that was soiled was washed on each wash day of a way."""
+        days = zip(end.wash_days(), end.choices(), strict=True)
+        return all(counts == self.soiled(way) for way, counts in days)
+
     def missed(self, way: CourseWay, number: int) -> list[Some]:
         """Soiled linens of all lanes by the day on which they will be missed."""
         return [

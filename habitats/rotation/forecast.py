@@ -110,6 +110,8 @@ class _Days:
         self._loads: list[PlannedLoad] = []
         self._left_over: list[date] = []
         self._counts: dict[str, list[Counts]] = {size: [] for size in inputs.sizes}
+        # One value a day, however often it is told: so a forecast is kept in few bytes.
+        self._dates = [inputs.start + timedelta(days=day) for day in range(inputs.days)]
         for piece in inputs.pieces:
             self._put(piece)
         for number, due in enumerate(first_dues(inputs)):
@@ -135,13 +137,13 @@ class _Days:
             short += waiting
         for _, number in sorted(short):
             need = self._inputs.needs[number]
-            self._shortages.append(LinenShortage(self._date(day), need.size, need.id))
+            self._shortages.append(LinenShortage(self._dates[day], need.size, need.id))
 
     def wash(self, day: int, loads: tuple[Load, ...]) -> None:
         for load in loads:
             self._load(day, load)
         if any(any(shelf.soiled) for shelf in self._shelves.values()):
-            self._left_over.append(self._date(day))
+            self._left_over.append(self._dates[day])
 
     def count(self) -> None:
         for size, shelf in self._shelves.items():
@@ -204,10 +206,7 @@ class _Days:
         grams = sum(self._inputs.sizes[piece.size] for piece in taken)
         programme = programme_of(max(kinds), self._washes)
         ids = tuple(piece.id for piece in taken)
-        self._loads.append(PlannedLoad(self._date(day), ids, grams, programme))
-
-    def _date(self, day: int) -> date:
-        return self._inputs.start + timedelta(days=day)
+        self._loads.append(PlannedLoad(self._dates[day], ids, grams, programme))
 
     def _day_of(self, on: date) -> int:
         return (on - self._inputs.start).days

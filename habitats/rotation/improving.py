@@ -39,6 +39,8 @@ def _other_ends(
 ) -> Iterator[CourseWay]:
     way = best.wash_days()[number]
     chosen = best.choices()[number]
+    if chosen == course.soiled(way):  # as every rule says, and nothing is left to exchange
+        return
     ruled = [by_rule(course, way, number, rule) for rule in rules]
     for counts in dict.fromkeys([*ruled, *_exchanged(course, way, chosen)]):
         if counts != chosen:

@@ -53,8 +53,9 @@ def plan_loads(inputs: ForecastInputs, work: int = WORK) -> LoadPlan:
         start = course.bounded_together(course.bounded(start, 0), 0)
     bound = start.least
     if best.shortages > bound:
-        best = _by_other_rules(course, rules[1:], best, bound, work // 8)
-        best = improved(course, rules, best, bound, work // 4)
+        if not course.washes_all(best):  # as every rule would then
+            best = _by_other_rules(course, rules[1:], best, bound, work // 8)
+            best = improved(course, rules, best, bound, work // 4)
         best, bound = _searched(course, start, rules, best, work // 2)
         best = improved(course, rules, best, bound, work)
     return LoadPlan(_loads(course, best), best.shortages, bound)
@@ -90,11 +91,16 @@ def _searched(
             counts, complete = choices_on(course, way, number, rules)
             if not complete:
                 left_out = min(left_out, way.least)
+            # Where nothing is proved any more, no bound is asked of the only way there is.
+            is_asked = left_out > start.least or not len(ways) == len(counts) == 1
             for one in counts:
-                after = course.bounded(course.after(way, number, one), number + 1)
+                after = course.after(way, number, one)
+                after = course.bounded(after, number + 1) if is_asked else after
                 _keep(reached, after, best.shortages)
-        further = (course.bounded_together(way, number + 1) for way in reached.values())
-        ways = [way for way in further if way.least < best.shortages]
+        ways = list(reached.values())
+        if is_asked:
+            ways = [course.bounded_together(way, number + 1) for way in ways]
+        ways = [way for way in ways if way.least < best.shortages]
     best = min([best, *ways], key=lambda one: one.shortages)
     return best, max(start.least, min(left_out, best.shortages))
 
