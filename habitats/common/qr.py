@@ -18,15 +18,7 @@ def qr_picture(link: str, code: str, kind: str = "design") -> str:
 
     ``kind`` says what the code is the code of.
     """
-    drawn: str = _kept(link).svg_inline(
-        border=QUIET_ZONE,
-        omitsize=True,
-        title=_("QR code that opens %(link)s") % {"link": link},
-        svgid=None,
-        svgclass="qr",
-        lineclass=None,
-        light="#ffffff",
-    )
+    drawn = _drawn(link, _("QR code that opens %(link)s") % {"link": link})
     return _with_name(drawn, _named(code, kind))
 
 
@@ -65,6 +57,15 @@ def _made(link: str) -> segno.QRCode:
 
 
 @lru_cache(maxsize=256)
-def _kept(link: str) -> segno.QRCode:
+def _drawn(link: str, title: str) -> str:
     """Of what a page shows each time; never of a secret."""
-    return _made(link)
+    drawn: str = _made(link).svg_inline(
+        border=QUIET_ZONE,
+        omitsize=True,
+        title=title,
+        svgid=None,
+        svgclass="qr",
+        lineclass=None,
+        light="#ffffff",
+    )
+    return drawn

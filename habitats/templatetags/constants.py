@@ -1,9 +1,9 @@
 """``{% translate %}``, ``{% url %}`` and ``|date`` of what is always the same, worked out once.
 
 A page has two hundred such words and twenty such addresses, and Django asks its catalogues and its
-table of addresses for each of them each time. Words hang on the language alone, and addresses
-without a value on the prefix under which the server runs. Whatever has a filter, a context or a
-value is Django's own.
+table of addresses for each of them each time. Words hang on the language alone, and addresses on
+their values and the prefix under which the server runs. Whatever has a filter, a context or a name
+is Django's own.
 """
 
 import datetime
@@ -18,11 +18,14 @@ from django.template.defaulttags import url as url_of_django
 from django.templatetags.i18n import BlockTranslateNode, TranslateNode
 from django.templatetags.i18n import do_block_translate as sentence_of_django
 from django.templatetags.i18n import do_translate as translate_of_django
-from django.urls import get_script_prefix, get_urlconf
+from django.urls import get_script_prefix, get_urlconf, reverse
+from django.utils.html import conditional_escape
 from django.utils.translation import get_language
 
 register = template.Library()
 MOST_DAYS = 4096
+MOST_ADDRESSES = 4096
+PLAIN = (str, int)  # values of which equal ones stand alike in an address
 
 
 class _Words(template.Node):
@@ -69,6 +72,26 @@ class _Address(template.Node):
         return self._by_prefix[where]
 
 
+class _AddressOf(template.Node):
+    """Of something by its values. No namespace is there twice, so the page it stands on is nothing
+    to it."""
+
+    def __init__(self, node: URLNode) -> None:
+        self._node = node
+
+    def render(self, context: template.Context) -> str:
+        values = tuple(one.resolve(context) for one in self._node.args)
+        if not context.autoescape or any(type(one) not in PLAIN for one in values):
+            return self._node.render(context)
+        name = self._node.view_name.resolve(context)
+        return _address(name, values, get_script_prefix(), get_urlconf())
+
+
+@lru_cache(MOST_ADDRESSES)
+def _address(name: str, values: tuple[Any, ...], _prefix: str, _urlconf: str | None) -> str:
+    return conditional_escape(reverse(name, args=values))
+
+
 @register.tag("trans")
 @register.tag("translate")
 def translate(parser: Any, token: Any) -> template.Node:
@@ -88,9 +111,9 @@ def blocktranslate(parser: Any, token: Any) -> template.Node:
 @register.tag
 def url(parser: Any, token: Any) -> template.Node:
     node = url_of_django(parser, token)
-    if node.args or node.kwargs or node.asvar or not _is_constant(node.view_name):
+    if node.kwargs or node.asvar or not _is_constant(node.view_name):
         return node
-    return _Address(node)
+    return _AddressOf(node) if node.args else _Address(node)
 
 
 @register.filter(expects_localtime=True, is_safe=False)

@@ -10,7 +10,13 @@ from django.utils import translation
 I18N = "django.templatetags.i18n"
 OURS = Engine(builtins=[I18N, "habitats.templatetags.constants"])
 DJANGO = Engine(builtins=[I18N])
-VALUES = {"day": date(2026, 3, 1), "at": datetime(2026, 3, 1, 8, 5), "number": 3, "who": "<b>"}
+VALUES = {
+    "day": date(2026, 3, 1),
+    "at": datetime(2026, 3, 1, 8, 5),
+    "number": 3,
+    "who": "<b>",
+    "code": "ABC",
+}
 TEMPLATES = (
     '{% translate "Laundry" %}',
     '{% translate "Label" context "of a linen" %}',
@@ -21,6 +27,7 @@ TEMPLATES = (
     "{% blocktranslate count number=number %}{{ number }} linen{% plural %}"
     "{{ number }} linens{% endblocktranslate %}",
     "{% url 'home' %} {% url 'home_page' 'ABCDEF' %} {% url 'home' as there %}{{ there }}",
+    "{% url 'home_page' code %} {% url 'home_page' code=code %}",
     '{{ day|date:"l, j F Y" }} {{ day|date }} {{ at|date:"j M, H:i" }} {{ none|date:"j M" }}',
 )
 
@@ -59,7 +66,9 @@ def test_a_sentence_with_values_counts_each_time():
 
 @pytest.mark.usefixtures("_prefix")
 def test_an_address_follows_the_prefix_under_which_the_server_runs():
-    template = OURS.from_string("{% url 'home' %}")
-    before = template.render(Context())
-    set_script_prefix("/rescue/")
-    assert template.render(Context()) == f"/rescue{before}"
+    for text in ("{% url 'home' %}", "{% url 'home_page' 'ABCDEF' %}"):
+        template = OURS.from_string(text)
+        set_script_prefix("/")
+        before = template.render(Context())
+        set_script_prefix("/rescue/")
+        assert template.render(Context()) == f"/rescue{before}"

@@ -21,7 +21,7 @@ from builds.plans.models.builds import Build, BuildEvent, BuildState
 from builds.plans.models.progress import LastAct, Progress, StepNow
 from builds.plans.models.time_used import TimesUsed
 from habitats.common.qr import qr_picture
-from habitats.common.written import given, written
+from habitats.common.written import Written, given, written
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
 from habitats.structure.faults import FileFault
@@ -52,6 +52,22 @@ _PEOPLE = written(
         "first_name", "last_name", "pk"
     )
 )
+
+
+def _reports(kind: Any, *with_it: str) -> Written[Any]:
+    return written(
+        lambda: (
+            kind._default_manager.filter(build=given("build", Build))
+            .select_related("made_by", *with_it)
+            .order_by("-pk")
+        )
+    )
+
+
+_REPORTS: dict[Any, Written[Any]] = {
+    **{kind: _reports(kind) for kind in (BuildNote, BuildPhoto, Inspection, Shortage, StrayAct)},
+    Repair: _reports(Repair, "done__by"),
+}
 
 
 class Remark(NamedTuple):
@@ -109,25 +125,23 @@ class Reports:
         """Notes and photos together, the newest first."""
         notes = [
             Remark(one.at, one.made_by, self._step(one.step_key), one, None)
-            for one in self._some(BuildNote, self.build.buildnotes)
+            for one in self._some(BuildNote)
         ]
         photos = [
             Remark(one.at, one.made_by, self._step(one.step_key), None, one)
-            for one in self._some(BuildPhoto, self.build.buildphotos)
+            for one in self._some(BuildPhoto)
         ]
         both = sorted([*notes, *photos], key=lambda one: one.at, reverse=True)
         return Paginator(both, REMARKS_A_PAGE).get_page(self.page)
 
     @cached_property
     def shortages(self) -> list[Short]:
-        found = self._some(Shortage, self.build.shortages)
-        return [Short(one, self._step(one.step_key)) for one in found]
+        return [Short(one, self._step(one.step_key)) for one in self._some(Shortage)]
 
     @cached_property
     def repairs(self) -> list[Repair]:
         """Those that are open first, then what was mended last."""
-        found = self._some(Repair, self.build.repairs.select_related("done__by"))
-        return sorted(found, key=lambda one: hasattr(one, "done"))
+        return sorted(self._some(Repair), key=lambda one: hasattr(one, "done"))
 
     @property
     def to_mend(self) -> int:
@@ -135,16 +149,18 @@ class Reports:
 
     @cached_property
     def inspections(self) -> Sequence[Inspection]:
-        return self._some(Inspection, self.build.inspections)
+        return self._some(Inspection)
 
     @cached_property
     def strays(self) -> list[Stray]:
-        found = self._some(StrayAct, self.build.strays)
-        return [Stray(one, _kind_of(one)) for one in found]
+        return [Stray(one, _kind_of(one)) for one in self._some(StrayAct)]
 
-    def _some(self, kind: type[Any], rows: Any) -> Sequence[Any]:
+    def _some(self, kind: type[Any]) -> Sequence[Any]:
         """The newest first, with who made them; asked for only where there is any."""
-        return rows.select_related("made_by").order_by("-pk") if kind in self.kinds else ()
+        found = _REPORTS[kind](build=self.build) if kind in self.kinds else []
+        for one in found:
+            one.build = self.build
+        return found
 
     def _step(self, key: str) -> str:
         """A step in words; empty for the build as a whole."""

@@ -299,7 +299,8 @@ class Linen(Idempotent):
                 )
             now.state, now.since = state, on
             now.spot = more.pop("spot", None)
-            now.pool = more.pop("pool", now.pool)
+            if "pool" in more:
+                now.pool = more.pop("pool")
             now.suspicion = more.pop("suspicion", now.suspicion)
             now.washes += state == State.WASHING
             now.save(update_fields=["state", "since", "spot", "pool", "suspicion", "washes"])
@@ -314,8 +315,8 @@ class Linen(Idempotent):
         return self.events.create(
             state=self.state,
             on=on,
-            pool=self.pool,
-            spot=self.spot,
+            pool_id=self.pool_id,
+            spot_id=self.spot_id,
             washes=self.washes,
             suspicion=self.suspicion,
             made_by=by,

@@ -20,7 +20,9 @@ from habitats.readings.models.readings import Reading, readings_kept
 LAST_TWO = 2  # where a linen lies, and where it lay before
 
 
-def forget_where_linens_lie(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
+def forget_where_linens_lie(
+    sender: type[models.Model], instance: models.Model, created: bool = False, **_: Any
+) -> None:
     """For ``post_save`` and ``post_delete``."""
     if isinstance(instance, Spot | ChangePlan):
         Reading.objects.forget(pk=instance.enclosure_id)
@@ -28,6 +30,8 @@ def forget_where_linens_lie(sender: type[models.Model], instance: models.Model, 
         Reading.objects.forget_keys(_ENCLOSURES_OF(spots=[instance.spot_id]))
     elif isinstance(instance, LinenEvent):
         spots = {spot for spot in _LAST_SPOTS(linen=instance.linen_id) if spot}
+        if created and instance.change is not None:
+            spots.discard(instance.change.spot_id)  # forgotten with the change just before
         if spots:
             Reading.objects.forget_keys(set(_ENCLOSURES_OF(spots=spots)))
 
