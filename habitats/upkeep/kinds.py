@@ -1,7 +1,7 @@
 """What may be wrong with an enclosure: words for people at it, and what is asked.
 
 One table has a row for each kind of fault. What is done about each stands in
-``builds.making.repairing``.
+``builds.making.mendings``.
 """
 
 from collections.abc import Callable

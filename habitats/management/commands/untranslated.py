@@ -16,12 +16,11 @@ class Command(BaseCommand):
     help = "List the sentences that readers of a language still get in English."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        languages = [code for code, _name in settings.LANGUAGES if code != settings.LANGUAGE_CODE]
         parser.add_argument(
             "language",
             nargs="?",
-            choices=languages,
-            help="one language; all of them if you leave it out",
+            choices=sorted({path.parts[-3] for path in catalogues()}),
+            help="one that has a catalogue, also if it is not offered yet; without it, all of them",
         )
 
     def handle(self, *args: Any, language: str | None, **options: Any) -> None:
