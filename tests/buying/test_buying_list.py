@@ -21,6 +21,7 @@ def test_what_is_free_is_not_bought():
     assert [(one.item, one.packs, one.cents) for one in found.lines[MARL]] == [(PANEL, 1, 2400)]
     assert found.over == {PANEL: 6}
     assert found.cents == 2400
+    assert found.unfilled == ()
 
 
 def test_what_nobody_offers_is_lacking():

@@ -172,3 +172,11 @@ def test_the_checker_finds_what_is_broken(broken, fault):
     packs = [Pack(1, 12, 100), Pack(2, 3, 30, at_most=3)]
 
     assert any(fault in one for one in check_choice(10, packs, broken))
+
+
+def test_the_checker_finds_a_pack_too_many_where_just_enough_is_left_without_it():
+    packs = [Pack(1, 12, 100), Pack(2, 3, 30)]
+
+    assert check_choice(12, packs, Choice({1: 1, 2: 1}, 15, 130, 3)) == [
+        "One of pack 2 can be left out."
+    ]

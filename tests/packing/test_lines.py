@@ -135,5 +135,9 @@ def test_a_box_is_held_against_the_last_one_like_it():
     assert plain(mass_words(16_000, 0, 15_000)).startswith("1 000 g more than the last kit")
 
 
+def test_a_box_as_heavy_as_its_linens_has_them_in_it():
+    assert mass_words(1176, 1176, None) == ""
+
+
 def test_nothing_is_said_where_there_is_nothing_to_hold_it_against():
     assert mass_words(15_000, 0, None) == ""
