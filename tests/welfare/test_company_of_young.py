@@ -169,3 +169,13 @@ def test_no_male_that_can_sire_is_near_a_birth() -> None:
     assert the("birth_with_male", make_boar(), just_born).changes_on == days_ahead(2)
     assert "birth_with_male" in codes(castrated_days_ago(10), just_born)
     assert "birth_with_male" not in codes(castrated_days_ago(60), just_born)
+
+
+def test_a_male_that_stayed_is_kept_from_the_next_birth_too() -> None:
+    with_him = make_pig(gave_birth_on=TODAY, contact=MaleContact(None, None))
+
+    assert "birth_with_male" in codes(make_boar(), with_him)
+    assert "birth_with_male" not in codes(make_boar(), with_him, today=days_ahead(2))
+    # The shortest gestation is 59 days (second-hand), and she conceived at once.
+    assert "birth_with_male" not in codes(make_boar(), with_him, today=days_ahead(58))
+    assert "birth_with_male" in codes(make_boar(), with_him, today=days_ahead(59))
