@@ -141,6 +141,21 @@ def test_an_attempt_with_nobody_or_a_stranger_is_refused(
     assert not BondingAttempt.objects.exists()
 
 
+def test_an_attempt_with_an_unknown_animal_is_refused_with_nothing_lost(
+    make_animal, coordinating, text_of
+):
+    pip, _moss = make_animal("Pip"), make_animal("Moss")
+    sent = {"other": "9" * 20, "outcome": "calm", "on": "2027-03-10", "note": "In the hall"}
+
+    refused = coordinating.post(f"/animals/{pip.code}/bonding/", sent)
+
+    said = text_of(refused)
+    assert refused.status_code == 422
+    assert "Select a valid choice" in said
+    assert "Moss" in said  # may be chosen instead
+    assert "In the hall" in refused.content.decode()
+
+
 def test_what_is_sent_twice_is_one_attempt(make_animal, coordinator, today):
     key = uuid.uuid4()
     one, other = make_animal("Pip"), make_animal("Moss")

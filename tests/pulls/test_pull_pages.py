@@ -251,6 +251,15 @@ def test_what_is_left_is_brought_back(pull, store, building, text_of):
     assert "given to bring back; 3 were taken" in text_of(too_many)
 
 
+def test_of_nothing_taken_nothing_is_brought_back(pull, store, building, text_of):
+    sent = {"item": store["connector"].pk, "count": 2, "place": make_place("Rack").pk}
+
+    refused = act(building, pull, "back", **sent)
+
+    assert refused.status_code == 409
+    assert "Nothing was taken, so there is nothing to bring back." in text_of(refused)
+
+
 def test_sheets_go_through_a_cutting_job_and_are_done_when_it_is_cut(pull, store, coordinating):
     response = coordinating.post(f"/builds/{pull.build.code}/pull/cut/", {"once": uuid.uuid4()})
     job = CuttingJob.objects.get()

@@ -227,6 +227,8 @@ def _short(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRe
 
 def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     sent = request.POST if request.method == "POST" else None
+    if sent is not None and not subject.sheet.issued:
+        raise CannotPull(_("Nothing was taken, so there is nothing to bring back."))
     initial = {"item": request.GET.get("item")}
     form = BackForm(sent, issued=subject.sheet.issued, initial=initial)
     if sent is not None and form.is_valid():

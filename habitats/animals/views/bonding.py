@@ -51,12 +51,12 @@ def bonding(request: HttpRequest, code: str) -> HttpResponse:
 def _offered(person: Person, animal: Animal, today: date, sent: str, words: str) -> AnimalQuerySet:
     """Those it met before, those of its home, those without a group; or those that fit the words.
 
-    Whoever was chosen stays in the list. A foster is offered what they may see.
+    The one that was chosen stays in the list. A foster is offered what they may see.
     """
     seen = Animal.objects.visible_to(person, today).here()
     able = seen.filter(species=animal.species).exclude(pk=animal.pk)
-    if sent:
-        return able.filter(code=sent.upper()[:20]).by_name()
+    if (chosen := able.filter(code=sent.upper()[:20])).exists():
+        return chosen.by_name()
     if words:
         found = able.named_like(words)
     else:
