@@ -67,10 +67,41 @@ def test_the_page_has_one_step_to_go_on_with(coordinating):
 
 def test_once_there_are_animals_a_group_is_the_next_to_make(coordinator, make_animal):
     (step,) = [one for one in STEPS if one.code == "animals"]
-    assert progress().ways(step)[0].name == "import_csv"
+    assert progress().ways(step)[0].name == "new_intake"
 
     make_animal("Pip")
     assert progress().ways(step)[0].name == "new_group"
+
+
+def test_an_empty_enclosure_leads_newcomers_into_it(coordinating, make_home, make_enclosure):
+    empty = make_enclosure("Loft", home=make_home("Wren"))
+
+    groups = coordinating.get("/groups/", {"into": empty.code}).content.decode()
+    assert f'href="/intake/?into={empty.code}"' in groups
+
+    intake = coordinating.get("/intake/", {"into": empty.code}).context["form"]
+    assert intake["place"].value() == empty.code
+    nowhere = coordinating.get("/intake/", {"into": "nowhere"}).context["form"]
+    assert not nowhere["place"].value()
+
+
+def test_a_kind_of_linens_made_for_a_pool_leads_back_to_it(coordinating, make_pool, make_home):
+    pool = make_pool(home=make_home())
+    fleece = {"name": "Fleece", "sort": "liner", "fibre": "synthetic"}
+    sent = fleece | {"layers": "2", "most_washes": "100"}
+
+    landed = coordinating.post(f"/linens/kinds/new/?pool={pool.code}", sent)
+
+    assert landed.status_code == 302
+    assert landed.url == f"/pools/{pool.code}/"
+
+
+def test_a_foster_without_a_home_is_told_on_their_page(coordinating, foster, make_home, text_of):
+    told = "no home is looked after by"
+    assert told in text_of(coordinating.get(f"/people/{foster.pk}/"))
+
+    make_home("Wren").people.add(foster)
+    assert told not in text_of(coordinating.get(f"/people/{foster.pk}/"))
 
 
 def test_where_a_saved_form_lands_the_next_step_is_told(coordinating, text_of):

@@ -69,8 +69,8 @@ STEPS = (
         message("Homes"),
         message("Enclosures stand in homes. If you have a list already, import it as one file."),
         (
-            SetUpWay(message("Import homes"), "import_csv", "kind=homes"),
             SetUpWay(message("Add home"), "new_home"),
+            SetUpWay(message("Import homes"), "import_csv", "kind=homes"),
         ),
     ),
     SetUpStep(
@@ -98,8 +98,8 @@ STEPS = (
         message("Animals and groups"),
         message("Groups show who lives together, so space and company can be checked."),
         (
-            SetUpWay(message("Import animals"), "import_csv", "kind=animals", SOME_ANIMALS),
             SetUpWay(message("New intake"), "new_intake", until=SOME_ANIMALS),
+            SetUpWay(message("Import animals"), "import_csv", "kind=animals", SOME_ANIMALS),
             SetUpWay(message("Make group"), "new_group"),
         ),
     ),

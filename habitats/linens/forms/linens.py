@@ -176,9 +176,11 @@ class NewLinensForm(forms.Form):
     def __init__(self, *args: Any, units: str, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
         choose_among(self, "pool", Pool.objects.live().by_name())
-        choose_among(
-            self, "kind", LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
-        )
+        kinds = LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
+        choose_among(self, "kind", kinds)
+        there = list(kinds[:2])
+        if len(there) == 1 and not self.initial.get("kind"):
+            self.initial["kind"] = there[0].pk
         choose_among(self, "size", sizes_in_use(self.initial.get("pool")))
         self.fields["size"].units = units  # type: ignore[attr-defined]
         use_units(self, units)

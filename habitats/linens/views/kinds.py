@@ -14,6 +14,7 @@ from habitats.common.sent import form_page, sent_with
 from habitats.linens.forms.kinds import KindForm, ShrinkTestForm
 from habitats.linens.models import facts
 from habitats.linens.models.linens import LinenKind
+from habitats.linens.models.pools import Pool
 from habitats.linens.models.shrinkage import ShrinkTest, shrinkage_of
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
@@ -67,7 +68,9 @@ def new_linen_kind(request: HttpRequest) -> HttpResponse:
             request,
             _("%(kind)s added. Measure a piece of it before and after a wash.") % {"kind": made},
         )
-        return redirect("linen_kind", pk=made.pk)
+        # Who came from a pool goes on there with what it still lacks.
+        pool = Pool.objects.live().filter(code=request.GET.get("pool", "").upper()).first()
+        return redirect("pool_page", code=pool.code) if pool else redirect("linen_kind", pk=made.pk)
     return form_page(request, "linens/new_kind.html", form=form, goods=GOODS)
 
 

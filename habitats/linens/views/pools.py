@@ -370,7 +370,9 @@ def _steps_of(
     """What the pool still lacks before it works."""
     if not LinenKind.objects.exists():
         yield PoolStep(
-            _("Describe what your linens are made of."), _("New kind"), reverse("new_linen_kind")
+            _("Describe what your linens are made of."),
+            _("New kind"),
+            f"{reverse('new_linen_kind')}?pool={pool.code}",
         )
     if not pool.programmes.filter(put_away_on__isnull=True).exists():
         yield PoolStep(

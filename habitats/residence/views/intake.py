@@ -68,7 +68,7 @@ def new_intake(request: HttpRequest) -> HttpResponse:
         if made:
             return redirect(_told(request, made))
         return form_page(request, "residence/intake.html", **_context(form, person))
-    typed: dict[str, object] = {"species": species_of_the_last()}
+    typed: dict[str, object] = {"species": species_of_the_last(), **_asked_place(request, places)}
     rows = ROWS_AT_FIRST
     if request.method == "POST":
         typed, rows = _typed(request, person), _twice(rows_in(request.POST))
@@ -126,6 +126,12 @@ def _quarantine_days() -> dict[str, tuple[int, int]]:
         one.value: (limits.quarantine_days(one), limits.quarantine_advised_days(one))
         for one in Species
     }
+
+
+def _asked_place(request: HttpRequest, places: Sequence[PlaceChoice]) -> dict[str, object]:
+    """The enclosure that the address names, if it is one of those that are free."""
+    into = request.GET.get("into", "").upper()
+    return {"place": into} if any(one.code == into for one in places) else {}
 
 
 def _more_rows(request: HttpRequest, places: Sequence[PlaceChoice], today: date) -> HttpResponse:
