@@ -122,6 +122,7 @@ TEMPLATES = [
                 "build_costs": "builds.pulls.tags",
                 "costs": "builds.store.tags",
                 "health": "habitats.health.tags",
+                "homes": "habitats.homes.tags",
                 "kit_asks": "builds.kits.tags",
                 "set_up": "habitats.board.tags",
                 "sources": "builds.sources.tags",

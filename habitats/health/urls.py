@@ -12,6 +12,7 @@ urlpatterns = [
     path(OF_ANIMAL, log.health_log, name="health_log"),
     path(f"{OF_ANIMAL}print.pdf", printing.health_log_pdf, name="health_log_pdf"),
     path(f"{OF_ANIMAL}new/", log.new_health_entry, name="new_health_entry"),
+    path(f"{OF_ANIMAL}report/", log.report_animal, name="report_animal"),
     path(f"{OF_ANIMAL}<int:pk>/correct/", log.correct_health_entry, name="correct_health_entry"),
     path(f"{OF_ANIMAL}treatments/new/", treatments.new_treatment, name="new_treatment"),
     path(f"{OF_ANIMAL}treatments/<int:pk>/", treatments.treatment, name="treatment"),

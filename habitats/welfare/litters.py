@@ -3,7 +3,7 @@
 Each rule gives its objection, or None where it has none.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -136,12 +136,6 @@ def litter_words(animal: Companion, day: date) -> str | None:
         )
     contacts = [contact for contact, _span in _spans(animal, day)]
     return joined(" ", [litter, *_lived_with(animal, contacts)])
-
-
-def litters_told(animals: Iterable[Companion], day: date) -> tuple[str, ...]:
-    """The same of each of them who may have one."""
-    words = (litter_words(one, day) for one in animals)
-    return tuple(one for one in words if one)
 
 
 def _last(days: Sequence[date | None]) -> date | None:

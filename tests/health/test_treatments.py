@@ -46,6 +46,24 @@ def test_what_cannot_be_is_refused_beside_its_field(pip, coordinating, text_of, 
     assert not Treatment.objects.exists()
 
 
+def test_the_same_for_another_leads_on_to_the_next_without_an_amount(
+    lives, treat, coordinating, text_of
+):
+    _group, (fern, ida, moss), _enclosure = lives("Fern", "Ida", "Moss")
+    first = treat(fern)
+    address = f"/animals/{ida.code}/health/treatments/new/?again={first.pk}"
+    assert "Save, then Moss" in text_of(coordinating.get(address))
+
+    answer = coordinating.post(address, {**WRITTEN, "then": ""})
+
+    made = Treatment.objects.get(animal=ida)
+    assert answer.url == f"/animals/{moss.code}/health/treatments/new/?again={made.pk}"
+    page = coordinating.get(answer.url).content.decode()
+    assert 'value="Amber drops"' in page
+    assert "0.2 ml" not in page
+    assert "Save, then" not in page
+
+
 def test_a_vets_course_takes_nine_taps_besides_typing(pip, fostering_pip, text_of):
     """Health log, add treatment, six fields after the one that has the focus, save."""
     page = text_of(fostering_pip.get(f"/animals/{pip.code}/health/treatments/new/"))

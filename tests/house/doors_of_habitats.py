@@ -135,6 +135,7 @@ DOORS_OF_HABITATS: dict[str, Door] = {
     "health_log": Door((FOSTER,), make=with_an_animal),
     "health_log_pdf": Door((FOSTER,), make=with_an_animal),
     "new_health_entry": Door((FOSTER,), make=with_an_animal),
+    "report_animal": Door((FOSTER,), make=with_an_animal),
     "correct_health_entry": Door((FOSTER,), make=with_an_entry, is_makers=True),
     "new_treatment": Door((FOSTER,), make=with_an_animal),
     "treatment": Door((FOSTER,), make=with_a_treatment),

@@ -92,6 +92,7 @@ NEEDS_NONE = {
     "birth": APPENDS,
     "routine_checks": APPENDS,
     "new_health_entry": APPENDS,
+    "report_animal": APPENDS,
     "correct_health_entry": APPENDS,
     "new_treatment": APPENDS,
     "stop_treatment": APPENDS,

@@ -14,10 +14,10 @@ from builds.placing.pages.reasons import Reasons
 from builds.placing.pages.union_rows import together_with
 from builds.placing.pages.wish_rows import Wishes
 from builds.placing.pages.words import Naming
+from habitats.animals.pages.told_once import litters_told
 from habitats.placement.moves import ProposedMove
 from habitats.placement.values import Pin, PlaceToLive, Placing
 from habitats.rescue.models.rescue import Rescue
-from habitats.welfare.litters import litters_told
 
 
 class MoveRow(NamedTuple):
@@ -94,7 +94,7 @@ class MoveRows:
 
     def _cautions(self, ref: str) -> tuple[str, ...]:
         companions = self._rescue.companions[ref]
-        told = litters_told(companions, self._rescue.today)
+        told = tuple(litters_told(companions, self._rescue.today))
         if ref in self._rescue.loose and not together_with(self._placing, ref):
             return (*told, *(str(one) for one in alone_words(self._rescue, ref)))
         return told

@@ -2,10 +2,12 @@
 
 import re
 import uuid
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.db import transaction
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -24,6 +26,7 @@ from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.slips import Slip, likely_slip
 from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
+from habitats.wording import by_number, listed
 
 GRAMS = re.compile(r"([0-9]{1,6}) *g?", re.IGNORECASE)
 # Nobody plans further ahead than this for a quarantine; more is a slip of the pen.
@@ -161,10 +164,20 @@ class QuarantineForm(forms.Form):
     note = forms.CharField(
         label=gettext_lazy("Reason for keeping it alone"), max_length=200, required=False
     )
+    for_all = forms.BooleanField(
+        label=gettext_lazy("The same for all that share its quarantine"), required=False
+    )
 
-    def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, animal: Animal, sharing: Sequence[Animal], today: date, **options: Any
+    ) -> None:
         super().__init__(*args, **options)
-        self.animal, self.today = animal, today
+        self.animal, self.sharing, self.today = animal, sharing, today
+        if sharing:
+            names = listed(sorted((one.name for one in sharing), key=by_number))
+            self.fields["for_all"].help_text = str(names)
+        else:
+            del self.fields["for_all"]
         self.limits, species = limits_of(Rescue.ours()), Species(animal.species)
         self.least_days = self.limits.quarantine_days(species)
         use_today(self, today)
@@ -199,16 +212,25 @@ class QuarantineForm(forms.Form):
             )
         return given
 
-    def append(self, *, by: Person) -> Quarantine:
+    def about(self) -> list[Animal]:
+        """Whom it is recorded of."""
+        others = self.sharing if self.cleaned_data.get("for_all") else ()
+        return [self.animal, *others]
+
+    @transaction.atomic
+    def append(self, *, by: Person) -> None:
         given = self.cleaned_data
-        names = ("why", "since", "until", "together", "note")
-        return get_or_make(
-            Quarantine.objects,
-            given["once"],
-            animal=self.animal,
-            made_by=by,
-            **{name: given[name] for name in names},
-        )
+        facts = {name: given[name] for name in ("why", "since", "until", "together")}
+        for one in self.about():
+            is_itself = one.pk == self.animal.pk
+            get_or_make(
+                Quarantine.objects,
+                given["once"] if is_itself else uuid.uuid5(given["once"], one.code),
+                animal=one,
+                made_by=by,
+                note=given["note"] if is_itself else "",
+                **facts,
+            )
 
 
 class LeavingForm(forms.Form):

@@ -171,6 +171,7 @@ class Animal(Idempotent):
         PASSED_ON = "passed on", gettext_lazy("Transferred to another rescue")
         RETURNED = "returned", gettext_lazy("Returned to its owner")
         DIED = "died", gettext_lazy("Died")
+        MISSING = "missing", gettext_lazy("Escaped, not found")
         # Never chosen in a form: its intake was undone; it was recorded twice.
         MISTAKE = "mistake", gettext_lazy("Recorded by mistake")
         DOUBLE = "double", gettext_lazy("Recorded twice")

@@ -60,6 +60,17 @@ def share_quarantine(animals: Iterable[Animal], day: date, *, by: Person) -> lis
     return [one.animal for one in found]
 
 
+def sharing_quarantine(row: Quarantine, day: date) -> list[Animal]:
+    """The others in care that are apart together with this one's animal on that day."""
+    if not row.together:
+        return []
+    rows = Quarantine.objects.on(day, limits_of(Rescue.ours())).filter(
+        together=row.together, animal__left_on__isnull=True
+    )
+    others = rows.exclude(animal=row.animal_id).select_related("animal")
+    return [one.animal for one in others.order_by("animal__name", "animal")]
+
+
 def _again(row: Quarantine, word: str, by: Person) -> None:
     """The last row of an animal counts, so the same is appended with another word."""
     kept = {name: getattr(row, name) for name in ("animal", "since", "until", "why", "note")}

@@ -15,6 +15,8 @@ from habitats.welfare.objection import OverrideTerms as Takes
 from habitats.welfare.words import day_words
 from habitats.wording import message
 
+OF_HERSELF = "possible_litter"
+
 
 class GroupObjection(NamedTuple):
     """An objection, and who overrode it, if it was."""
@@ -47,12 +49,14 @@ class Brought(NamedTuple):
 
     ``stops`` stand in the way, whatever anyone says. ``asks`` want a recorded reason, and those
     of them that block a second confirmation. ``stays``: an animal that is alone against the rule
-    set; nobody's word mends that, and refusing to write it down would not either.
+    set; nobody's word mends that, and refusing to write it down would not either. ``tells``: what
+    is so in whatever company, such as that she may have a litter; it asks for care, not a reason.
     """
 
     stops: tuple[Objection, ...] = ()
     asks: tuple[Objection, ...] = ()
     stays: tuple[Objection, ...] = ()
+    tells: tuple[Objection, ...] = ()
 
     @property
     def blocks(self) -> tuple[Objection, ...]:
@@ -68,6 +72,7 @@ class Brought(NamedTuple):
             stops=(*self.stops, *_as_of(day, earlier.stops, known)),
             asks=(*self.asks, *_as_of(day, earlier.asks, known)),
             stays=self.stays,
+            tells=self.tells,
         )
 
 
@@ -77,10 +82,12 @@ def brought_by(
     known = {one.key for one in objections_to(before, day, rescue)}
     new = [one for one in objections_to(after, day, rescue) if one.key not in known]
     never = [one for one in new if one.override is Takes.NEVER]
+    tells = [one for one in new if one.code == OF_HERSELF]
     return Brought(
         stops=tuple(one for one in never if len(one.animals) > 1),
-        asks=tuple(one for one in new if one.override is not Takes.NEVER),
+        asks=tuple(one for one in new if one not in never and one not in tells),
         stays=tuple(one for one in never if len(one.animals) == 1),
+        tells=tuple(tells),
     )
 
 

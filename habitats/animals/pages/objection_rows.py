@@ -51,6 +51,7 @@ class BroughtRows(NamedTuple):
     stops: list[ObjectionRow]
     asks: list[ObjectionRow]
     stays: list[ObjectionRow]
+    tells: list[ObjectionRow]
 
 
 def brought_rows(brought: Brought, companions: Sequence[Companion]) -> BroughtRows:

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from habitats.animals.forms.animal_events import LeavingForm, QuarantineForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
+from habitats.animals.models.came_together import sharing_quarantine
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.home_limits import judged_at_the_door
 from habitats.animals.models.joining import WrongReason, discharge, take_back
@@ -20,6 +21,7 @@ from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, refuse_if_changed, row_of
 from habitats.welfare.litters import litter_words
+from habitats.wording import by_number, listed
 
 
 @require_http_methods(["GET", "POST"])
@@ -28,11 +30,12 @@ def quarantine(request: HttpRequest, code: str) -> HttpResponse:
     """Begin one, or change how long the present one lasts: the last row counts."""
     person = coordinator_or_403(request)
     animal = animal_seen_by(person, code)
-    last = animal.quarantines.order_by("-pk").first()
+    last, today = animal.quarantines.order_by("-pk").first(), timezone.localdate()
     form = QuarantineForm(
         sent_with(request),
         animal=animal,
-        today=timezone.localdate(),
+        sharing=sharing_quarantine(last, today) if last else [],
+        today=today,
         initial={
             name: getattr(last, name) for name in ("why", "since", "until", "together", "note")
         }
@@ -41,7 +44,10 @@ def quarantine(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         form.append(by=person)
-        messages.success(request, _("Quarantine of %(animal)s recorded.") % {"animal": animal})
+        names = sorted((one.name for one in form.about()), key=by_number)
+        messages.success(
+            request, _("Quarantine of %(animal)s recorded.") % {"animal": listed(names)}
+        )
         return redirect("animal", code=animal.code)
     return form_page(request, "animals/quarantine.html", form=form, animal=animal, last=last)
 
@@ -52,7 +58,8 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
     """The animal leaves the rescue's care, and its group with it."""
     person = coordinator_or_403(request)
     animal, today = animal_seen_by(person, code), timezone.localdate()
-    form = LeavingForm(sent_with(request), today=today)
+    asked = {name: request.GET[name] for name in ("why", "on") if name in request.GET}
+    form = LeavingForm(sent_with(request), today=today, initial=asked)
     if accepted(request, form):
         try:
             discharge(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)

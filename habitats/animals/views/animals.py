@@ -24,13 +24,14 @@ from habitats.animals.models.companions import companion_of, companions_of, with
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
 from habitats.animals.pages.acts import act_rows, last_of, not_undoable, with_undo
+from habitats.animals.pages.left_behind import left_behind
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
 from habitats.animals.pages.words import age_words, looks, sex_in_a_line, species_words
 from habitats.chips import in_groups
 from habitats.common.name_order import InNameOrder
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
-from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.access import coordinator_or_403, member_or_403, signed_in
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.rescue.models.rescue import Rescue
@@ -157,6 +158,7 @@ def animal_page(
         **_weights(found, request.GET.get("page")),
         **_company(found, today),
         **_recorded(found, today),
+        "left_behind": left_behind(found, today) if signed_in(request).is_coordinator else None,
         "strike": StrikeForm(),
         "photo": photo or PhotoForm(),
         "photo_is_lost": found.photo_is_lost(),

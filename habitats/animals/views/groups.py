@@ -23,6 +23,7 @@ from habitats.animals.models.stays import leave
 from habitats.animals.pages.acts import act_rows, last_of, with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.animals.pages.objection_rows import ObjectionRow, objection_rows
+from habitats.animals.pages.shared_dues import shared_dues
 from habitats.animals.pages.words import age_words, sex_words
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
@@ -170,7 +171,7 @@ def _room(found: Group, companions: Sequence[Companion], reader: Reader) -> dict
     return {
         "place": place,
         "floor": shown([Seat(str(place.enclosure), structure, companions)], reader)[0],
-        "dues": dues_of(companions, reader.day, reader.rescue, structure),
+        "dues": shared_dues(dues_of(companions, reader.day, reader.rescue, structure), companions),
     }
 
 

@@ -64,7 +64,7 @@ def weigh(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @takes_from_phones
 def weigh_animal(request: HttpRequest, code: str) -> HttpResponse:
-    """A number for one animal; then the next of its home that was not weighed today."""
+    """A number for one animal; then the next one there that was not weighed today."""
     person = member_or_403(request, FOSTER)
     animal, today = animal_seen_by(person, code), timezone.localdate()
     limits = limits_of(Rescue.ours())
@@ -133,14 +133,21 @@ def _rows(keys: list[int], today: date, limits: WelfareLimits) -> list[WeighRow]
 def _next_after(
     animal: Animal, person: Person, today: date, home: Home | None, limits: WelfareLimits
 ) -> Animal | None:
-    """The next in the list of its home that was not weighed today; None after the last."""
-    if home is None:
-        return None
-    order = list(_to_weigh(person, today, home, limits))
+    """The next that was not weighed today; None after the last.
+
+    Of its home, in the order of the list; of those without an enclosure, such as newcomers still
+    in their carriers, where it has none.
+    """
+    order = list(_to_weigh(person, today, home, limits)) if home else _housed_nowhere(today, limits)
     places = [one.pk for one in order]
     here = places.index(animal.pk) if animal.pk in places else -1
     left = [one for one in order[here + 1 :] if vars(one)["weighed_on"] != today]
     return left[0] if left else None
+
+
+def _housed_nowhere(today: date, limits: WelfareLimits) -> list[Animal]:
+    found = Animal.objects.all().here().without_enclosure(today)
+    return list(found.due_first(today, limits.stale_young_days, limits.stale_days))
 
 
 def _back_to(home: Home | None) -> HttpResponse:

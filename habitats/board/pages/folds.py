@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy, ngettext, pgettext
 from habitats.board.models.tasks import AHEAD_DAYS, TOLD_TOGETHER
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import FEW_ROWS, Fold, TodayRow
-from habitats.board.pages.urgent import due_row
+from habitats.board.pages.urgent import SAME_FOR_ALL, due_rows
 from habitats.linens.models.tasks import BARE
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import (
@@ -29,7 +29,7 @@ from habitats.welfare.ahead import DueKind
 from habitats.wording import Message, by_number, message, message_in
 
 WEEK_DAYS = 7
-AT_MOST_READ = 5 * FEW_ROWS  # of what is told together by home
+AT_MOST_READ = 5 * FEW_ROWS  # of what is told together
 # What is done home by home: the page on which it is, and what the link to there says.
 BY_HOME = {
     DueKind.WEIGH.value: ("weigh", gettext_lazy("Weigh")),
@@ -182,7 +182,7 @@ KINDS = {
 
 def slices_of(kinds: Iterable[str], day: date) -> dict[str, DueSlice]:
     """What is asked for of each kind, by its code."""
-    most = dict.fromkeys(BY_HOME, AT_MOST_READ)
+    most = dict.fromkeys((*BY_HOME, *SAME_FOR_ALL), AT_MOST_READ)
     return {kind: KINDS[kind].slice(day, most.get(kind, FEW_ROWS)) for kind in kinds}
 
 
@@ -221,12 +221,17 @@ def _rows(
 ) -> Sequence[TodayRow]:
     if kind.kind in BY_HOME:
         return list(_by_home(kind.kind, found, day))
-    return [waiting_row(person, one, day) for one in found]
+    return waiting_rows(person, found, day)
 
 
-def waiting_row(person: Person, row: ShownDue, day: date) -> TodayRow:
-    if row.kind != CHANGE:
-        return due_row(person, row, day)
+def waiting_rows(person: Person, found: Sequence[ShownDue], day: date) -> list[TodayRow]:
+    """All of one kind."""
+    if any(one.kind == CHANGE for one in found):
+        return [change_row(person, one, day) for one in found]
+    return due_rows(person, found, day)
+
+
+def change_row(person: Person, row: ShownDue, day: date) -> TodayRow:
     return TodayRow(
         _("Change %(enclosure)s") % {"enclosure": row.label},
         reverse("change_linens", args=[row.enclosure]),

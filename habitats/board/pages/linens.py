@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext, pgettext
 
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.folds import waiting_row
+from habitats.board.pages.folds import change_row
 from habitats.board.pages.parts import LINENS, MOST_ROWS, TodayPart, TodayRow
 from habitats.common import days
 from habitats.common.written import given, written
@@ -47,7 +47,7 @@ def linens_part(person: Person, day: date, changes: Sequence[ShownDue] = ()) -> 
     sees_all = person.is_coordinator or washes
     late = _LATE(last=last) if sees_all else _OWN_LATE(last=last, person=person)
     missed = [_not_back(one, day) for one in not_back_for(person, day, late)]
-    rows = [waiting_row(person, one, day) for one in changes]
+    rows = [change_row(person, one, day) for one in changes]
     runs_out = list(_runs_out(day)) if sees_all else []
     if not washes:
         rows += [*runs_out, *missed]

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
+from habitats.animals.pages.told_once import SaidOfOne, told_once
 from habitats.board.models.tasks import weigh_words
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.parts import UNHOUSED, TodayPart, TodayRow, numbered, with_number
@@ -70,8 +71,12 @@ def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> T
     group = some[0].group
     to_weigh = (name for row in rows if row.kind == DueKind.WEIGH for name in row.names)
     weigh = sorted(to_weigh, key=by_number)
-    sentences = [row.sentence for row in rows if row.kind != DueKind.WEIGH]
-    told = [*sentences, weigh_words(weigh)] if weigh else sentences
+    others = (row for row in rows if row.kind != DueKind.WEIGH)
+    sentences = told_once(
+        SaidOfOne(row.names[0] if len(row.names) == 1 else "", row.sentence, row.kind)
+        for row in others
+    )
+    told: list[str] = [*sentences, weigh_words(weigh)] if weigh else sentences
     is_wrong = any(row.kind in (DueKind.PART, DueKind.WEIGHT_FELL) for row in rows)
     return TodayRow(
         listed(sorted((one.animal.name for one in some), key=by_number)),

@@ -2,26 +2,30 @@
 
 import functools
 import operator
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from datetime import date
 from itertools import chain, islice
 from typing import Any, Generic, NamedTuple, TypeVar
+from urllib.parse import urlencode
 
 from django.db.models import Case, Count, F, Q, QuerySet, Sum, When, Window
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
+from habitats.animals.pages.told_once import SaidOfOne, told_once
 from habitats.board.pages.day_words import since_words, until_words
 from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
 from habitats.common.written import given, written
 from habitats.faults.models.faults import Fault
 from habitats.health.models.dues import ENTRY
+from habitats.health.models.entries import EntryKind
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import (
     NAILS,
     RECHECK,
+    REPORTED,
     SAFETY_CHECK,
     TEETH,
     VACCINATION,
@@ -35,7 +39,7 @@ from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.welfare.ahead import BEFORE_LITTER, DueKind
 from habitats.welfare.weights import ON_FALL
-from habitats.wording import listed
+from habitats.wording import by_number, listed, message
 
 Row = TypeVar("Row")
 FIRST_NOW = 6
@@ -43,33 +47,41 @@ FIRST_NOW = 6
 TOLD_OTHERWISE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEIGH)
 # What is due by today and cannot wait: a quarantine that may end, a litter, a re-check.
 JUST_DUE = (*(one.value for one in DueKind if one not in TOLD_OTHERWISE), RECHECK, VACCINATION)
+# Told of all in one enclosure at once, where it is the same.
+SAME_FOR_ALL = (DueKind.LITTER_POSSIBLE.value, DueKind.QUARANTINE_ENDS.value)
 # By these names the first of them are asked for.
 PART_NOW, FELL_NOW, DUE_NOW = "part now", "fell now", "due now"
+REPORTED_NOW = "reported now"
 
 
 def slices_now(day: date) -> dict[str, DueSlice]:
     kinds = {
         PART_NOW: (DueKind.PART.value,),
+        REPORTED_NOW: (REPORTED,),
         FELL_NOW: (DueKind.WEIGHT_FELL.value,),
         DUE_NOW: JUST_DUE,
     }
-    return {name: DueSlice(some, day, MOST_ROWS) for name, some in kinds.items()}
+    # More is read of what may be told of many at once.
+    most = {DUE_NOW: 3 * MOST_ROWS}
+    return {name: DueSlice(some, day, most.get(name, MOST_ROWS)) for name, some in kinds.items()}
 
 
 def needs_action(person: Person, day: date, dues: Mapping[str, FirstDues]) -> TodayPart:
     """In the order in which things matter; of each kind so many as fit."""
-    part, fell = (dues.get(one, NO_DUES) for one in (PART_NOW, FELL_NOW))
+    part, fell, reported = (dues.get(one, NO_DUES) for one in (PART_NOW, FELL_NOW, REPORTED_NOW))
     unsafe = [_Unsafe(*row) for row in _UNSAFE(person, day)]
     against = Against(person, day)
     rows = chain(
+        (_told_row(person, one, day) for one in reported.rows),
         map(_unsafe_row, unsafe),
         (_part_row(person, one) for one in part.rows),
         map(_blocked_row, against.blocked),
-        (_fell_row(person, one) for one in fell.rows),
+        (_told_row(person, one, day) for one in fell.rows),
         (_small_row(person, one) for one in against.small),
     )
     first = list(islice(rows, MOST_ROWS))  # the others are not told, so not written
-    total = (unsafe[0].number if unsafe else 0) + part.number + fell.number + against.number
+    others = sum(one.number for one in (part, fell, reported, against))
+    total = others + (unsafe[0].number if unsafe else 0)
     title = _("Needs action now")
     link = reverse("space") + "?space=short" if person.is_coordinator else ""
     return TodayPart(NOW, title, first, total, link, FIRST_NOW)
@@ -77,8 +89,34 @@ def needs_action(person: Person, day: date, dues: Mapping[str, FirstDues]) -> To
 
 def just_due(person: Person, day: date, first: Mapping[str, FirstDues]) -> TodayPart:
     some = first.get(DUE_NOW, NO_DUES)
-    rows = [due_row(person, one, day) for one in some.rows]
-    return TodayPart(DUE, _("Due now"), rows, some.number, reverse("calendar"))
+    rows = due_rows(person, some.rows, day)
+    total = some.number - len(some.rows) + len(rows)
+    return TodayPart(DUE, _("Due now"), rows[:MOST_ROWS], total, reverse("calendar"))
+
+
+def due_rows(person: Person, dues: Iterable[ShownDue], day: date) -> list[TodayRow]:
+    """A row each; one for all in an enclosure of whom the same is due, such as an intake."""
+    found: dict[Hashable, list[ShownDue]] = {}
+    for at, one in enumerate(dues):
+        alike = (one.kind, one.day, one.until, one.enclosure)
+        key = alike if one.kind in SAME_FOR_ALL and len(one.animals) == 1 else at
+        found.setdefault(key, []).append(one)
+    return [
+        due_row(person, some[0], day) if len(some) == 1 else _row_of_all(person, some, day)
+        for some in found.values()
+    ]
+
+
+def _row_of_all(person: Person, some: Sequence[ShownDue], day: date) -> TodayRow:
+    """What is done differently for each is reached from where they live."""
+    animals = sorted((one.animals[0] for one in some), key=lambda one: by_number(one[1]))
+    together = some[0]._replace(animals=animals)
+    row = due_row(person, together, day)
+    if together.kind == DueKind.LITTER_POSSIBLE:
+        link = reverse("enclosure", args=[together.enclosure])
+        return row._replace(link=link, action=pgettext("a page", "Open"))
+    said = (SaidOfOne(one.names[0], one.sentence) for one in some)
+    return row._replace(words=" ".join(told_once(said)))
 
 
 def due_row(person: Person, row: ShownDue, day: date) -> TodayRow:
@@ -109,6 +147,8 @@ def _told(row: ShownDue) -> tuple[str, str]:
             return _("%(animals)s may have a litter") % animals, str(BEFORE_LITTER)
         case DueKind.SEX_CHECK:
             return _("Check the sex of %(animals)s") % animals, ""
+        case _kind if row.kind == REPORTED:
+            return row.sentence, str(ON_REPORT[EntryKind(row.more["kind"])])
         case _kind if row.kind == SAFETY_CHECK:
             return _("Safety check"), ""
     return row.sentence, ""
@@ -124,6 +164,8 @@ def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
     if row.kind in (RECHECK, VACCINATION):
         asked = f"?kind={row.more['kind']}&settles={row.more[ENTRY]}"
         return reverse("new_health_entry", args=[code]) + asked, _("Record")
+    if row.kind == REPORTED:
+        return _answered(person, code, row)
     if row.kind in (TEETH, NAILS):
         return reverse("routine_checks"), _("Check")
     if row.kind in (DueKind.WEIGH, DueKind.WEIGHT_FELL):
@@ -137,6 +179,36 @@ def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
     if row.kind == DueKind.PART and row.enclosure:
         return reverse("enclosure", args=[row.enclosure]), _("Separate")
     return reverse("animal", args=[code]), pgettext("a page", "Open")
+
+
+# Common practice, no source; for an animal that escaped, too.
+ON_REPORT = {
+    EntryKind.ILL: message("Call the home now. In doubt, call a vet at once."),
+    EntryKind.MISSING: message(
+        "Call the home. Close doors and windows, search low and dark places, and leave food and a "
+        "hide on the floor."
+    ),
+    EntryKind.DIED: message(
+        "Call the home. See how the animals eat that lived with it, then record the departure."
+    ),
+    EntryKind.BORN: message(
+        "Call the home. Keep entire males away from the mother, then record the litter."
+    ),
+}
+
+
+def _answered(person: Person, code: str, row: ShownDue) -> tuple[str, str]:
+    """What a coordinator does about a report; others read what was reported."""
+    kind = EntryKind(row.more["kind"])
+    if not person.is_coordinator:
+        return reverse("health_log", args=[code]), pgettext("a page", "Open")
+    if kind is EntryKind.BORN:
+        return reverse("birth", args=[code]), pgettext("in a row", "Record litter")
+    if kind in (EntryKind.DIED, EntryKind.MISSING):
+        asked = urlencode({"why": kind.value, "on": row.day.isoformat()})
+        return f"{reverse('leaving', args=[code])}?{asked}", _("Record departure")
+    asked = urlencode({"kind": EntryKind.VISIT.value, "settles": row.more[ENTRY]})
+    return f"{reverse('new_health_entry', args=[code])}?{asked}", _("Record")
 
 
 class _Unsafe(NamedTuple):
@@ -262,10 +334,13 @@ def _blocked_row(one: Reading) -> TodayRow:
     )
 
 
-def _fell_row(person: Person, row: ShownDue) -> TodayRow:
+def _told_row(person: Person, row: ShownDue, day: date) -> TodayRow:
     link, action = _mended(person, row)
     words, advice = _told(row)
-    return TodayRow(words, link, action, where_of(row), advice=advice, is_wrong=True)
+    when = since_words(row.day, day) if row.kind == REPORTED else ""
+    if row.kind == REPORTED and not person.is_coordinator:
+        advice = _("The coordinators see this, too. In doubt, call them or a vet at once.")
+    return TodayRow(words, link, action, where_of(row), when, advice, is_wrong=True)
 
 
 def _small_row(person: Person, one: Reading) -> TodayRow:

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.board.models.tasks import dues_in_enclosures
-from habitats.board.pages.folds import KINDS, waiting, waiting_row
+from habitats.board.pages.folds import KINDS, waiting, waiting_rows
 from habitats.board.pages.today_page import TodayPage
 from habitats.people.access import member_or_403, signed_in
 from habitats.people.models.people import Person
@@ -46,6 +46,6 @@ def today_kind(request: HttpRequest, kind: str) -> HttpResponse:
     context = {
         "title": KINDS[kind].words(number) % {"number": number},
         "page": page,
-        "rows": [waiting_row(person, one, day) for one in ShownDue.of(shown)],
+        "rows": waiting_rows(person, ShownDue.of(shown), day),
     }
     return render(request, "board/today_kind.html", context)

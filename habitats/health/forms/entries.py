@@ -16,6 +16,7 @@ from habitats.health.forms.fields import FutureDayField
 from habitats.health.models.entries import (
     LONGEST_WORDS,
     MOST_FOOD_G,
+    REPORTS,
     EntryKind,
     HealthEntry,
     HealthEntryQuerySet,
@@ -23,6 +24,7 @@ from habitats.health.models.entries import (
 from habitats.people.models.people import Person
 
 NEEDS_WORDS = (EntryKind.VISIT, EntryKind.FINDING, EntryKind.VACCINATION)
+CHOSEN = [(one.value, one.label) for one in EntryKind if one not in REPORTS]
 WRITTEN = ("kind", "on", "words", "vet", "grams", "again_on")
 
 
@@ -31,14 +33,14 @@ class SettledField(forms.ModelChoiceField):
 
     def label_from_instance(self, obj: Any) -> str:
         values = {"kind": obj.kind_words, "day": days.in_short(obj.again_on)}
+        if obj.is_report:
+            return _("%(kind)s, reported on %(day)s") % values
         return _("%(kind)s, due %(day)s") % values
 
 
 class EntryForm(forms.Form):
     once = OnceField()
-    kind = forms.ChoiceField(
-        label=gettext_lazy("Entry"), choices=EntryKind.choices, initial=EntryKind.VISIT
-    )
+    kind = forms.ChoiceField(label=gettext_lazy("Entry"), choices=CHOSEN, initial=EntryKind.VISIT)
     on = DayField(label=gettext_lazy("Day"))
     words = forms.CharField(
         label=gettext_lazy("What was found or done"),
@@ -106,7 +108,7 @@ class EntryForm(forms.Form):
             given["once"],
             animal=self.animal,
             made_by=by,
-            **{name: given[name] for name in WRITTEN},
+            **{name: given[name] for name in WRITTEN if name in given},
             **more,
         )
 
@@ -126,6 +128,9 @@ class CorrectionForm(EntryForm):
         super().__init__(data, animal=entry.animal, today=today, initial=written)
         self.entry = entry
         self.fields.pop("settles", None)
+        if entry.is_report:
+            self.fields["kind"].choices = [(one.value, one.label) for one in REPORTS]
+            del self.fields["vet"], self.fields["grams"], self.fields["again_on"]
 
     def append(self, *, by: Person) -> HealthEntry:
         given = self.cleaned_data
@@ -136,4 +141,47 @@ class CorrectionForm(EntryForm):
             first_id=self.entry.chain,
             why=given["why"],
             is_mistake=given["is_mistake"],
+            **({"again_on": given["on"]} if self.entry.is_report else {}),
+        )
+
+
+class ReportForm(forms.Form):
+    """Who looks after an animal tells what a coordinator has to know at once."""
+
+    once = OnceField()
+    kind = forms.ChoiceField(label=gettext_lazy("What happened"), widget=forms.RadioSelect)
+    on = DayField(label=gettext_lazy("Day"))
+    words = forms.CharField(
+        label=gettext_lazy("What you saw"),
+        max_length=LONGEST_WORDS,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )
+
+    def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.animal = animal
+        kinds = [one for one in REPORTS if one != EntryKind.BORN or animal.sex != Animal.Sex.MALE]
+        field = self.fields["kind"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [(one.value, one.label) for one in kinds]
+        use_today(self, today)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        if given.get("kind") == EntryKind.ILL and not given.get("words", "").strip():
+            self.add_error("words", _("Write what you saw."))
+        return given
+
+    def append(self, *, by: Person) -> HealthEntry:
+        given = self.cleaned_data
+        return get_or_make(
+            HealthEntry.objects,
+            given["once"],
+            animal=self.animal,
+            made_by=by,
+            kind=given["kind"],
+            on=given["on"],
+            words=given["words"],
+            again_on=given["on"],
         )

@@ -108,7 +108,10 @@ class TreatmentForm(forms.Form):
         self.animal, self.today = animal, today
         self.is_double = False
         self.fields["first_day"].initial = today
-        self.fields["drug"].widget.attrs |= {"autofocus": True, "list": "drugs"}
+        self.fields["drug"].widget.attrs["list"] = "drugs"
+        # Of one written down again, what is left to type.
+        left = "amount" if self.initial.get("drug") else "drug"
+        self.fields[left].widget.attrs["autofocus"] = True
 
     @property
     def drugs(self) -> list[str]:

@@ -17,6 +17,7 @@ from habitats.people.models.people import Person
 from habitats.readings.models.due_rows import (
     NAILS,
     RECHECK,
+    REPORTED,
     TEETH,
     VACCINATION,
     DueRow,
@@ -122,8 +123,20 @@ _CHECK = {
 }
 
 
+_REPORTED = {
+    EntryKind.ILL: message("Reported: %(name)s is ill or hurt"),
+    EntryKind.MISSING: message("Reported: %(name)s has escaped or is missing"),
+    EntryKind.DIED: message("Reported: %(name)s died"),
+    EntryKind.BORN: message("Reported: %(name)s has young"),
+}
+
+
 def _to_follow(one: _Resident, entry: HealthEntry) -> _Due:
     assert entry.again_on is not None, "only those that name a day"
+    if entry.is_report:
+        words = _REPORTED[EntryKind(entry.kind)].filled(name=one.name)
+        more = {ENTRY: entry.pk, "kind": entry.kind}
+        return _Due(one, REPORTED, entry.again_on, words, more)
     if entry.is_vaccination:
         kind = VACCINATION
         words = message("A vaccination of %(name)s is due on %(day)s, as your vet said.")

@@ -11,7 +11,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from habitats.animals.models.animals import Animal
+from habitats.animals.models.animals import Animal, Birth
 from habitats.common.happened import AppendOnly
 from habitats.common.written import given_keys, written
 
@@ -26,6 +26,14 @@ class EntryKind(models.TextChoices):
     TEETH = "teeth", _("Teeth checked")
     NAILS = "nails", _("Nails checked")
     FOOD = "food", _("Food weighed")
+    # Reported by who looks after the animal; a coordinator acts on it.
+    ILL = "ill", _("Ill or hurt")
+    MISSING = "missing", _("Escaped or missing")
+    DIED = "died", _("Died")
+    BORN = "born", _("Young were born")
+
+
+REPORTS = (EntryKind.ILL, EntryKind.MISSING, EntryKind.DIED, EntryKind.BORN)
 
 
 class HealthEntryQuerySet(models.QuerySet["HealthEntry"]):
@@ -34,11 +42,19 @@ class HealthEntryQuerySet(models.QuerySet["HealthEntry"]):
         return self.filter(correction__isnull=True, is_mistake=False)
 
     def to_follow(self) -> Self:
-        """Those that name a day on which the animal is seen again, until an entry settles it."""
+        """Those that name a day on which the animal is seen again, until an entry settles it.
+
+        A report names its own day; that young were born is settled by the litter, too.
+        """
         settled = HealthEntry.objects.standing().filter(
             settles=models.functions.Coalesce(models.OuterRef("first"), models.OuterRef("pk"))
         )
-        return self.standing().filter(~models.Exists(settled), again_on__isnull=False)
+        recorded = Birth.objects.filter(
+            mother=models.OuterRef("animal"), made_at__gte=models.OuterRef("made_at")
+        )
+        is_recorded = models.Q(kind=EntryKind.BORN) & models.Exists(recorded)
+        found = self.standing().filter(~models.Exists(settled), again_on__isnull=False)
+        return found.exclude(is_recorded)
 
     def latest_first(self) -> Self:
         return self.order_by("-on", "-pk")
@@ -104,6 +120,10 @@ class HealthEntry(AppendOnly):
     @property
     def is_vaccination(self) -> bool:
         return self.kind == EntryKind.VACCINATION
+
+    @property
+    def is_report(self) -> bool:
+        return self.kind in REPORTS
 
     @property
     def is_nothing_eaten(self) -> bool:

@@ -12,11 +12,12 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
-from habitats.health.forms.entries import CorrectionForm, EntryForm
+from habitats.health.forms.entries import CorrectionForm, EntryForm, ReportForm
 from habitats.health.models.entries import HealthEntry
 from habitats.health.pages.in_short import health_in_short
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 
 FOSTER = Person.Role.FOSTER
 ENTRIES_A_PAGE = 30
@@ -51,6 +52,22 @@ def new_health_entry(request: HttpRequest, code: str) -> HttpResponse:
         _tell(request, form.append(by=person))
         return redirect("health_log", code=animal.code)
     return form_page(request, "health/new_entry.html", form=form, animal=animal)
+
+
+@require_http_methods(["GET", "POST"])
+def report_animal(request: HttpRequest, code: str) -> HttpResponse:
+    """Ill, missing, died, or young born: it comes up on the coordinators' Today at once."""
+    person = member_or_403(request, FOSTER)
+    animal, today = animal_seen_by(person, code), timezone.localdate()
+    form = ReportForm(sent_with(request), animal=animal, today=today)
+    if request.method == "POST" and form.is_valid():
+        made = form.append(by=person)
+        values = {"animal": animal, "kind": made.kind_words}
+        words = _("%(animal)s: %(kind)s. Reported; the coordinators see it on Today.") % values
+        messages.success(request, words)
+        return redirect("animal", code=animal.code)
+    context = {"form": form, "animal": animal, "rescue": Rescue.ours()}
+    return form_page(request, "health/report.html", **context)
 
 
 @require_http_methods(["GET", "POST"])

@@ -8,6 +8,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
@@ -22,6 +23,7 @@ from habitats.health.models.treatments import Treatment, TreatmentStop
 from habitats.health.pages.dose_rows import CAUTION, LAPSED, MISSED, history_of
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
+from habitats.wording import by_number
 
 FOSTER = Person.Role.FOSTER
 DAYS_SHOWN = 60
@@ -34,15 +36,22 @@ def new_treatment(request: HttpRequest, code: str) -> HttpResponse:
     """``?again=7``: as that one was written, from today on; for another animal, no amount."""
     person = member_or_403(request, FOSTER)
     animal = animal_seen_by(person, code)
-    again = _again(person, animal, request.GET.get("again", ""))
+    earlier = _earlier(person, animal, request.GET.get("again", ""))
+    after = _next_after(animal, earlier, person) if earlier else None
     form = TreatmentForm(
-        sent_with(request), animal=animal, today=timezone.localdate(), initial=again
+        sent_with(request),
+        animal=animal,
+        today=timezone.localdate(),
+        initial=_again(earlier, animal) if earlier else {},
     )
     if request.method == "POST" and form.is_valid():
         made = form.append(by=person)
         messages.success(request, _("%(treatment)s: written down for %(animal)s.") % names_of(made))
+        if after and "then" in request.POST:
+            address = reverse("new_treatment", args=[after.code])
+            return redirect(f"{address}?again={made.pk}")
         return redirect("treatment", code=animal.code, pk=made.pk)
-    return form_page(request, "health/new_treatment.html", form=form, animal=animal)
+    return form_page(request, "health/new_treatment.html", form=form, animal=animal, next=after)
 
 
 @require_GET
@@ -90,12 +99,23 @@ def stop_treatment(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     )
 
 
-def _again(person: Person, animal: Animal, key: str) -> dict[str, object]:
+def _earlier(person: Person, animal: Animal, key: str) -> Treatment | None:
+    """The treatment that is written down again."""
+    if not A_KEY.fullmatch(key):
+        return None
     seen = Animal.objects.visible_to(person, timezone.localdate()).filter(species=animal.species)
-    written = Treatment.objects.filter(animal__in=seen)
-    earlier = written.filter(pk=key).first() if A_KEY.fullmatch(key) else None
-    if earlier is None:
-        return {}
+    found = Treatment.objects.filter(animal__in=seen).select_related("animal", "stop")
+    return found.filter(pk=key).first()
+
+
+def _next_after(animal: Animal, earlier: Treatment, person: Person) -> Animal | None:
+    """The next, by name, for whom the same may be written down; None after the last."""
+    others = [one for one in _without_it(earlier, person) if one.pk != animal.pk]
+    later = [one for one in others if by_number(one.name) > by_number(animal.name)]
+    return later[0] if later else None
+
+
+def _again(earlier: Treatment, animal: Animal) -> dict[str, object]:
     words = {name: getattr(earlier, name) for name in AGAIN}
     if earlier.animal_id != animal.pk:  # what the vet wrote for one weight is not for another
         del words["amount"]

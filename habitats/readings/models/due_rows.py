@@ -21,10 +21,11 @@ SAFETY_CHECK = "look"  # the enclosure's safety check, beside what is due for it
 CHANGE = "change"  # of linens; written by their feature
 # Written by the health log.
 RECHECK, VACCINATION, TEETH, NAILS = "recheck", "vaccination", "teeth", "nails"
+REPORTED = "reported"
 # What is asked for regularly can wait a day; everything else that is due cannot.
 CAN_WAIT = (DueKind.WEIGH.value, SAFETY_CHECK, CHANGE, TEETH, NAILS)
 # Not worked out with how the enclosure stands.
-BESIDE = (SAFETY_CHECK, CHANGE, RECHECK, VACCINATION, TEETH, NAILS)
+BESIDE = (SAFETY_CHECK, CHANGE, RECHECK, VACCINATION, TEETH, NAILS, REPORTED)
 AT_ONCE = 1000
 
 

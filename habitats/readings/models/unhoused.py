@@ -10,7 +10,7 @@ from typing import Any, NamedTuple, Self
 from django.db import models, transaction
 from django.dispatch import Signal
 
-from habitats.adoptions.models.adoptions import AdoptedAnimal
+from habitats.adoptions.models.adoptions import AdoptedAnimal, AdoptionState
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
@@ -76,7 +76,8 @@ class UnhousedQuerySet(models.QuerySet["Unhoused"]):
 
 
 class Unhoused(models.Model):
-    """An animal without an enclosure on one day, ``since`` when it came or left its last one.
+    """An animal without an enclosure on one day, ``since`` when it came, came back from an
+    adopter, or left its last one.
 
     ``group`` None: it is in no group either.
     """
@@ -160,13 +161,14 @@ def _together(keys: Collection[int], today: date) -> Iterator[_Together]:
 
 def _read_off(found: list[_Together], today: date) -> tuple[list[Unhoused], list[DueRow]]:
     rescue = Rescue.ours()
-    left = _left_on([one.pk for some in found for one in some.animals], today)
+    keys = [one.pk for some in found for one in some.animals]
+    left, returned = _left_on(keys, today), _returned_on(keys)
     rows = [
         Unhoused(
             animal=animal,
             day=today,
             group_id=some.group,
-            since=left.get(animal.pk) or animal.came_on,
+            since=max(left.get(animal.pk) or animal.came_on, returned.get(animal.pk, date.min)),
         )
         for some in found
         for animal in some.animals
@@ -190,6 +192,15 @@ def _due_rows(animals: list[Animal], today: date, rescue: Rescue) -> Iterator[Du
     names = {one.code: one.name for one in animals}
     for due in dues_of(companions_of(animals), today, rescue):
         yield row_of(due, names, animal=by_code[due.animals[0]])
+
+
+def _returned_on(keys: Collection[int]) -> dict[int, date]:
+    """By animal, the last day on which it came back from an adopter's home."""
+    went = (AdoptionState.TRIAL, AdoptionState.ADOPTED)
+    ended = AdoptedAnimal.objects.filter(
+        animal__in=keys, ended_on__isnull=False, adoption__events__state__in=went
+    )
+    return dict(ended.order_by("ended_on").values_list("animal", "ended_on"))
 
 
 def _left_on(keys: Collection[int], today: date) -> dict[int, date]:

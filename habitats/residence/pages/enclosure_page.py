@@ -13,6 +13,7 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
 from habitats.animals.pages.acts import ActRow, act_rows, last_of
 from habitats.animals.pages.objection_rows import ObjectionRow, open_objection_rows
+from habitats.animals.pages.shared_dues import SharedDue, shared_dues
 from habitats.animals.pages.words import against_company
 from habitats.common.happened import SpanQuerySet
 from habitats.common.written import given, given_keys, written
@@ -32,7 +33,6 @@ from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by
 from habitats.rescue.pages.verdicts import Verdicts, room_words, verdicts_of
 from habitats.residence.pages.enclosure_actions import Circumstances, EnclosureActions
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
-from habitats.residence.pages.shared_dues import SharedDue, shared_dues
 from habitats.structure.faults import FileFault as DesignFault
 from habitats.structure.furniture import furniture_words
 from habitats.structure.structure import Structure

@@ -27,6 +27,7 @@ from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import move_in
 from habitats.animals.pages.acts import with_undo
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
+from habitats.animals.pages.told_once import litters_told
 from habitats.animals.views.at_the_door import at_the_door, show_limits
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
@@ -45,7 +46,6 @@ from habitats.structure.structure import Structure
 from habitats.traces.pages.notes import Suspicions
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
-from habitats.welfare.litters import litters_told
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.space import judged
 from habitats.welfare.values import Room
@@ -170,7 +170,7 @@ class GroupMove:
         residents = residents_on(self.companions, self.today)
         return judged(rules, rules.species, NO_ROOM, residents).required_mm2
 
-    def litters(self) -> tuple[str, ...]:
+    def litters(self) -> list[str]:
         """Which of them may have a litter, and up to when."""
         return litters_told(self.companions, self.today)
 
