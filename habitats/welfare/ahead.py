@@ -106,13 +106,25 @@ def _of_one(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[D
 
 
 def _parting(animals: Sequence[Companion], today: date) -> Iterator[Due]:
-    """Each male, or animal that may be one, that is with females until it is too old for that."""
+    """Each male that is with females until it is too old for that; of young whose sex is not
+    known, all of one day at once."""
+    unsexed: dict[date, list[Companion]] = {}
     for male in animals:
         if male.sex is Sex.FEMALE or siring(male, today) in (Siring.NO, Siring.WAITING):
             continue
         females = [one for one in animals if _may_conceive_by(one, male, today)]
-        if females:
+        if not females:
+            continue
+        if male.sex is None:
+            unsexed.setdefault(_part_by(male, today), []).append(male)
+        else:
             yield _part(male, females, today)
+    for day, some in unsexed.items():
+        if len(some) == 1:
+            females = [one for one in animals if _may_conceive_by(one, some[0], today)]
+            yield _part(some[0], females, today)
+        else:
+            yield _part_unsexed(some, day, today)
 
 
 def _may_conceive_by(female: Companion, male: Companion, day: date) -> bool:
@@ -124,8 +136,31 @@ def _may_conceive_by(female: Companion, male: Companion, day: date) -> bool:
     )
 
 
+def _part_by(male: Companion, today: date) -> date:
+    return max(leaves_on(male, today) or today, today)
+
+
+def _part_unsexed(some: Sequence[Companion], day: date, today: date) -> Due:
+    """Which of them are males nobody knows yet, so nobody can say from whom they are parted."""
+    names = listed([one.name for one in some])
+    if day > today:
+        sentence = message(
+            "Have the sex of %(names)s checked, and record it. Separate males from females by "
+            "%(day)s at the latest.",
+            names=names,
+            day=day_words(day),
+        )
+    else:
+        sentence = message(
+            "Have the sex of %(names)s checked, and record it. Separate males from females now.",
+            names=names,
+        )
+    refs = tuple(one.ref for one in some)
+    return Due(DueKind.PART, day, refs, sentence, undated=day == today)
+
+
 def _part(male: Companion, females: list[Companion], today: date) -> Due:
-    day = max(leaves_on(male, today) or today, today)
+    day = _part_by(male, today)
     names = listed([female.name for female in females])
     unsure = [one.name for one in (male, *females) if one.sex is None]
     refs = (male.ref, *(female.ref for female in females))

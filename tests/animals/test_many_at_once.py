@@ -45,6 +45,18 @@ def test_sows_that_may_have_a_litter_are_grouped_without_a_reason(
     assert three_sows[0].memberships.open().get().group.memberships.count() == 3
 
 
+def test_where_no_enclosure_is_enough_smaller_groups_are_named(
+    three_sows, make_group, make_enclosure, make_home, answer_to, coordinating, text_of
+):
+    answer_to("ch-tschv")
+    make_enclosure("Box", make_home(), plan=("#",))
+    group = make_group(*three_sows)
+
+    page = text_of(coordinating.get(f"/groups/{group.code}/move/"))
+
+    assert "Make smaller groups, or let moves and builds be proposed." in page
+
+
 def test_a_quarantine_is_ended_for_all_that_share_it(three_sows, coordinating, text_of, day):
     fern = three_sows[0]
     sent = {"why": "intake", "since": "2027-03-07", "until": "2027-03-28", "together": "the flat"}

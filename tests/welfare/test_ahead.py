@@ -217,6 +217,16 @@ def test_two_unsexed_animals_are_spoken_of_as_two() -> None:
     assert any("the sex of Pip and Ida checked, and record it" in one for one in parted)
 
 
+def test_a_litter_of_unknown_sex_is_parted_in_one_sentence() -> None:
+    young = [make_pup(10, 120, ref, sex=None) for ref in ("pip", "tip", "kip")]
+
+    (found,) = dues(*young, make_pig(), kind=DueKind.PART)
+
+    assert found.animals == ("pip", "tip", "kip")
+    assert found.day == days_ahead(11)
+    assert "Separate males from females by" in found.sentence
+
+
 def test_males_among_males_are_not_parted() -> None:
     assert dues(make_pup(10, 120), make_boar(), kind=DueKind.PART) == []
 

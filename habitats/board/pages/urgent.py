@@ -48,7 +48,11 @@ TOLD_OTHERWISE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.W
 # What is due by today and cannot wait: a quarantine that may end, a litter, a re-check.
 JUST_DUE = (*(one.value for one in DueKind if one not in TOLD_OTHERWISE), RECHECK, VACCINATION)
 # Told of all in one enclosure at once, where it is the same.
-SAME_FOR_ALL = (DueKind.LITTER_POSSIBLE.value, DueKind.QUARANTINE_ENDS.value)
+SAME_FOR_ALL = (
+    DueKind.LITTER_POSSIBLE.value,
+    DueKind.QUARANTINE_ENDS.value,
+    DueKind.SEX_CHECK.value,
+)
 # By these names the first of them are asked for.
 PART_NOW, FELL_NOW, DUE_NOW = "part now", "fell now", "due now"
 REPORTED_NOW = "reported now"
@@ -112,7 +116,7 @@ def _row_of_all(person: Person, some: Sequence[ShownDue], day: date) -> TodayRow
     animals = sorted((one.animals[0] for one in some), key=lambda one: by_number(one[1]))
     together = some[0]._replace(animals=animals)
     row = due_row(person, together, day)
-    if together.kind == DueKind.LITTER_POSSIBLE:
+    if together.kind in (DueKind.LITTER_POSSIBLE, DueKind.SEX_CHECK):
         link = reverse("enclosure", args=[together.enclosure])
         return row._replace(link=link, action=pgettext("a page", "Open"))
     said = (SaidOfOne(one.names[0], one.sentence) for one in some)

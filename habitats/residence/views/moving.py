@@ -237,12 +237,16 @@ def _choosing(request: HttpRequest, move: GroupMove) -> dict[str, object]:
     shows_others = bool(given.get("shown"))
     found = _places(move, given.get("words", ""), shows_others)
     page = Paginator(found, PLACES_A_PAGE).get_page(request.GET.get("page"))
+    rows = _rows(list(page.object_list), move)
+    fits = any(row.after is None or row.after.verdict.passes for row in rows)
     return {
         "form": form,
         "page": page,
         "shows_others": shows_others,
         "before": move.verdict_now(),
-        "rows": _rows(list(page.object_list), move),
+        "rows": rows,
+        # Those with floor enough come first: none here, none on later pages.
+        "none_is_enough": bool(rows) and not (fits or shows_others or given.get("words")),
         **move.context(),
     }
 
