@@ -1,5 +1,7 @@
 """Homes: who has enclosures, what fits there, who looks after it, and how to reach them."""
 
+import re
+
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
@@ -22,6 +24,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 HOMES_A_PAGE, STANDINGS_SHOWN = 30, 50
+A_KEY = re.compile(r"[0-9]{1,9}", re.ASCII)
 FOSTER = Person.Role.FOSTER
 
 
@@ -114,10 +117,13 @@ def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def new_absence(request: HttpRequest, code: str) -> HttpResponse:
-    """Its own people may say so themselves."""
+    """Its own people may say so themselves. ``?instead=7``: that one is changed, or covered."""
     person = member_or_403(request, FOSTER)
-    home = home_seen_by(person, code)
-    form = AbsenceForm(sent_with(request), home=home, today=timezone.localdate())
+    home, today = home_seen_by(person, code), timezone.localdate()
+    instead = request.GET.get("instead", "")
+    running = home.absences.not_over(today)
+    earlier = running.filter(pk=instead).first() if A_KEY.fullmatch(instead) else None
+    form = AbsenceForm(sent_with(request), home=home, today=today, earlier=earlier)
     if request.method == "POST" and form.is_valid():
         absence = form.record(by=person)
         words = _("Absence of %(home)s recorded: %(absence)s.")

@@ -37,7 +37,7 @@ def test_sows_that_may_have_a_litter_are_grouped_without_a_reason(
 ):
     codes = [one.code for one in three_sows]
     page = text_of(coordinating.get("/groups/new/", {"animal": codes}))
-    assert "Fern may have a litter up to" in page
+    assert page.count("may have a litter up to") == 1
     assert "Reason for the override" not in page
 
     coordinating.post("/groups/new/", {"animal": codes, "since": "2027-03-10"})

@@ -44,6 +44,22 @@ def test_an_absence_is_recorded_with_who_covers_and_told_on_the_page(
     assert absence.words[1:] in text_of(page)
 
 
+def test_cover_that_is_found_later_is_recorded_in_place_of_the_absence_without(
+    coordinating, home, away, lives, day, text_of
+):
+    lives("Pip", home=home)
+    bare = away(1, 15)
+    page = text_of(coordinating.get(f"/homes/{home.code}/"))
+    assert "Nobody is recorded to look after the 1 animal here." in page
+    address = f"/homes/{home.code}/absences/new/?instead={bare.pk}"
+    assert address in page
+
+    coordinating.post(address, sent(day))
+
+    (left,) = home.absences.not_over(day(0))
+    assert (left.first_day, left.last_day, left.covered_by) == (day(1), day(15), "Tobi")
+
+
 def test_a_home_s_own_people_record_it_themselves(fostering, home, foster, day):
     fostering.post(f"/homes/{home.code}/absences/new/", sent(day))
 

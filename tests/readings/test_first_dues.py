@@ -10,6 +10,7 @@ from habitats.readings.models.due_rows import (
     CHANGE,
     NAILS,
     RECHECK,
+    REPORTED,
     SAFETY_CHECK,
     TEETH,
     VACCINATION,
@@ -19,7 +20,7 @@ from habitats.readings.models.first_dues import DueSlice, ShownDue, first_dues
 from habitats.welfare.ahead import DueKind
 
 pytestmark = pytest.mark.django_db
-OF_HEALTH = (RECHECK, VACCINATION, NAILS, TEETH)
+OF_HEALTH = (RECHECK, VACCINATION, NAILS, TEETH, REPORTED)
 ALL_KINDS = (*(one.value for one in DueKind), SAFETY_CHECK, CHANGE, *OF_HEALTH)
 
 

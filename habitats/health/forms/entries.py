@@ -129,7 +129,9 @@ class CorrectionForm(EntryForm):
         self.entry = entry
         self.fields.pop("settles", None)
         if entry.is_report:
-            self.fields["kind"].choices = [(one.value, one.label) for one in REPORTS]
+            kind = self.fields["kind"]
+            assert isinstance(kind, forms.ChoiceField)
+            kind.choices = [(one.value, one.label) for one in REPORTS]
             del self.fields["vet"], self.fields["grams"], self.fields["again_on"]
 
     def append(self, *, by: Person) -> HealthEntry:
@@ -145,7 +147,7 @@ class CorrectionForm(EntryForm):
         )
 
 
-class ReportForm(forms.Form):
+class AnimalReportForm(forms.Form):
     """Who looks after an animal tells what a coordinator has to know at once."""
 
     once = OnceField()

@@ -126,6 +126,11 @@ class HealthEntry(AppendOnly):
         return self.kind in REPORTS
 
     @property
+    def answered_by(self) -> str:
+        """The kind of the entry that settles it."""
+        return EntryKind.FINDING.value if self.is_report else self.kind
+
+    @property
     def is_nothing_eaten(self) -> bool:
         return self.kind == EntryKind.FOOD and not self.grams and not self.is_mistake
 

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
-from habitats.health.forms.entries import CorrectionForm, EntryForm, ReportForm
+from habitats.health.forms.entries import AnimalReportForm, CorrectionForm, EntryForm
 from habitats.health.models.entries import HealthEntry
 from habitats.health.pages.in_short import health_in_short
 from habitats.people.access import member_or_403
@@ -59,7 +59,7 @@ def report_animal(request: HttpRequest, code: str) -> HttpResponse:
     """Ill, missing, died, or young born: it comes up on the coordinators' Today at once."""
     person = member_or_403(request, FOSTER)
     animal, today = animal_seen_by(person, code), timezone.localdate()
-    form = ReportForm(sent_with(request), animal=animal, today=today)
+    form = AnimalReportForm(sent_with(request), animal=animal, today=today)
     if request.method == "POST" and form.is_valid():
         made = form.append(by=person)
         values = {"animal": animal, "kind": made.kind_words}

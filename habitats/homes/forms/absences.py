@@ -4,6 +4,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.db import transaction
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -37,7 +38,7 @@ class AwayDayField(forms.DateField):
 
 
 class AbsenceForm(forms.Form):
-    """Away from one day to another."""
+    """Away from one day to another; instead of an ``earlier`` absence, if one is given."""
 
     once = OnceField()
     first_day = AwayDayField(label=_("First day away"))
@@ -53,9 +54,15 @@ class AbsenceForm(forms.Form):
         help_text=_("A first name is enough. Leave empty if nobody is found yet."),
     )
 
-    def __init__(self, *args: Any, home: Home, today: date, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, home: Home, today: date, earlier: Absence | None = None, **options: Any
+    ) -> None:
+        if earlier:
+            last, first = earlier.last, max(today, earlier.first_day)
+            known = {"first_day": first, "last_day": last, "covered_by": earlier.covered_by}
+            options.setdefault("initial", known)
         super().__init__(*args, **options)
-        self.home = home
+        self.home, self.earlier = home, earlier
         _use_today(self, today)
 
     def clean(self) -> None:
@@ -66,14 +73,21 @@ class AbsenceForm(forms.Form):
             self.add_error("last_day", _("The last day is before the first. Correct one of them."))
             return
         others = self.home.absences.exclude(idempotency_key=self.cleaned_data["once"])
+        if self.earlier:
+            others = others.exclude(pk=self.earlier.pk)
         there = others.about(first, last).first()
         if there:
             words = gettext("Recorded already: %(absence)s. End that one first.")
             self.add_error("first_day", words % {"absence": there.words})
 
+    @transaction.atomic
     def record(self, *, by: Person) -> Absence:
         given = dict(self.cleaned_data)
         key = given.pop("once")
+        if self.earlier:
+            # What was over before the new one begins stays; nothing of it: it came to nothing.
+            ended = max(self.earlier.first_day, given["first_day"])
+            self.earlier.end_on(ended, by=by, idempotency_key=None)
         return Absence.objects.record(self.home, by=by, idempotency_key=key, **given)
 
 

@@ -200,7 +200,8 @@ def _returned_on(keys: Collection[int]) -> dict[int, date]:
     ended = AdoptedAnimal.objects.filter(
         animal__in=keys, ended_on__isnull=False, adoption__events__state__in=went
     )
-    return dict(ended.order_by("ended_on").values_list("animal", "ended_on"))
+    rows = ended.order_by("ended_on").values_list("animal", "ended_on")
+    return {animal: day for animal, day in rows if day}
 
 
 def _left_on(keys: Collection[int], today: date) -> dict[int, date]:

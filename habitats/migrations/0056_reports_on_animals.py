@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('habitats', '0054_what_pools_foresee'),
+        ("habitats", "0055_news_of_mended_faults"),
     ]
 
     operations = [
