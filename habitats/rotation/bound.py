@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from habitats.rotation.calendar import Calendar
-from habitats.rotation.lane import LaneState, SizeLane, passed, washed
+from habitats.rotation.lane import LaneState, SizeLane
 
 
 def is_plain(lane: SizeLane, standing: LaneState) -> bool:
@@ -26,19 +26,6 @@ def is_plain(lane: SizeLane, standing: LaneState) -> bool:
         or any(one.kind for one in standing.washing)
     )
     return lane.alike and not set_aside
-
-
-def washing_all(
-    lane: SizeLane, standing: LaneState, calendar: Calendar, number: int, room: int
-) -> int:
-    """Shortages after a wash day if from it on all is washed that the loads hold, for the lane."""
-    shortages = 0
-    for wash in range(number, len(calendar.wash_days)):
-        counts = (min(room, standing.soiled[0]), *([0] * (len(standing.soiled) - 1)))
-        standing = washed(standing, counts, calendar.back(wash))
-        standing, more = passed(lane, standing, calendar.until_wash(wash + 1))
-        shortages += more
-    return shortages
 
 
 MOST_ENDS = 6  # last days that are looked at beside the end

@@ -6,7 +6,7 @@ compares and looks up small tuples of numbers.
 
 from typing import NamedTuple, Optional
 
-from habitats.rotation.bound import MOST_ENDS, Prospect, at_least, is_plain, prospects, washing_all
+from habitats.rotation.bound import MOST_ENDS, Prospect, at_least, is_plain, prospects
 from habitats.rotation.calendar import calendar_of
 from habitats.rotation.lane import Key, LaneState, lanes_of, passed, standings_of, washed
 from habitats.rotation.packing import Packer
@@ -169,11 +169,14 @@ class Course:
 
     def _reckon_ahead(self, at: int, number: int, standing: int) -> int:
         """The fewest shortages of a lane after a wash day, with all loads to itself."""
-        lane, calendar, room = self.lanes[at], self.calendar, self._rooms[at]
         if not self._is_plain(at, standing):
             return at_least(self._prospects_of(at, number, standing))
-        self.spent += (self.washes - number) * (LANE_COST + len(lane.intervals))
-        return washing_all(lane, self._standings[standing], calendar, number, room)
+        shortages, others = 0, (0,) * (self.kinds - 1)
+        for wash in range(number, self.washes):
+            all_that_fits = min(self._rooms[at], self._standings[standing].soiled[0])
+            step = self._step(at, wash, standing, (all_that_fits, *others))
+            standing, shortages = step.standing, shortages + step.shortages
+        return shortages
 
     def _is_plain(self, at: int, standing: int) -> bool:
         known = self._plain.get((at, standing))

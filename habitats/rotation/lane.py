@@ -173,6 +173,8 @@ class _Moving:
         """Change what is due, earliest first, while there are clean linens; who waits then."""
         for one in self._later.pop(day, ()):
             heappush(self._waiting, one)
+        if not self._waiting:
+            return 0
         free = self._clean[0] + self._clean[1]
         for _ in range(min(free, len(self._waiting))):
             self._lay(heappop(self._waiting)[1], day)
