@@ -365,3 +365,14 @@ def test_a_row_without_numbers_is_known_again_though_there_are_more_columns(take
 
     key = uuid.uuid5(namespace, repr(("animals", told + more)))
     assert Animal.objects.get().idempotency_key == key
+
+
+def test_postgresql_plans_for_the_rows_of_a_large_file_at_once(take_in):
+    if connection.vendor != "postgresql":
+        pytest.skip("SQLite plans without counting rows")
+
+    take_in("homes", "name\n" + "".join(f"Wren {number}\n" for number in range(300)))
+
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT reltuples FROM pg_class WHERE relname = 'habitats_home'")
+        assert cursor.fetchone() == (300,)

@@ -22,8 +22,11 @@ DEBIAN = Path("/usr/lib/postgresql")
 
 
 @contextmanager
-def running_server() -> Iterator[str]:
-    """The DATABASE_URL of a server that stops, and is forgotten, at the end."""
+def running_server(*settings: str) -> Iterator[str]:
+    """The DATABASE_URL of a server that stops, and is forgotten, at the end.
+
+    ``settings``: what else it is told, as `name=value`.
+    """
     binaries = _binaries()
     # Not pytest's folder: the path of the server's socket has to be short, and the server's
     # user has to be let in.
@@ -33,7 +36,8 @@ def running_server() -> Iterator[str]:
             shutil.chown(home, "postgres")
         port = _free_port()
         _run(binaries / "initdb", "-D", home / "data", "-A", "trust", "-U", "house", "-N")
-        options = f"-p {port} -k {home} -c listen_addresses=127.0.0.1 -c fsync=off"
+        told = ("listen_addresses=127.0.0.1", "fsync=off", *settings)
+        options = " ".join((f"-p {port} -k {home}", *(f"-c {one}" for one in told)))
         log = home / "log"
         _run(binaries / "pg_ctl", "-D", home / "data", "-w", "-l", log, "-o", options, "start")
         try:
@@ -77,7 +81,11 @@ def _run(*command: object) -> None:
         raise RuntimeError(f"{command[0]} failed: {done.stderr.decode()}")
 
 
+# What a test writes is never committed. Counted between two tests, its tables are empty, and
+# PostgreSQL plans for that: a question over six thousand rows was seen to take half an hour.
+NEVER_COUNTED = "autovacuum=off"
+
 if __name__ == "__main__":
-    with running_server() as address:
+    with running_server(NEVER_COUNTED) as address:
         done = subprocess.run(sys.argv[1:], env=os.environ | {"DATABASE_URL": address})
     sys.exit(done.returncode)

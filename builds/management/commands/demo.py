@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from builds.demo.rescue import HOMES, PASSWORD, PEOPLE, NotEmpty, fill, has_others
 from builds.kits.models.kit_links import KitLink
+from habitats.common.row_counts import count_rows
 from habitats.people.models.people import Person
 
 MOST_HOMES = 20_000
@@ -46,6 +47,7 @@ class Command(BaseCommand):
             raise CommandError(
                 f"{reason} Set DATABASE_URL to an empty database, or move the folder data away."
             ) from None
+        count_rows()
         self._tell_names()
 
     def _warn(self) -> None:

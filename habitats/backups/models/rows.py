@@ -9,6 +9,7 @@ from django.db import DatabaseError, connections, models, transaction
 from django.db.models.functions import Collate
 
 from habitats.backups.models.schema import Table, make_tables
+from habitats.common.row_counts import count_rows
 
 BATCH = 500
 
@@ -26,7 +27,7 @@ def bring_over(tables: Sequence[Table], source: str, target: str) -> int:
         make_tables(target, tables)
         copy_rows(tables, source, target)
         compared = compare_rows(tables, source, target)
-        _count_on_server(tables, target)
+        count_rows(target)
     return compared
 
 
@@ -97,17 +98,6 @@ def _number_on(tables: Sequence[Table], alias: str) -> None:
     with connection.cursor() as cursor:
         for statement in connection.ops.sequence_reset_sql(no_style(), list(tables)):
             cursor.execute(statement)
-
-
-def _count_on_server(tables: Sequence[Table], alias: str) -> None:
-    """Let PostgreSQL see how many rows of which kind there are: until it looks by itself, minutes
-    later, it plans each question as if the tables held next to nothing."""
-    connection = connections[alias]
-    if connection.vendor != "postgresql":
-        return
-    names = ", ".join(connection.ops.quote_name(table._meta.db_table) for table in tables)
-    with connection.cursor() as cursor:
-        cursor.execute(f"ANALYZE {names}")
 
 
 def _first_line(fault: Exception) -> str:

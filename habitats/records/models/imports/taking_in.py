@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from django.db import transaction
 
+from habitats.common.row_counts import MANY, count_rows
 from habitats.imports import KINDS, ImportSheet, read
 from habitats.people.models.people import Person
 from habitats.records.models.import_files import ImportFile
@@ -65,6 +66,8 @@ def take_in(file: ImportFile, *, skip: bool, by: Person, today: date) -> ImportF
         if plan.faults and not skip:
             raise HasFaults
         IMPORTERS[locked.kind].write(plan.new, by)
+        if len(plan.new) >= MANY:
+            count_rows()
         locked.close(
             made=len(plan.new),
             known=plan.known,
