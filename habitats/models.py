@@ -13,7 +13,8 @@ from habitats.adoptions.models.fulfilled import WishEvent
 from habitats.adoptions.models.home_checks import HomeCheck
 from habitats.adoptions.models.wishes import Wish
 from habitats.animals.models.acts import Act, ActPart, Undone
-from habitats.animals.models.animals import Animal, Birth, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Weighing, WeighingStrike
+from habitats.animals.models.births import Birth
 from habitats.animals.models.bonding import BondingAttempt
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group, Membership, Override

@@ -13,7 +13,8 @@ from builds.demo import story
 from builds.demo.network import draw_home
 from builds.demo.rows import Network, weigh
 from builds.demo.story import ToldAnimal, ToldEnclosure, ToldHome
-from habitats.animals.models.animals import Animal, Birth, Weighing
+from habitats.animals.models.animals import Animal, Weighing
+from habitats.animals.models.births import Birth
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay
@@ -210,12 +211,7 @@ def _animal(
         left_on=None if until is None else net.day(until),
         left_why="" if until is None else Animal.Leaving.ADOPTED,
     )
-    days = _weighing_days(told, min(came, told.age), until or 0)
-    if told.fell:
-        grams = weigh(net, animal, told.age, days[:-1])
-        net.happened(Weighing, animal=animal, grams=round(grams[-1] * FELL), on=net.day(days[-1]))
-    else:
-        weigh(net, animal, told.age, days)
+    _weigh(net, told, animal, _weighing_days(told, min(came, told.age), until or 0))
     if told.is_apart:
         net.happened(
             Quarantine,
@@ -227,6 +223,14 @@ def _animal(
     if told.mother and not any(_is_of(one, animal) for one in net.rows.get(Birth, [])):
         net.happened(Birth, mother=animal.mother, on=animal.born, young=2)
     return animal
+
+
+def _weigh(net: Network, told: ToldAnimal, animal: Animal, days: list[int]) -> None:
+    if told.fell:
+        grams = weigh(net, animal, told.age, days[:-1])
+        net.happened(Weighing, animal=animal, grams=round(grams[-1] * FELL), on=net.day(days[-1]))
+    else:
+        weigh(net, animal, told.age, days)
 
 
 def _is_of(birth: Any, young: Animal) -> bool:

@@ -7,7 +7,8 @@ from random import Random
 from typing import Any
 
 from builds.demo.rows import Network, weigh
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay

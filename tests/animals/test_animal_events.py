@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from habitats.animals.models.animals import Birth
+from habitats.animals.models.births import Birth
 from habitats.animals.models.quarantines import Quarantine
 from habitats.welfare.limits import DEFAULTS
 

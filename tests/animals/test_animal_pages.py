@@ -4,7 +4,8 @@ import uuid
 
 import pytest
 
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.quarantines import Quarantine
 
 TAKEN_IN = {

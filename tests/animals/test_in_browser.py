@@ -2,7 +2,8 @@
 
 import pytest
 
-from habitats.animals.models.animals import Birth, Weighing
+from habitats.animals.models.animals import Weighing
+from habitats.animals.models.births import Birth
 from habitats.animals.models.groups import Group, Override
 from habitats.animals.models.quarantines import Quarantine
 from habitats.animals.models.stays import Stay

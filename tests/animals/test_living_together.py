@@ -5,7 +5,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.groups import Group, Membership
 from habitats.common.codes import new_code

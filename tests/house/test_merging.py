@@ -9,7 +9,8 @@ from habitats.adoptions.models import merging as adopters
 from habitats.adoptions.models.adopters import Adopter
 from habitats.adoptions.models.adoptions import Adoption
 from habitats.animals.models import merging as animals
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.groups import Membership
 from habitats.common.merging import CannotMerge, move_relations
 from habitats.common.relations import relations_to, rows_about

@@ -162,14 +162,7 @@ def bring_back(
     if made_before(Movement.objects, idempotency_key):
         return
     issued = issued_to([pull.build for pull in pulls])
-    taken = [(pull, issued[pull.build][item]) for pull in reversed(pulls)]
-    shares = shared(taken, whole_count(count))
-    if sum(share for _pull, share in shares) < count:
-        there = sum(max(0, some) for _pull, some in taken)
-        raise CannotPull(
-            _("%(items)s given to bring back; %(there)d were taken. Give %(there)d or fewer.")
-            % {"items": item.of(count), "there": there}
-        )
+    shares = _shares_taken(pulls, issued, item, count)
     for (pull, share), own in zip(shares, keys_from(idempotency_key), strict=False):
         about: Any = {"build": pull.build, "pull": pull}
         movements.take_in(item, place, share, by=by, idempotency_key=own, note=note, **about)
@@ -183,6 +176,21 @@ def bring_back(
                 made_by=by,
                 idempotency_key=own,
             )
+
+
+def _shares_taken(
+    pulls: Sequence[Pull], issued: Mapping[Build, Mapping[Item, int]], item: Item, count: int
+) -> list[tuple[Pull, int]]:
+    """Of which pull how many come back, the last first. Raises ``CannotPull`` where fewer left."""
+    taken = [(pull, issued[pull.build][item]) for pull in reversed(pulls)]
+    shares = shared(taken, whole_count(count))
+    if sum(share for _pull, share in shares) < count:
+        there = sum(max(0, some) for _pull, some in taken)
+        raise CannotPull(
+            _("%(items)s given to bring back; %(there)d were taken. Give %(there)d or fewer.")
+            % {"items": item.of(count), "there": there}
+        )
+    return shares
 
 
 @transaction.atomic

@@ -27,7 +27,8 @@ from habitats.welfare.new_home import CompanyAtHome, against_company
 from habitats.welfare.objection import Objection, OverrideTerms, Severity, warning
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.rehoming import not_split, unready
-from habitats.welfare.values import Bound, Clause
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.values import Bound, Clause, Verdict
 from habitats.welfare.words import MANY, day_words
 from habitats.wording import joined, message
 
@@ -159,26 +160,33 @@ def objection_to_home(
     if rules is None or not going:
         return None
     refs = tuple(one.ref for one in going)
-    names = {"standard": rules.name}
     if check is None:
         sentence = message(
-            "The enclosure at the new home is not checked against %(standard)s.", **names
+            "The enclosure at the new home is not checked against %(standard)s.",
+            standard=rules.name,
         )
         return warning(UNCHECKED, refs, sentence, PRACTICE)
     card = home_card(adoption, check, going, day, rescue, units)
     if card is None:
         sentence = message("The enclosure at the new home cannot be made as it is drawn.")
         return warning(UNTOLD, refs, sentence, PRACTICE)
-    if card.verdict.passes:
+    return _objection_by(card.verdict, rules, refs, units)
+
+
+def _objection_by(
+    verdict: Verdict, rules: RuleSet, refs: tuple[str, ...], units: str
+) -> Objection | None:
+    names = {"standard": rules.name}
+    if verdict.passes:
         return None
-    if card.verdict.passes is None:
+    if verdict.passes is None:
         sentence = message(
             "%(standard)s cannot tell whether the enclosure at the new home is enough: a measure "
             "or a figure is missing.",
             **names,
         )
         return warning(UNTOLD, refs, sentence, Source("", Known.OWN))
-    short = [_short(one, units) for one in card.verdict.clauses if one.passes is False]
+    short = [_short(one, units) for one in verdict.clauses if one.passes is False]
     told = message("The enclosure at the new home is not enough by %(standard)s.", **names)
     return warning(TOO_SMALL, refs, joined(" ", [told, *short]), Source("", Known.OWN))
 

@@ -9,7 +9,8 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.litters import OneOfLitter, record_litter, take_in_young
 from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, use_today

@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 
 from django.db import models
 
-from habitats.animals.models.animals import Animal, Birth, Weighing
+from habitats.animals.models.animals import Animal, Weighing
+from habitats.animals.models.births import Birth
 from habitats.animals.models.bonding import bonding_until, deciding_attempts, refusals_of
 from habitats.animals.models.living_together import (
     days_of_contact,

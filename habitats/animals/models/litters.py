@@ -8,7 +8,8 @@ from typing import NamedTuple
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.quarantines import Quarantine
 from habitats.common.idempotency import get_or_make
 from habitats.people.models.people import Person

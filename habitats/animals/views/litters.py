@@ -12,7 +12,8 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.litters import BirthForm, has_left_words
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.animals.models.groups import Membership
 from habitats.animals.models.home_limits import LimitPassed, told_at_the_door
 from habitats.animals.models.stays import Stay

@@ -11,7 +11,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from habitats.animals.models.animals import Animal, Birth
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.births import Birth
 from habitats.common.happened import AppendOnly
 from habitats.common.written import given_keys, written
 

@@ -81,6 +81,7 @@ def room_today(
     places = _places(kept, newcomers, homes, suspected)
     sifted = sift(newcomers, places, rules, today, limits)
     free, groups = sifted.free[:most_offers], sifted.groups[:most_offers]
+    left_out = len(sifted.free) + len(sifted.groups) - len(free) - len(groups)
     reasons = _by_reason(sifted)
     first = [one for some in reasons for one in some[:most_declined]]
     offered = [one.enclosure for one in (*free, *groups)]
@@ -88,21 +89,10 @@ def room_today(
     # More is to tell of what is offered, and of those who would not get on.
     more = [*offered, *(one.enclosure for one in first if one.why is Why.COMPANY)]
     told = [readings[code] for code in more]
-    offers = room_for(
-        newcomers,
-        _enclosures(told, homes, suspected),
-        _groups(told, today, suspected),
-        rules,
-        today,
-        limits,
-    )
-    return RoomFound(
-        offers.free,
-        offers.groups,
-        len(sifted.free) + len(sifted.groups) - len(free) - len(groups),
-        _declined(reasons, offers.declined, most_declined),
-        readings,
-    )
+    there, living = _enclosures(told, homes, suspected), _groups(told, today, suspected)
+    offers = room_for(newcomers, there, living, rules, today, limits)
+    declined = _declined(reasons, offers.declined, most_declined)
+    return RoomFound(offers.free, offers.groups, left_out, declined, readings)
 
 
 def _by_reason(sifted: Sifted) -> list[list[SiftedOut]]:

@@ -7,7 +7,8 @@ from django.db import connections, models
 from django.db.models.signals import post_delete, post_save
 
 from habitats.adoptions.models.adoptions import AdoptionEvent
-from habitats.animals.models.animals import Animal, Birth, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Weighing, WeighingStrike
+from habitats.animals.models.births import Birth
 from habitats.animals.models.bonding import BondingAttempt
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.quarantines import Quarantine

@@ -11,7 +11,8 @@ from zipfile import ZIP_DEFLATED, ZipFile
 
 from django.db import models
 
-from habitats.animals.models.animals import Animal, Birth, Weighing, WeighingStrike
+from habitats.animals.models.animals import Animal, Weighing, WeighingStrike
+from habitats.animals.models.births import Birth
 from habitats.animals.models.climbing import ClimbingBan
 from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.quarantines import Quarantine
