@@ -77,7 +77,7 @@ def draft_picture(
     """The plan of one level with the others behind it, as far as it is drawn.
 
     ``worked_out`` are the fittings of kinds that can be worked out, as they stand; ``lengths``
-    writes millimetres in the reader's units.
+    writes millimetres in the reader's units. ``limits`` None: the usual slope of ramps.
     """
     window = window_of(design)
     ramps, _faults = work_out_ramps(design, limits or Limits())

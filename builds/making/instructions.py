@@ -176,6 +176,10 @@ def hang_ramp_words(
     joined_ties: int,
     lengths: Lengths,
 ) -> Words:
+    """``foot_wall``: the wall that the foot stands at; None: it ends on open floor.
+
+    ``joined_ties``: how many ties hold the foot there.
+    """
     return Words(
         message("Set the %(ramp)s (%(doorway)s)", ramp=name, doorway=doorway_name(ramp)),
         (

@@ -69,6 +69,7 @@ class Repeats(NamedTuple):
 
 
 def repeats_in(steps: Sequence[ToldStep]) -> Repeats:
+    """Steps whose work differs from an earlier one's in its place alone, by number from 1."""
     alike: dict[str, list[int]] = defaultdict(list)
     for number, step in enumerate(steps, start=1):
         places = _PLACES.get(step.facts[0]) if step.facts else None

@@ -41,6 +41,7 @@ def finished(draw: Draw, title: str, description: str, *, kind: str) -> str:
 
 
 def drawn(draw: Draw) -> Drawn:
+    """What is drawn, and the box around it with its margin; of nothing, a box of one unit."""
     recording, bounds, pen = RecordingPen(), BoundsPen(), SvgPen()
     draw(recording)
     recording.replay(bounds)

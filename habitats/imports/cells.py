@@ -179,6 +179,7 @@ def code_of_design(text: str, _today: date) -> str:
 
 
 def email(text: str, today: date) -> str:
+    """An address as it stands; whether mail reaches it is not asked."""
     found: str = words(254)(text, today)
     if not EMAIL.fullmatch(found):
         raise Refused(

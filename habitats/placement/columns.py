@@ -97,6 +97,7 @@ class Decisions:
         return Decisions(self.suiting, asking, enclosure, home, design, self.suits[kept])
 
     def decision(self, number: int) -> Decision:
+        """Who a column is about, and where it puts them; without a place they wait."""
         case = self.suiting.case
         asking = self.suiting.asking[self.asking[number]]
         place = None

@@ -79,6 +79,7 @@ class Rows:
         return [rows[self._columns.asking[numbers]] for rows in self._groups.T]
 
     def entries(self, numbers: Numbers) -> list[Entries]:
+        """Of these columns, the rows that each stands in, and with which factor; NONE: in none."""
         columns, homes = self._columns, self._homes
         asking, home = columns.asking[numbers], columns.home[numbers]
         enclosure, is_build = columns.enclosure[numbers], columns.design[numbers] != NONE

@@ -29,6 +29,7 @@ PROPOSED, CLASH, PLACING, ROOM, NOWHERE = "proposed", "clash", "placing", "room"
 
 
 def stored(answer: Answer) -> Stored:
+    """The answer as JSON keeps it; ``kind`` says which of the answers it is."""
     if isinstance(answer, Proposed):
         return {
             "kind": PROPOSED,

@@ -341,6 +341,7 @@ def _with_level(design: Design, index: int, level: Level) -> Design:
 
 
 def refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
+    """Of cells that are to be floor of a level: another one of its height may not have them."""
     for other, level in enumerate(design.levels):
         if other != index and level.z == design.levels[index].z and level.cells & cells:
             cell = min(level.cells & cells)

@@ -24,7 +24,10 @@ class FileFault(NamedTuple):
 
     @property
     def subject(self) -> tuple[str, int | None]:
-        """The key of the file that it is about, and the number of the one in its list."""
+        """The key of the file that it is about, and the number of the one in its list.
+
+        Empty where it is about no key, None where the key has no list.
+        """
         found = _SUBJECT.match(self.place)
         if found is None:
             return "", None

@@ -106,7 +106,10 @@ class Fields:
             self._findings.faults.append(FileFault(self._place, _more_unknown(len(more))))
 
     def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
-        """A whole number within bounds, both included."""
+        """A whole number within bounds, both included. ``default`` None: the key has to be there.
+
+        What is refused is read as the least.
+        """
         least, most = allowed
         value = self._document.get(key, _MISSING if default is None else default)
         if isinstance(value, int) and not isinstance(value, bool) and least <= value <= most:
@@ -254,6 +257,10 @@ class Fields:
         return []
 
     def child(self, key: str, default: dict[str, Any] | None = None) -> "Fields":
+        """The object under a key; ``default`` None: it has to be there.
+
+        Of one that is refused nothing more is said, whatever is read of it.
+        """
         value = self._document.get(key, _MISSING if default is None else default)
         if isinstance(value, dict):
             return Fields(value, self._at(key), self._findings)
@@ -263,7 +270,7 @@ class Fields:
     def children(
         self, key: str, most: int, least: int = 0, default: list[Any] | None = None
     ) -> list["Fields"]:
-        """The objects in a list of ``least`` to ``most``."""
+        """The objects in a list of ``least`` to ``most``; ``default`` None: it has to be there."""
         value = self._document.get(key, _MISSING if default is None else default)
         if not isinstance(value, list) or not least <= len(value) <= most:
             given = _list_of(value) if isinstance(value, list) else None

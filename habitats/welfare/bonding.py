@@ -15,7 +15,7 @@ __all__ = ["Refusal", "bonding_refused"]
 def bonding_refused(
     one: Companion, other: Companion, day: date, limits: WelfareLimits
 ) -> Objection | None:
-    """They fought, or were parted to prevent it, and did not bond since.
+    """They fought, or were parted to prevent it, and did not bond since; None where they did.
 
     That it is remembered until they bond is common practice, no source.
     """

@@ -74,7 +74,7 @@ def between(
 def two_species(
     one: Companion, other: Companion, day: date, limits: WelfareLimits
 ) -> Objection | None:
-    """Rabbits with guinea pigs."""
+    """Rabbits with guinea pigs; None for two of one species."""
     if one.species is other.species or one.ref > other.ref:
         return None
     return block(

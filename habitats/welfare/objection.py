@@ -61,7 +61,11 @@ def block(
     basis: date | None = None,
     override: OverrideTerms = OverrideTerms.NEVER,
 ) -> Objection:
-    """What stands in the way, with no day on which it changes yet."""
+    """What stands in the way, with no day on which it changes yet.
+
+    ``basis``: the day since which it holds, by which an override of this one is none of the next;
+    None: it is the same one whenever it is said.
+    """
     return Objection(code, Severity.BLOCK, animals, sentence, source, override, basis)
 
 
@@ -73,5 +77,5 @@ def warning(
     *,
     basis: date | None = None,
 ) -> Objection:
-    """What people should weigh, with no day on which it changes yet."""
+    """What people should weigh, with no day on which it changes yet; ``basis`` as for a block."""
     return Objection(code, Severity.WARNING, animals, sentence, source, OverrideTerms.REASON, basis)

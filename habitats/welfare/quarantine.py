@@ -1,4 +1,7 @@
-"""Quarantine at intake or for illness, and rabbits exposed to rabbit haemorrhagic disease."""
+"""Quarantine at intake or for illness, and rabbits exposed to rabbit haemorrhagic disease.
+
+Each rule gives its objection, or None where it has none.
+"""
 
 from datetime import date, timedelta
 
