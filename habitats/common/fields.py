@@ -90,7 +90,7 @@ class KilogramField(MeasureField):
 class NumberField(forms.DecimalField):
     """A number with decimals, typed with a comma or a point."""
 
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override] # as Django's own
         return super().to_python(
             typed_measures.plain_number(value) if isinstance(value, str) else value
         )

@@ -14,7 +14,7 @@ from habitats.common import days
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
-from habitats.designs.models.designs import Design
+from habitats.designs.models.designs import Design, DesignQuerySet
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.changes import change_state, states_open_to
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet, EnclosureState
@@ -56,6 +56,7 @@ class SoundDesigns(ModelChoiceIterator):
 
     def __init__(self, field: forms.ModelChoiceField) -> None:
         super().__init__(field)
+        assert isinstance(self.queryset, DesignQuerySet)
         self.queryset = self.queryset.sound()
 
 

@@ -61,7 +61,7 @@ class FaultForm(forms.Form):
         **options: Any,
     ) -> None:
         """``again``: a fault that was marked as mended and is not; None for a new one."""
-        super().__init__(*args, initial=_as_before(again, structure), **options)
+        super().__init__(*args, **{"initial": _as_before(again, structure), **options})
         self.enclosure, self.structure = enclosure, structure
         self.parts = {one.key: one for one in parts_of(structure)}
         use_today(self, today)
