@@ -19,7 +19,7 @@ class SharedDue(NamedTuple):
 
 
 def shared_dues(dues: Sequence[Due], companions: Sequence[Companion]) -> list[SharedDue]:
-    """In the order in which they come: the first of each kind, and who else."""
+    """In the order in which they come: the first name of each kind, and who else."""
     names = {one.ref: one.name for one in companions}
     kinds = [_kind(one, names) for one in dues]
     alike = sorted(range(len(dues)), key=lambda at: (kinds.index(kinds[at]), at))
@@ -35,6 +35,8 @@ def _kind(due: Due, names: dict[str, str]) -> tuple[object, ...]:
 
 
 def _row(alike: Sequence[Due], names: dict[str, str]) -> SharedDue:
-    first, *others = alike
-    also = sorted((names[one.animals[0]] for one in others), key=by_number)
+    if len(alike) == 1:
+        return SharedDue(alike[0].day, alike[0].sentence, "")
+    first, *others = sorted(alike, key=lambda one: by_number(names[one.animals[0]]))
+    also = [names[one.animals[0]] for one in others]
     return SharedDue(first.day, first.sentence, listed(also))
