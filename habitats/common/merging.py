@@ -96,10 +96,9 @@ def take_over(
 
     Raises ``CannotMerge`` where one is a pointer already, and where something is not chosen.
     """
-    rows = (
-        type(kept)._base_manager.select_for_update(no_key=True).filter(pk__in=(kept.pk, double.pk))
-    )
-    if rows.order_by("pk").filter(same_as__isnull=True).count() < 2:
+    rows = type(kept)._base_manager.filter(pk__in=(kept.pk, double.pk), same_as__isnull=True)
+    # Read, not counted: a count locks nothing.
+    if len(rows.select_for_update(no_key=True).order_by("pk").values_list("pk")) < 2:
         raise CannotMerge(_("One of them was merged already."))
     if {one.key for one in contrary()} - set(chosen):
         raise CannotMerge(_("Choose one of the two for each fact."))

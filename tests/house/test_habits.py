@@ -1,5 +1,6 @@
 """Hooks ask what `make check` asks, tables alone are laid out by hand, DEVELOPERS.md is true."""
 
+import ast
 import re
 from pathlib import Path
 
@@ -63,6 +64,59 @@ def test_a_lock_lets_others_point_at_the_row():
     ]
 
     assert found == []
+
+
+def called_on(tree):
+    """Of each lock, the methods called before and after it, in one chain, with their arguments."""
+    inside = {id(one.func.value) for one in ast.walk(tree) if is_method(one)}
+    for outermost in (one for one in ast.walk(tree) if is_method(one) and id(one) not in inside):
+        chain, one = {}, outermost
+        while is_method(one):
+            chain[one.func.attr] = [getattr(arg, "value", None) for arg in one.args]
+            one = one.func.value
+        if "select_for_update" in chain:
+            yield outermost.lineno, chain
+
+
+def is_method(node):
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
+
+
+def is_in_order(chain):
+    """A count locks nothing. Of several rows, who locks them by another name or by none may wait
+    in a circle with who locks them by key."""
+    if {"count", "aggregate"} & chain.keys():
+        return False
+    by = str(next(iter(chain.get("order_by", [])), ""))
+    return bool({"get", "first", "exists"} & chain.keys()) or by == "pk" or by.endswith("_id")
+
+
+def test_several_rows_are_locked_in_the_order_of_their_keys():
+    found = [
+        f"{path.relative_to(ROOT)}:{line}"
+        for folder in ("habitats", "builds")
+        for path in (ROOT / folder).rglob("*.py")
+        for line, chain in called_on(ast.parse(path.read_text()))
+        if not is_in_order(chain)
+    ]
+
+    assert found == []
+
+
+@pytest.mark.parametrize(
+    ("chain", "is_sound"),
+    [
+        ("rows.select_for_update().get(pk=1)", True),
+        ('rows.filter(a=1).select_for_update().order_by("pk")', True),
+        ("rows.select_for_update().filter(a=1)", False),
+        ('rows.select_for_update().order_by("name")', False),
+        ('rows.select_for_update().order_by("pk").count()', False),
+    ],
+)
+def test_a_lock_of_several_rows_is_known_when_it_is_seen(chain, is_sound):
+    ((_line, found),) = called_on(ast.parse(chain))
+
+    assert is_in_order(found) is is_sound
 
 
 def test_developers_are_told_of_no_file_that_is_not_there():

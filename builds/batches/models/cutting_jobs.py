@@ -26,7 +26,9 @@ from builds.sheets import CuttingPlan, SheetOrder, offer_from
 from builds.store.models.holders import ReservedFor, lost_since
 from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
+from builds.store.models.reservations import reserved_by_place
 from builds.store.models.sheets import SheetKind
+from builds.store.models.turns import lock_stocks
 from habitats.common.codes import CODE_LENGTH
 from habitats.common.idempotency import Idempotent
 from habitats.common.shared_clock import shared_now
@@ -247,6 +249,8 @@ class CuttingJob(Idempotent):
         builds = list(self.own_builds().order_by("pk"))
         own = [one.pk for one in builds]
         stock = stock_for(sheets_of(plan), own)
+        held = [item for one in builds for item, _place, _count in reserved_by_place(build=one)]
+        lock_stocks([*held, *(one.kind.item for one in stock)])
         first = release_sheets(builds, by=by, idempotency_key=idempotency_key)
         for one in stock:
             cut_sheets(

@@ -34,6 +34,7 @@ from builds.store.models.offcuts import Offcut
 from builds.store.models.places import Place
 from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement, Stock
+from builds.store.models.turns import lock_stocks
 from habitats.animals.models.groups import Group
 from habitats.common.idempotency import made_before
 from habitats.enclosures.models.changes import change_state
@@ -45,6 +46,7 @@ from habitats.enclosures.models.enclosures import (
 )
 from habitats.linens.models.changes import take_out
 from habitats.linens.models.linens import Linen
+from habitats.linens.models.turns import lock_linens
 from habitats.people.models.people import Person
 from habitats.structure.design import PanelSize
 from habitats.wording import message
@@ -218,6 +220,8 @@ def _take_in(
     enclosure: Enclosure, counted: Iterable[CountedIn], by: Person, retired_as: uuid.UUID
 ) -> None:
     """Its parts, into the places that were named."""
+    counted = sorted(counted, key=lambda one: (one.item.pk, one.place.pk))
+    lock_stocks(one.item for one in counted)
     for one in counted:
         note = message(
             "Back from %(enclosure)s (%(code)s), retired: %(part)s",
@@ -283,7 +287,9 @@ def _usual_places(items: Sequence[Item]) -> dict[int, int]:
 
 
 def _soil_linens(enclosure: Enclosure, on: date, by: Person, idempotency_key: uuid.UUID) -> None:
-    for linen in linens_in(enclosure):
+    there = linens_in(enclosure)
+    lock_linens(there)
+    for linen in there:
         assert linen.spot is not None
         take_out(
             linen.spot,

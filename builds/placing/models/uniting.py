@@ -53,9 +53,8 @@ def unite(
 def _locked(rescue: RescueToday, refs: Sequence[str]) -> list[Animal]:
     """All of them, until the end of the transaction."""
     codes = [one.ref for ref in refs for one in rescue.companions[ref]]
-    return list(
-        Animal.objects.select_for_update(no_key=True).filter(code__in=codes).order_by("code")
-    )
+    rows = Animal.objects.select_for_update(no_key=True).filter(code__in=codes).order_by("pk")
+    return sorted(rows, key=lambda one: one.code)
 
 
 def _refuse_what_changed(rescue: RescueToday, refs: Sequence[str]) -> None:

@@ -35,6 +35,7 @@ from builds.store.models.items import Item
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
+from builds.store.models.turns import lock_stocks
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 from habitats.stored_wording import all_to_json
@@ -202,6 +203,7 @@ def reserve_free(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUI
     refuse_ended(pulls)
     idempotency_keys = keys_from(idempotency_key)
     accounts = pull_accounts(pulls)
+    lock_stocks(item for one in accounts.values() for item in one.not_reserved)
     return sum(
         _reserve(pull, one.not_reserved, by, idempotency_keys) for pull, one in accounts.items()
     )
@@ -266,6 +268,7 @@ def _trim(pull: Pull, item: Item, by: Person, idempotency_keys: IdempotencyKeys)
         if one == item
     ]
     over = sum(count for _place, count in reserved) - left
+    lock_stocks([item])
     for place, count in reversed(reserved):
         if over > 0:
             freed = min(over, count)
@@ -278,6 +281,7 @@ def _trim(pull: Pull, item: Item, by: Person, idempotency_keys: IdempotencyKeys)
 def _reserve(pull: Pull, wanted: Amounts, by: Person, idempotency_keys: IdempotencyKeys) -> int:
     """As much as is free, from as few places as will do. Gives how many things were reserved."""
     made = 0
+    lock_stocks(wanted)
     for item, count in wanted.items():
         for place, share in places_free(item, count):
             about: Any = {"build": pull.build, "pull": pull}
@@ -298,7 +302,9 @@ def places_free(item: Item, count: int) -> list[tuple[Place, int]]:
 def end_pull(pull: Pull, how: str, by: Person, idempotency_key: uuid.UUID) -> None:
     """Release what is reserved; of a closed pull its sheets stay so until a job has cut them."""
     idempotency_keys = keys_from(uuid.uuid5(idempotency_key, "release"))
-    for item, place, reserved in reservations.reserved_by_place(build=pull.build):
+    found = reservations.reserved_by_place(build=pull.build)
+    lock_stocks(item for item, _place, _reserved in found)
+    for item, place, reserved in found:
         if how not in (How.COMPLETE, How.SHORT) or item.kind != Item.Kind.SHEET:
             movements.release(
                 item,

@@ -18,6 +18,7 @@ from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.reservations import reserved_by_place, reserved_of
 from builds.store.models.stock import PURPOSES, Movement, Stock
+from builds.store.models.turns import lock_stocks
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
@@ -118,7 +119,9 @@ def release_all(
     **purpose: Any,
 ) -> None:
     """Reserve nothing more for this purpose; with ``kind`` no more items of that kind."""
-    for item, place, reserved in reserved_by_place(**purpose):
+    found = reserved_by_place(**purpose)
+    lock_stocks(item for item, _place, _reserved in found)
+    for item, place, reserved in found:
         if kind is None or item.kind == kind:
             part = uuid.uuid5(idempotency_key, f"release {item.pk} {place.pk}")
             release(item, place, reserved, by=by, idempotency_key=part, note=note, **purpose)

@@ -101,8 +101,9 @@ def differences(place: Place, counted: Mapping[Item, int]) -> list[Difference]:
 
 
 def _refuse_changed(place: Place, thought: Mapping[Item, int]) -> None:
-    stocks = Stock.objects.select_for_update(no_key=True).filter(place=place, item__in=thought)
-    now = {one.item_id: one.on_hand for one in stocks}
+    stocks = Stock.objects.filter(place=place, item__in=thought)
+    locked = stocks.select_for_update(no_key=True).order_by("item_id", "place_id")
+    now = {one.item_id: one.on_hand for one in locked}
     changed = [item for item, number in thought.items() if now.get(item.pk, 0) != number]
     if changed:
         raise StockChanged(

@@ -22,7 +22,7 @@ from habitats.adoptions.models.adoptions import (
 from habitats.adoptions.models.follow_ups import plan_follow_ups
 from habitats.adoptions.models.fulfilled import fulfil, reopen
 from habitats.adoptions.models.wishes import Wish
-from habitats.animals.models.animals import Animal
+from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.joining import begin_with, discharge, take_back
 from habitats.animals.models.quarantines import Quarantine
@@ -67,7 +67,7 @@ def reserve(
     """
     with transaction.atomic():
         keys = [one.pk for one in animals]
-        locked = list(Animal.objects.select_for_update(no_key=True).filter(pk__in=keys).by_name())
+        locked = _locked(Animal.objects.filter(pk__in=keys))
         known = made_before(Adoption.objects, step.key)
         if known:
             return known
@@ -239,9 +239,15 @@ def _move_out(animals: Sequence[Animal], step: AdoptionStep) -> Group:
     )
 
 
+def _locked(animals: AnimalQuerySet) -> list[Animal]:
+    """By name, until the end of the transaction. Locked by key, as by all who lock several."""
+    keys = list(animals.select_for_update(no_key=True).order_by("pk").values_list("pk", flat=True))
+    return list(Animal.objects.filter(pk__in=keys).by_name())
+
+
 def _readmit(animals: Collection[Animal], step: AdoptionStep) -> None:
     keys = [one.pk for one in animals]
-    away = list(Animal.objects.select_for_update(no_key=True).gone().filter(pk__in=keys).by_name())
+    away = _locked(Animal.objects.gone().filter(pk__in=keys))
     for animal in away:
         take_back(animal, step.on, by=step.by)
     if away:

@@ -14,6 +14,7 @@ from habitats.common.idempotency import made_before
 from habitats.linens.models.linens import SUSPICIONS, InvalidTransition, Linen, LinenEvent
 from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.releasing import MOST_IN_A_ROW, release_of
+from habitats.linens.models.turns import lock_linens
 from habitats.people.models.people import Person
 from habitats.rotation.infection import Suspicion
 from habitats.rotation.states import State
@@ -70,6 +71,7 @@ class LoadQuerySet(models.QuerySet["Load"]):
                 idempotency_key=idempotency_key,
                 made_by=by,
             )
+            lock_linens(linens)
             for linen in linens:
                 load._set_state(linen, State.WASHING, on, by)
         return load
@@ -135,7 +137,9 @@ class Load(AppendOnly):
         """
         with transaction.atomic():
             if not self._was_done(idempotency_key):
-                for linen in self._chosen(State.WASHING, linens):
+                chosen = self._chosen(State.WASHING, linens)
+                lock_linens(chosen)
+                for linen in chosen:
                     self._washed_again(linen, washes - 1, on, by, idempotency_key)
             return self._go_on(State.WASHING, State.DRYING, on, by, linens, idempotency_key)
 
@@ -174,6 +178,7 @@ class Load(AppendOnly):
                 return 0  # a repeat
             no_more: dict[str, Any] = {}
             chosen = self._chosen(before, linens)
+            lock_linens(chosen)
             for linen in chosen:
                 state, more = (after, no_more) if after else self._back_as(linen)
                 linen.set_state(

@@ -7,6 +7,7 @@ from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.changes import take_out
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import Spot
+from habitats.linens.models.turns import lock_linens
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
 
@@ -28,8 +29,10 @@ def refit(
 def _take_out_what_lies_nowhere(
     enclosure: Enclosure, on: date, by: Person, idempotency_key: uuid.UUID
 ) -> None:
-    gone = Linen.objects.filter(spot__enclosure=enclosure, spot__gone_on__isnull=False)
-    for linen in gone.select_related("spot"):
+    there = Linen.objects.filter(spot__enclosure=enclosure, spot__gone_on__isnull=False)
+    gone = list(there.select_related("spot"))
+    lock_linens(gone)
+    for linen in gone:
         assert linen.spot is not None
         take_out(
             linen.spot,

@@ -11,6 +11,7 @@ from habitats.common.idempotency import made_before
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize
+from habitats.linens.models.turns import lock_linens
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
 
@@ -91,6 +92,7 @@ def _move_size(
             )
             % {"number": number, "pool": pool, "clean": len(chosen), "size": size}
         )
+    lock_linens(chosen)
     for linen, own in zip(chosen, idempotency_keys, strict=True):
         move(linen, to, on, by=by, idempotency_key=own)
     return number

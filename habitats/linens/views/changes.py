@@ -38,6 +38,7 @@ from habitats.linens.models.tasks import (
     shown,
     where_soiled_go,
 )
+from habitats.linens.models.turns import lock_linens
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -220,8 +221,10 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
     """All changes of the visit, or none and what has to be said first."""
     on, idempotency_key = visit.whole.cleaned_data["on"], visit.whole.cleaned_data["once"]
     soiled: list[Linen] = []
-    ahead = _dated_after(on, visit)
+    there = _going_out_and_in(visit)
+    ahead = [linen for linen in there if linen.since > on]
     with transaction.atomic():
+        lock_linens(there)
         for form in visit.spots:
             if form.cleaned_data["take"]:
                 lay = {
@@ -238,21 +241,25 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
     messages.success(
         request, _("Changed: %(enclosure)s.") % {"enclosure": visit.spots[0].spot.enclosure}
     )
-    if ahead:
-        sentence = _(
-            "The last entry for %(linens)s had a future date: a clock was wrong. Your entry counts."
-        )
-        messages.info(request, sentence % {"linens": listed([str(one) for one in ahead])})
+    _tell_of_a_wrong_clock(request, ahead)
     for sentence in where_soiled_go(soiled, timezone.localdate()):
         messages.info(request, f"{sentence}")
     return True
 
 
-def _dated_after(on: date, visit: _Visit) -> list[Linen]:
-    """Those that go out or in whose last entry is of a later day: a wrong clock dated it ahead."""
+def _tell_of_a_wrong_clock(request: HttpRequest, ahead: list[Linen]) -> None:
+    """``ahead``: those whose last entry was of a later day than what was recorded all the same."""
+    if ahead:
+        sentence = _(
+            "The last entry for %(linens)s had a future date: a clock was wrong. Your entry counts."
+        )
+        messages.info(request, sentence % {"linens": listed([str(one) for one in ahead])})
+
+
+def _going_out_and_in(visit: _Visit) -> list[Linen]:
     ticked = [form for form in visit.spots if form.cleaned_data["take"]]
     there = [linen for form in ticked for linen in (form.due.linen, form.linen())]
-    return [linen for linen in there if linen is not None and linen.since > on]
+    return [linen for linen in there if linen is not None]
 
 
 def _keep_what_was_seen(visit: _Visit, person: Person) -> None:

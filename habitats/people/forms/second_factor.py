@@ -63,7 +63,11 @@ class SecondFactorForm(forms.Form):
         source = source_of(self.person, code)
         if source is None:
             raise forms.ValidationError(
-                _("This code is not right, or has been used. Wait for the next one in the app.")
+                _(
+                    "This code is not right, or has been used. Wait for the next one in the app. "
+                    "If none works, a clock is wrong, your phone's or the server's: use a recovery "
+                    "code."
+                )
             )
         self.was_recovery_code = source is CodeSource.PAPER
         return code

@@ -64,7 +64,7 @@ def erase(person: Person, *, by: Person) -> None:
         return  # by another coordinator, a moment ago
     if why := reason_against(row, by):
         raise CannotErasePerson(why)
-    for one in (*row.doubles.select_for_update(no_key=True), row):
+    for one in (*row.doubles.select_for_update(no_key=True).order_by("pk"), row):
         person_erased.send(Person, person=one)
         replace_names(one)
         _erase(one)

@@ -107,10 +107,9 @@ def source_of(person: Person, code: str) -> CodeSource | None:
     """Where a right code is from; one from paper is used up by this. None for a wrong one."""
     code = code.replace(" ", "").lower()
     source = CodeSource.APP if code.isdecimal() else CodeSource.PAPER
-    found = (
-        _MODELS[source].objects.select_for_update(no_key=True).filter(user=person, confirmed=True)
-    )
-    device, typed = found.first(), code if source is CodeSource.APP else kept_as(code)
+    found = _MODELS[source].objects.filter(user=person, confirmed=True)
+    device = found.select_for_update(no_key=True).first()
+    typed = code if source is CodeSource.APP else kept_as(code)
     if device is None:
         return None
     _bear_with_clocks(device, typed)

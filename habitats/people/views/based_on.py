@@ -237,14 +237,12 @@ def _take_turns(find: Find, request: HttpRequest, kwargs: dict[str, Any]) -> Non
         subject = find(request, **kwargs)
     except Http404:  # the view says so, to whom it may
         return
-    for row in subject if isinstance(subject, tuple) else (subject,):
-        if isinstance(row, models.Model) and row.pk is not None:
-            list(
-                type(row)
-                ._default_manager.select_for_update(no_key=True)
-                .filter(pk=row.pk)
-                .values("pk")
-            )
+    rows = subject if isinstance(subject, tuple) else (subject,)
+    there = [one for one in rows if isinstance(one, models.Model) and one.pk is not None]
+    # Always in the same order, so that two forms about the same rows never wait in a circle.
+    for row in sorted(there, key=lambda one: (one._meta.label, one.pk)):
+        found = type(row)._default_manager.filter(pk=row.pk)
+        list(found.select_for_update(no_key=True).order_by("pk").values("pk"))
 
 
 def _take_over(form: forms.BaseForm, basis: Basis) -> None:

@@ -318,7 +318,8 @@ def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
     read = {one.values["enclosure"].pk: one for one in read_off(live, today)}
     with transaction.atomic():
         # Locked: who changes something now waits, and then forgets what is written here.
-        now = dict(_times_forgotten(enclosures).select_for_update(no_key=True))
+        rows = _times_forgotten(enclosures).select_for_update(no_key=True).order_by("pk")
+        now = dict(rows)
         kept = [one for one in enclosures if now.get(one.pk) == vars(one)["times_forgotten"]]
         found = [read[one.pk] for one in kept if one.pk in read]
         readings = [Reading(**one.values) for one in found]
@@ -332,7 +333,7 @@ def _keep(enclosures: Sequence[Enclosure], today: date) -> list[int]:
 def _times_forgotten(enclosures: Sequence[Enclosure]) -> "models.QuerySet[Reading, Any]":
     """By the key of the enclosure."""
     read = Reading.objects.filter(enclosure__in=[one.pk for one in enclosures])
-    return read.order_by("pk").values_list("enclosure", "times_forgotten")
+    return read.values_list("enclosure", "times_forgotten")
 
 
 def _write(readings: Sequence[Reading]) -> None:

@@ -50,7 +50,8 @@ class UnhousedQuerySet(models.QuerySet["Unhoused"]):
         rows, dues = _read_off(list(_together(keys, today)), today) if keys else ([], [])
         with transaction.atomic():
             # Locked: who changes something now waits, and then forgets what is written here.
-            if UnhousedSearch.objects.select_for_update(no_key=True).times_forgotten() == before:
+            locked = UnhousedSearch.objects.select_for_update(no_key=True).order_by("pk")
+            if locked.times_forgotten() == before:
                 _write(rows, dues)
                 UnhousedSearch.objects.update(day=today)
 

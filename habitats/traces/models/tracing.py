@@ -13,6 +13,7 @@ from habitats.animals.models.groups import Membership
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.standing import Standing
 from habitats.linens.models.linens import Linen, LinenEvent
+from habitats.linens.models.turns import lock_linens
 from habitats.people.models.people import Person
 from habitats.rotation import trace as pure
 from habitats.rotation import trace_facts as facts
@@ -76,10 +77,10 @@ def set_aside(
     """Set linens of the trace aside for what it suspects. How many that were.
 
     The same key again sets none aside. Raises ``InvalidTransition`` for a linen
-    that was seen later,
-    and then sets none aside.
+    that was seen later, and then sets none aside.
     """
     with transaction.atomic():
+        lock_linens(linens)
         for linen in linens:
             linen.set_state(
                 State.SET_ASIDE,
