@@ -1,11 +1,12 @@
 """Days to come, moments, and the times of day at which doses are due."""
 
 import re
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from django import forms
 from django.utils import timezone
+from django.utils.dateparse import parse_datetime
 from django.utils.translation import gettext as _
 
 from habitats.welfare.doses import MOST_TIMES
@@ -68,8 +69,25 @@ class MomentField(forms.DateTimeField):
         widget = forms.DateTimeInput(format="%Y-%m-%dT%H:%M", attrs={"type": "datetime-local"})
         super().__init__(**{"widget": widget, "input_formats": ["%Y-%m-%dT%H:%M"], **options})
 
+    def to_python(self, value: Any) -> datetime | None:
+        """A time that the clock on the wall skips or shows twice is one that may be typed too."""
+        try:
+            return super().to_python(value)
+        except forms.ValidationError as fault:
+            typed = parse_datetime(str(value).strip())
+            if fault.code != "ambiguous_timezone" or typed is None:
+                raise
+            return _latest_so_far(typed)
+
     def clean(self, value: Any) -> datetime | None:
         moment: datetime | None = super().clean(value)
         if moment and moment > timezone.now() + A_LITTLE:
             raise forms.ValidationError(_("That is in the future. Enter a time that has come."))
         return moment
+
+
+def _latest_so_far(typed: datetime) -> datetime:
+    """Of the two moments that it may be, the later one that has come: so no next dose is early."""
+    zone = timezone.get_current_timezone()
+    both = sorted(typed.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1))
+    return max((one for one in both if one <= timezone.now() + A_LITTLE), default=both[0])
