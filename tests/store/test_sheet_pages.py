@@ -1,5 +1,6 @@
 """Pages of the store, without a browser: sheets and offcuts kept, counted and put away."""
 
+import re
 import uuid
 from decimal import Decimal
 
@@ -73,7 +74,7 @@ def test_a_price_in_yen_is_a_whole_number(coordinating, text_of):
     assert refused.status_code == 422
     assert "This currency has no decimals. Enter a whole amount." in text_of(refused)
     assert 'value="900"' in page
-    assert 'step="1"' in page
+    assert re.search('name="cost" value="900"[^>]* inputmode="numeric"', page)
 
 
 def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text_of):
