@@ -309,7 +309,7 @@ def with_adoptions_names(rows: "models.QuerySet[M]") -> "models.QuerySet[M]":
 
 def last_day(adoption: Adoption) -> date | None:
     """That of its last event: nothing may be said of a day before it. None: a wrong clock's."""
-    found: date | None = not_ahead(adoption.events).aggregate(last=models.Max("on"))["last"]
+    found: date | None = not_ahead(adoption.events.all()).aggregate(last=models.Max("on"))["last"]
     return found
 
 

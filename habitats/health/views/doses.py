@@ -84,8 +84,8 @@ def _record(request: HttpRequest, person: Person, found: Treatment, due: DueDose
     before = last_word(found, due)
     if before and str(before.idempotency_key) == request.POST.get("once"):
         return _back(request, found)  # the very same form, sent twice
-    may_correct = person.is_coordinator or before is None or before.made_by_id == person.pk
-    if not may_correct and not before.is_ahead:
+    is_own = person.is_coordinator or (before and before.made_by_id == person.pk)
+    if before and not (is_own or before.is_ahead):
         raise PermissionDenied(
             _("Another person recorded this dose. Ask a coordinator to correct it.")
         )
