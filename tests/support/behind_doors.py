@@ -178,6 +178,14 @@ def with_an_animal() -> dict[str, Any]:
     return {"code": group_at_home()[1].code}
 
 
+def newly_in_quarantine() -> dict[str, Any]:
+    from habitats.animals.models.quarantines import Quarantine
+
+    animal = group_at_home()[1]
+    Quarantine.objects.create(animal=animal, since=timezone.localdate(), made_by=animal.made_by)
+    return {"code": animal.code}
+
+
 def with_an_entry() -> dict[str, Any]:
     """An entry of the health log, by a foster where there is one."""
     from habitats.people.models.people import Person
