@@ -57,10 +57,10 @@ FAULTS = (
         "The tape lifts at the join of the tray.",
     ),
     ToldFault(
-        "Rack room",
+        "Window seat",
         FaultKind.TIE,
         FaultUrgency.SOON,
-        8,
+        3,
         "One tie is gone.",
         "New tie, tail cut flush.",
     ),
