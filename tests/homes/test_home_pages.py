@@ -194,8 +194,16 @@ def test_the_contact_stands_on_no_other_page(coordinating, fostering, text_of, r
         for address in ("/homes/", f"/homes/{reached.code}/"):
             page = text_of(client.get(address, follow=True))
             assert "3 Row" not in page
-            assert "0300 41" not in page
             assert "Aldous" not in page
+
+
+def test_coordinators_call_a_home_from_its_page_with_one_tap(coordinating, reached):
+    assert 'href="tel:030041"' in coordinating.get(f"/homes/{reached.code}/").content.decode()
+
+
+def test_a_foster_and_the_list_of_homes_are_told_no_number(coordinating, fostering, reached):
+    for answer in (fostering.get(f"/homes/{reached.code}/"), coordinating.get("/homes/")):
+        assert "0300 41" not in answer.content.decode()
 
 
 def test_a_home_s_own_people_read_how_it_is_reached(fostering, text_of, reached):
