@@ -18,7 +18,7 @@ from habitats.wording import joined, message
 MOST_MARGIN_DAYS = 3 * 365  # as in habitats/animals/models/animals.py
 SEXES = {"f": "F", "female": "F", "m": "M", "male": "M"}
 ORIGINS = {why: why for why in ("found", "given up", "seized", "rescue", "born here", "other")}
-LEAVINGS = {why: why for why in ("adopted", "passed on", "returned", "died")}
+LEAVINGS = {why: why for why in ("adopted", "passed on", "returned", "died", "missing")}
 SPECIES = {one.value.replace("_", " "): one.value for one in Species}
 
 
