@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any, NamedTuple, Self
 
-from django.db import models, transaction
+from django.db import connection, models, transaction
 from django.db.models import OuterRef, Subquery
 
 from habitats.common.written import given, given_keys, written
@@ -73,11 +73,12 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         forecasts = pool_forecasts(pools, today)
         found = [PoolDates.told_by(one, forecasts[one.pk], today) for one in pools]
         with transaction.atomic():
-            # Locked: who changes something now waits, and then forgets what is written here.
+            # Locked: who changes something now waits, and then forgets what is written here. Who
+            # is changing something already is not waited for: this would be forgotten at once.
             rows = (
                 PoolDates.objects.filter(pool__in=keys)
                 .order_by("pool_id")
-                .select_for_update(no_key=True)
+                .select_for_update(no_key=True, skip_locked=True)
             )
             now = dict(rows.values_list("pool", "times_forgotten"))
             kept = [one for one in found if now.get(one.pool_id) == before[one.pool_id]]
@@ -103,7 +104,8 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
             )
             for key, one in pools.items()
         ]
-        self._keep(rows, "is_wash_known", "back_on")
+        for row in rows:  # one by one: none is held while another is waited for
+            self._keep([row], "is_wash_known", "back_on")
 
     def _keep(self, rows: Sequence["PoolDates"], *fields: str) -> None:
         PoolDates.objects.bulk_create(
@@ -117,6 +119,10 @@ class PoolDatesQuerySet(models.QuerySet["PoolDates"]):
         self.update(as_of=date.min, is_wash_known=False, times_forgotten=_ONCE_MORE)
 
     def forget_forecasts(self) -> None:
+        if connection.features.has_select_for_update:
+            # An update takes its rows in any order, and would meet another's in a circle.
+            rows = self.order_by("pool_id").select_for_update(of=("self",), no_key=True)
+            list(rows.values_list("pk"))
         self.update(as_of=date.min, times_forgotten=_ONCE_MORE)
 
 
