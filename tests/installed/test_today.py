@@ -11,7 +11,7 @@ PHONE = 740  # px high, at 360 px wide
     [
         ("coordinator", 2.2, "en-gb"),
         ("coordinator", 2.2, "de"),
-        ("foster", 1.1, "en-gb"),
+        ("foster", 1.2, "en-gb"),
         ("builder", 2, "en-gb"),
         ("laundry", 2, "en-gb"),
     ],
