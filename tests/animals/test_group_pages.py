@@ -19,7 +19,10 @@ def make(client, *animals, **sent):
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, text_of):
-    assert "Make group" in text_of(coordinating.get("/groups/"))
+    page = text_of(coordinating.get("/groups/"))
+
+    assert "New intake" in page
+    assert "New group" in page
 
 
 def test_a_group_is_made_of_those_chosen_and_then_asks_where_it_lives(
