@@ -26,6 +26,8 @@ LITTER_DAYS = {Species.GUINEA_PIG: 21, Species.RABBIT: 56}
 BIRTH_DAYS = 2
 # Of more males that lived with her, people need no sentence each.
 MOST_NAMED = 3
+# The code of its objection, which is so in whatever company.
+POSSIBLE_LITTER = "possible_litter"
 
 GESTATION = {
     Species.GUINEA_PIG: Source(
@@ -108,7 +110,7 @@ def possible_litter(
     if sentence is None:
         return None
     return warning(
-        "possible_litter",
+        POSSIBLE_LITTER,
         (animal.ref,),
         sentence,
         GESTATION[animal.species],

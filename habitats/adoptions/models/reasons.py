@@ -23,6 +23,7 @@ from habitats.structure.design import Species
 from habitats.welfare.alike import verdict_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import OF_ONE_ALONE
+from habitats.welfare.litters import POSSIBLE_LITTER
 from habitats.welfare.new_home import CompanyAtHome, against_company
 from habitats.welfare.objection import Objection, OverrideTerms, Severity, warning
 from habitats.welfare.outgrowing import residents_on
@@ -32,8 +33,6 @@ from habitats.welfare.values import Bound, Clause, Verdict
 from habitats.welfare.words import MANY, day_words
 from habitats.wording import joined, message
 
-# Said of each animal that leaves (``rehoming``), in words for its adopter.
-_SAID_OTHERWISE = "possible_litter"
 UNCHECKED, TOO_SMALL, UNTOLD = "home_unchecked", "home_too_small", "home_untold"
 UNSUITABLE = "visit_unsuitable"
 
@@ -102,7 +101,8 @@ def _among_themselves(
     for one in objections_to(going.going, day, rescue):
         if at_home.number and one.code in OF_ONE_ALONE:
             continue
-        if one.code != _SAID_OTHERWISE and one.key not in let_be:
+        # Said of each animal that leaves (``rehoming``), in words for its adopter.
+        if one.code != POSSIBLE_LITTER and one.key not in let_be:
             yield one
 
 

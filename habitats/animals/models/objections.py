@@ -10,12 +10,11 @@ from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import objections_to
 from habitats.welfare.companion import Companion
+from habitats.welfare.litters import POSSIBLE_LITTER
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.objection import OverrideTerms as Takes
 from habitats.welfare.words import day_words
 from habitats.wording import message
-
-OF_HERSELF = "possible_litter"
 
 
 class GroupObjection(NamedTuple):
@@ -82,7 +81,7 @@ def brought_by(
     known = {one.key for one in objections_to(before, day, rescue)}
     new = [one for one in objections_to(after, day, rescue) if one.key not in known]
     never = [one for one in new if one.override is Takes.NEVER]
-    tells = [one for one in new if one.code == OF_HERSELF]
+    tells = [one for one in new if one.code == POSSIBLE_LITTER]
     return Brought(
         stops=tuple(one for one in never if len(one.animals) > 1),
         asks=tuple(one for one in new if one not in never and one not in tells),

@@ -38,8 +38,9 @@ from habitats.readings.pages import space_result, who
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.welfare.ahead import BEFORE_LITTER, DueKind
+from habitats.welfare.reports import FIRST_STEP, ReportKind
 from habitats.welfare.weights import ON_FALL
-from habitats.wording import by_number, listed, message
+from habitats.wording import by_number, listed
 
 Row = TypeVar("Row")
 FIRST_NOW = 6
@@ -152,7 +153,7 @@ def _told(row: ShownDue) -> tuple[str, str]:
         case DueKind.SEX_CHECK:
             return _("Check the sex of %(animals)s") % animals, ""
         case _kind if row.kind == REPORTED:
-            return row.sentence, str(ON_REPORT[EntryKind(row.more["kind"])])
+            return row.sentence, str(FIRST_STEP[ReportKind(row.more["kind"])])
         case _kind if row.kind == SAFETY_CHECK:
             return _("Safety check"), ""
     return row.sentence, ""
@@ -185,30 +186,14 @@ def _mended(person: Person, row: ShownDue) -> tuple[str, str]:
     return reverse("animal", args=[code]), pgettext("a page", "Open")
 
 
-# Common practice, no source; for an animal that escaped, too.
-ON_REPORT = {
-    EntryKind.ILL: message("Call the home now. In doubt, call a vet at once."),
-    EntryKind.MISSING: message(
-        "Call the home. Close doors and windows, search low and dark places, and leave food and a "
-        "hide on the floor."
-    ),
-    EntryKind.DIED: message(
-        "Call the home. See how the animals eat that lived with it, then record the departure."
-    ),
-    EntryKind.BORN: message(
-        "Call the home. Keep entire males away from the mother, then record the litter."
-    ),
-}
-
-
 def _answered(person: Person, code: str, row: ShownDue) -> tuple[str, str]:
     """What a coordinator does about a report; others read what was reported."""
-    kind = EntryKind(row.more["kind"])
+    kind = ReportKind(row.more["kind"])
     if not person.is_coordinator:
         return reverse("health_log", args=[code]), pgettext("a page", "Open")
-    if kind is EntryKind.BORN:
+    if kind is ReportKind.BORN:
         return reverse("birth", args=[code]), pgettext("in a row", "Record litter")
-    if kind in (EntryKind.DIED, EntryKind.MISSING):
+    if kind in (ReportKind.DIED, ReportKind.MISSING):
         asked = urlencode({"why": kind.value, "on": row.day.isoformat()})
         return f"{reverse('leaving', args=[code])}?{asked}", _("Record departure")
     asked = urlencode({"kind": EntryKind.VISIT.value, "settles": row.more[ENTRY]})

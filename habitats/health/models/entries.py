@@ -15,6 +15,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.births import Birth
 from habitats.common.happened import AppendOnly
 from habitats.common.written import given_keys, written
+from habitats.welfare.reports import ReportKind
 
 LONGEST_WORDS = 2000
 MOST_FOOD_G = 5000
@@ -28,13 +29,13 @@ class EntryKind(models.TextChoices):
     NAILS = "nails", _("Nails checked")
     FOOD = "food", _("Food weighed")
     # Reported by who looks after the animal; a coordinator acts on it.
-    ILL = "ill", _("Ill or hurt")
-    MISSING = "missing", _("Escaped or missing")
-    DIED = "died", _("Died")
-    BORN = "born", _("Young were born")
+    ILL = ReportKind.ILL.value, _("Ill or hurt")
+    MISSING = ReportKind.MISSING.value, _("Escaped or missing")
+    DIED = ReportKind.DIED.value, _("Died")
+    BORN = ReportKind.BORN.value, _("Young were born")
 
 
-REPORTS = (EntryKind.ILL, EntryKind.MISSING, EntryKind.DIED, EntryKind.BORN)
+REPORTS = tuple(EntryKind(one) for one in ReportKind)
 
 
 class HealthEntryQuerySet(models.QuerySet["HealthEntry"]):
