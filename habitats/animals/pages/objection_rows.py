@@ -1,18 +1,17 @@
 """Objections as pages show them: what is said of several pairs in the same words is said once."""
 
 from collections.abc import Collection, Iterable, Sequence
-from itertools import groupby
 from typing import NamedTuple
 
 from habitats.animals.models.groups import Override
 from habitats.animals.models.objections import Brought, GroupObjection
+from habitats.animals.pages.told_once import alike, also_words
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection
-from habitats.wording import by_number, listed
 
 
 class ObjectionRow(NamedTuple):
-    """``also`` names the others with whom the same is the matter; empty for none.
+    """``also`` says with whom else the same is the matter; empty for none.
 
     ``to_weigh``: code and name of who should be weighed, since nobody did and the weight decides.
     """
@@ -32,10 +31,8 @@ def objection_rows(
     """In the order in which they are told: the first of each kind, and who else."""
     names = {one.ref: one.name for one in companions}
     unweighed = {one.ref for one in companions if not one.weighings}
-    kinds = [_kind(one, names) for one in objections]
-    alike = sorted(range(len(objections)), key=lambda at: (kinds.index(kinds[at]), at))
-    groups = groupby(alike, key=lambda at: kinds[at])
-    return [_row([objections[at] for at in group], names, unweighed) for _kind, group in groups]
+    kinds = alike(objections, lambda one: _kind(one, names))
+    return [_row(some, names, unweighed) for some in kinds]
 
 
 def open_objection_rows(
@@ -68,9 +65,9 @@ def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
         return (objection.key,)
     *_firsts, about = objection.animals
     # Of one animal: all but its name is the same.
-    alike = objection.sentence.replace(names[about], "") if not _firsts else ""
+    words = objection.sentence.replace(names[about], "") if not _firsts else ""
     return (
-        alike,
+        words,
         objection.code,
         objection.severity,
         objection.animals[:-1],
@@ -88,16 +85,15 @@ def _overridden(override: Override | None) -> tuple[object, ...]:
 
 
 def _row(
-    alike: Sequence[GroupObjection], names: dict[str, str], unweighed: Collection[str]
+    some: Sequence[GroupObjection], names: dict[str, str], unweighed: Collection[str]
 ) -> ObjectionRow:
-    first, *others = alike
+    first, *others = some
     male = first.objection.animals[0]
     decides = first.objection.code == "young_male" and male in names and male in unweighed
-    also = sorted((names[one.objection.animals[-1]] for one in others), key=by_number)
     return ObjectionRow(
         first.objection,
-        listed(also),
-        tuple(one.objection.key for one in alike),
+        also_words(names[one.objection.animals[-1]] for one in others),
+        tuple(one.objection.key for one in some),
         first.is_block,
         first.may_be_let_be,
         first.override,

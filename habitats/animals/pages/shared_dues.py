@@ -2,16 +2,16 @@
 
 from collections.abc import Sequence
 from datetime import date
-from itertools import groupby
 from typing import NamedTuple
 
+from habitats.animals.pages.told_once import alike, also_words
 from habitats.welfare.ahead import Due
 from habitats.welfare.companion import Companion
-from habitats.wording import by_number, listed
+from habitats.wording import by_number
 
 
 class SharedDue(NamedTuple):
-    """``also`` names the other animals of which the same is said; empty for none."""
+    """``also`` says of which other animals the same is so; empty for none."""
 
     day: date
     sentence: str
@@ -21,10 +21,7 @@ class SharedDue(NamedTuple):
 def shared_dues(dues: Sequence[Due], companions: Sequence[Companion]) -> list[SharedDue]:
     """In the order in which they come: the first name of each kind, and who else."""
     names = {one.ref: one.name for one in companions}
-    kinds = [_kind(one, names) for one in dues]
-    alike = sorted(range(len(dues)), key=lambda at: (kinds.index(kinds[at]), at))
-    groups = groupby(alike, key=lambda at: kinds[at])
-    return [_row([dues[at] for at in group], names) for _kind, group in groups]
+    return [_row(some, names) for some in alike(dues, lambda one: _kind(one, names))]
 
 
 def _kind(due: Due, names: dict[str, str]) -> tuple[object, ...]:
@@ -34,9 +31,9 @@ def _kind(due: Due, names: dict[str, str]) -> tuple[object, ...]:
     return due.kind, due.day, due.until, str(due.sentence).replace(names[due.animals[0]], "")
 
 
-def _row(alike: Sequence[Due], names: dict[str, str]) -> SharedDue:
-    if len(alike) == 1:
-        return SharedDue(alike[0].day, alike[0].sentence, "")
-    first, *others = sorted(alike, key=lambda one: by_number(names[one.animals[0]]))
-    also = [names[one.animals[0]] for one in others]
-    return SharedDue(first.day, first.sentence, listed(also))
+def _row(some: Sequence[Due], names: dict[str, str]) -> SharedDue:
+    if len(some) == 1:
+        return SharedDue(some[0].day, some[0].sentence, "")
+    first, *others = sorted(some, key=lambda one: by_number(names[one.animals[0]]))
+    also = also_words(names[one.animals[0]] for one in others)
+    return SharedDue(first.day, first.sentence, also)

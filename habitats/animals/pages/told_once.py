@@ -1,15 +1,17 @@
 """What is said of several animals in the same words, but for the name, is said once."""
 
 from collections import defaultdict
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from django.utils.translation import gettext as _
 
 from habitats.welfare.companion import Companion
 from habitats.welfare.litters import litter_words
 from habitats.wording import by_number, listed
+
+Said = TypeVar("Said")
 
 
 class SaidOfOne(NamedTuple):
@@ -22,7 +24,7 @@ class SaidOfOne(NamedTuple):
 
 def told_once(said: Iterable[SaidOfOne]) -> list[str]:
     """In the order in which each is said first; of those alike, the first name stands for all."""
-    return [_for_all(some) for some in _alike(said).values()]
+    return [_for_all(some) for some in alike(said, _kind)]
 
 
 def litters_told(animals: Iterable[Companion], day: date) -> list[str]:
@@ -31,17 +33,25 @@ def litters_told(animals: Iterable[Companion], day: date) -> list[str]:
     return told_once(SaidOfOne(name, words) for name, words in said if words)
 
 
-def _alike(said: Iterable[SaidOfOne]) -> dict[Hashable, list[SaidOfOne]]:
-    found: dict[Hashable, list[SaidOfOne]] = defaultdict(list)
+def alike(said: Iterable[Said], kind: Callable[[Said], Hashable]) -> list[list[Said]]:
+    """Those of one kind together, in the order in which each comes first."""
+    found: dict[Hashable, list[Said]] = defaultdict(list)
     for one in said:
-        words = one.sentence.replace(one.name, "") if one.name else one.sentence
-        found[one.about, words].append(one)
-    return found
+        found[kind(one)].append(one)
+    return list(found.values())
 
 
-def _for_all(alike: Sequence[SaidOfOne]) -> str:
-    first, *others = sorted(alike, key=lambda one: by_number(one.name))
-    if not others:
-        return first.sentence
-    names = listed([one.name for one in others])
-    return f"{first.sentence} {_('This also applies to %(names)s.') % {'names': names}}"
+def also_words(names: Iterable[str]) -> str:
+    """Of whom else the same is said; empty for nobody."""
+    told = listed(sorted(names, key=by_number))
+    return _("This also applies to %(names)s.") % {"names": told} if told else ""
+
+
+def _kind(said: SaidOfOne) -> Hashable:
+    words = said.sentence.replace(said.name, "") if said.name else said.sentence
+    return said.about, words
+
+
+def _for_all(some: Sequence[SaidOfOne]) -> str:
+    first, *others = sorted(some, key=lambda one: by_number(one.name))
+    return " ".join(filter(None, (first.sentence, also_words(one.name for one in others))))

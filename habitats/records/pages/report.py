@@ -39,7 +39,7 @@ class AnimalLine(NamedTuple):
 
 
 class ObjectionLine(NamedTuple):
-    """Said once of ``pairs``; ``also``: the other animals with whom the same is the matter.
+    """Said once of ``pairs``; ``also`` says with whom else the same is the matter.
 
     ``overridden``: by whom, when and why; empty if nobody did.
     """
