@@ -1,7 +1,5 @@
 """Homes: who has enclosures, what fits there, who looks after it, and how to reach them."""
 
-import re
-
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
@@ -12,6 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.common import facts
+from habitats.common.fields import A_KEY
 from habitats.common.merge_pages import MOST_OFFERED, Merging, merging_page
 from habitats.common.sent import form_page, sent_with
 from habitats.homes.forms.absences import AbsenceEndForm, AbsenceForm
@@ -24,7 +23,6 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 HOMES_A_PAGE, STANDINGS_SHOWN = 30, 50
-A_KEY = re.compile(r"[0-9]{1,9}", re.ASCII)
 FOSTER = Person.Role.FOSTER
 
 

@@ -6,6 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from django import forms
+from django.db import transaction
 from django.utils.text import capfirst
 from django.utils.translation import gettext, pgettext_lazy
 from django.utils.translation import gettext_lazy as _
@@ -99,8 +100,9 @@ class FaultForm(forms.Form):
         part = self.parts.get(self.cleaned_data["part"])
         return self._tapped() or (part.where if part else None)
 
+    @transaction.atomic
     def report(self, *, by: Person) -> Fault:
-        """Raises ``Elsewhere``."""
+        """Raises ``Elsewhere``. Who says that a fault was not mended has read the news of it."""
         given = self.cleaned_data
         said = FaultMended.objects.filter(fault__enclosure=self.enclosure, fault=given["again"])
         if before := said.first():

@@ -1,6 +1,5 @@
 """Treatments: written down as the vet wrote them, each dose recorded, stopped."""
 
-import re
 from datetime import timedelta
 
 from django.contrib import messages
@@ -16,6 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.animals.pages.rows import animal_seen_by
+from habitats.common.fields import A_KEY
 from habitats.common.name_order import InNameOrder
 from habitats.common.sent import form_page, sent_with
 from habitats.health.forms.treatments import AGAIN, StopForm, TreatmentForm
@@ -28,7 +28,6 @@ from habitats.wording import by_number
 FOSTER = Person.Role.FOSTER
 DAYS_SHOWN = 60
 MOST_OFFERED = 30
-A_KEY = re.compile(r"[0-9]{1,9}", re.ASCII)
 
 
 @require_http_methods(["GET", "POST"])

@@ -120,8 +120,15 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
         "devices": len(devices_of(person)),
         "has_second_factor": has_second_factor(person),
         "can_mail": mail_goes_out() and bool(person.email),
+        "lacks_home": _lacks_home(person),
     }
     return form_page(request, "people/person.html", form=form, **context)
+
+
+def _lacks_home(person: Person) -> bool:
+    """A foster who sees no animals yet, since no home is looked after by them."""
+    is_foster = person.is_active and person.has_role(Person.Role.FOSTER)
+    return is_foster and not person.homes.exists()
 
 
 def _note_changes(request: HttpRequest, person: Person, roles: str, was_active: bool) -> None:
